@@ -1,0 +1,124 @@
+"""The journal's lines, and what is in force among the lines of one subject.
+
+A line names the lines that its writer had on the screen (`after`). That, and nothing else, says what
+came before what: neither clocks nor the order of arrival decide.
+"""
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field
+from heapq import heappop, heappush
+from typing import Any
+
+VERBS = frozenset(
+    {"add", "edit", "mark", "count", "undo", "settle", "give", "void", "move", "dispose"}
+    | {"treat", "fate", "photo", "pass", "acknowledge"},
+)
+"""What a line can say. `add` brings a subject into being and may carry its first act."""
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    """One line of the journal.
+
+    Args:
+        id: Made by the writer's device, 32 hexadecimal digits.
+        subject: `item:…`, `step:…`, `place:…`, `tag:…`, `photo:…` or `build:…`.
+        verb: One of `VERBS`.
+        body: What the verb says; its keys depend on the verb.
+        after: Ids of the subject's lines that the writer had seen last.
+        person: Who did it; not whose phone it is.
+        device: Whose phone it is.
+        seq: The order of arrival, for display only; 0 where not yet stored.
+        at: The writer's clock, for display only.
+    """
+
+    id: str
+    subject: str
+    verb: str
+    body: Mapping[str, Any] = field(default_factory=dict)
+    after: frozenset[str] = frozenset()
+    person: str = ""
+    device: str = ""
+    seq: int = 0
+    at: str = ""
+
+
+class History:
+    """The lines of one subject, in the order that `after` gives them.
+
+    Args:
+        lines: Lines of one subject, in any order, with any repetition.
+
+    `waiting` are lines that name a line which has not come yet (or each other, in a circle): they are
+    kept and shown, but nothing follows from them until what they name is here.
+    """
+
+    def __init__(self, lines: Iterable[Line]) -> None:
+        by_id = {line.id: line for line in lines}
+        self._ancestors = _ancestors(by_id)
+        self._index = {line_id: i for i, line_id in enumerate(self._ancestors)}
+        self.lines = tuple(by_id[line_id] for line_id in self._ancestors)
+        self.waiting = tuple(by_id[line_id] for line_id in sorted(by_id) if line_id not in self._ancestors)
+        undone = _undone(self.lines)
+        self.undone = frozenset(undone)
+        self.in_force = tuple(line for line in self.lines if line.id not in undone and line.verb != "undo")
+
+    def saw(self, later: str, earlier: str) -> bool:
+        """Tell whether the writer of one line had seen the other, directly or through others."""
+        return bool(self._ancestors[later] >> self._index[earlier] & 1)
+
+    def heads(self, lines: Iterable[Line]) -> tuple[Line, ...]:
+        """Return those of the lines that none of the others had seen, sorted by id."""
+        some = tuple(lines)
+        seen = 0
+        for line in some:
+            seen |= self._ancestors[line.id]
+        return tuple(sorted((x for x in some if not seen >> self._index[x.id] & 1), key=lambda x: x.id))
+
+    def tips(self) -> tuple[str, ...]:
+        """Return the ids that a next line names as `after`: all that nobody has built upon yet."""
+        return tuple(line.id for line in self.heads(self.lines))
+
+
+def _ancestors(by_id: Mapping[str, Line]) -> dict[str, int]:
+    """Return, parents first, each line's ancestors as bits; lines whose parents are absent are left out."""
+    waits_on = {line_id: set(by_id[line_id].after) for line_id in sorted(by_id)}
+    children: dict[str, list[str]] = {}
+    for line_id, parents in waits_on.items():
+        for parent in parents:
+            children.setdefault(parent, []).append(line_id)
+    ready = sorted(line_id for line_id, parents in waits_on.items() if not parents)
+    found: dict[str, int] = {}
+    position: dict[str, int] = {}
+    while ready:
+        line_id = heappop(ready)
+        bits = 0
+        for parent in by_id[line_id].after:
+            bits |= found[parent] | 1 << position[parent]
+        position[line_id] = len(found)
+        found[line_id] = bits
+        for child in children.get(line_id, ()):
+            waits_on[child].discard(line_id)
+            if not waits_on[child]:
+                heappush(ready, child)
+    return found
+
+
+def _undone(lines: tuple[Line, ...]) -> set[str]:
+    """Return the ids of lines that an undo in force names; an undo can itself be undone."""
+    undoers: dict[str, list[str]] = {}
+    for line in lines:
+        if line.verb == "undo":
+            undoers.setdefault(str(line.body.get("line", "")), []).append(line.id)
+    decided: dict[str, bool] = {}
+
+    def is_undone(line_id: str, path: frozenset[str]) -> bool:
+        if line_id in path:  # undos that name each other in a circle undo nothing
+            return True
+        if line_id not in decided:
+            decided[line_id] = any(
+                not is_undone(undo, path | {line_id}) for undo in sorted(undoers.get(line_id, ()))
+            )
+        return decided[line_id]
+
+    return {line.id for line in lines if line.id in undoers and is_undone(line.id, frozenset())}

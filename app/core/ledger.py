@@ -1,0 +1,164 @@
+"""The ledger: why a line is open. Lists, gates, pages and paper read `why_open` and nothing else."""
+
+from dataclasses import dataclass
+
+from app.core.items import Fastener, Item
+from app.core.kinds import CLOSES, Act, Kind, rung, rungs
+from app.core.state import ItemState, PositionState
+
+SETTLED_DESTINIES = frozenset({"left_out", "stays_on_old"})
+
+
+@dataclass(frozen=True, slots=True)
+class Reason:
+    """One reason why a line is open, and at which positions."""
+
+    code: str
+    positions: tuple[int, ...] = ()
+
+
+def needs(item: Item) -> Act:
+    """Return the rung at which the item's line closes."""
+    if item.critical and Act.CHECKED in rungs(item.kind):
+        return Act.CHECKED
+    if item.kind is Kind.FLUID and not item.bleeds:
+        return Act.FILLED
+    return CLOSES[item.kind]
+
+
+def has_begun(state: ItemState) -> bool:
+    """Tell whether anything happened to the item: a planned one that was never touched is not open."""
+    return any(position.act or position.disagree for position in state.positions)
+
+
+def is_unused(state: ItemState) -> bool:
+    """Tell whether it was found unused: findable, but nothing to put back."""
+    return all(position.act is Act.UNUSED for position in state.positions)
+
+
+def why_open(item: Item, state: ItemState) -> tuple[Reason, ...]:
+    """Return the reasons why a line is open; none means that it is closed.
+
+    Args:
+        item: Its kind, whether it is critical, its torque.
+        state: The fold of its lines.
+    """
+    reasons = [Reason("line-missing")] if state.waiting else []
+    if any(register.disagree for register in (state.destiny, state.fate, state.place)):
+        reasons.append(Reason("disagree"))
+    if item.kind is Kind.STEP and not has_begun(state):
+        return (*reasons, Reason("not-done"))
+    if not has_begun(state) or is_unused(state):
+        return tuple(reasons)
+    return (*reasons, *_by_destiny(item, state))
+
+
+def _by_destiny(item: Item, state: ItemState) -> tuple[Reason, ...]:
+    destiny = state.destiny.value
+    if destiny == "undecided":
+        return (Reason("undecided"),)
+    if destiny in SETTLED_DESTINIES:
+        return ()
+    if destiny == "replaced":
+        return () if state.fate.value else (Reason("fate-unsaid"),)
+    found: dict[str, list[int]] = {}
+    for position in state.positions:
+        code = _why(item, position)
+        if code:
+            found.setdefault(code, []).append(position.n)
+    return tuple(Reason(code, tuple(at)) for code, at in found.items())
+
+
+def _why(item: Item, position: PositionState) -> str:
+    """Return the code of the reason why one position is open, or an empty text."""
+    if position.disagree:
+        return "disagree"
+    if position.piece == "lost":
+        return "piece-lost"
+    if position.act is None or position.piece == "spare":  # still on, or its hole stays empty on purpose
+        return ""
+    if rung(item.kind, position.act) < rung(item.kind, work_act(item)):
+        return position.act.value.replace("_", "-")
+    return _why_fastener(item, position) or _why_unseen(item, position)
+
+
+def _why_fastener(item: Item, position: PositionState) -> str:
+    if not isinstance(item.detail, Fastener):
+        return ""
+    if item.detail.one_time == "yes" and position.piece != "renewed":
+        return "one-time-old"
+    return "" if item.detail.torque or position.reached else "no-figure"
+
+
+def _why_unseen(item: Item, position: PositionState) -> str:
+    if position.act is Act.CHECKED or needs(item) is not Act.CHECKED:
+        return ""
+    return "own-look" if position.refused_check else "second-look"
+
+
+def work_act(item: Item) -> Act:
+    """Return the last rung of the work itself, before the second look."""
+    return Act.FILLED if item.kind is Kind.FLUID and not item.bleeds else CLOSES[item.kind]
+
+
+def word(item: Item, state: ItemState) -> str:
+    """Return the one word that stands for the whole item: the state of its lowest position.
+
+    One of the acts' values, or "on" (never touched), "disagree", "left_out", "stays_on_old", "replaced",
+    "undecided".
+    """
+    if state.waiting or any(p.disagree for p in state.positions) or state.destiny.disagree:
+        return "disagree"
+    if not has_begun(state):
+        return "on"
+    if state.destiny.value not in ("refit", "transfer") and not is_unused(state):
+        return state.destiny.value
+    acts = [p.act for p in state.positions if p.act and p.piece != "spare"]
+    if not acts:
+        return Act.TIGHT.value if item.kind is Kind.FASTENER else CLOSES[item.kind].value
+    return min(acts, key=lambda act: rung(item.kind, act)).value
+
+
+def next_act(item: Item, state: ItemState, *, stages: int = 0) -> Act | None:
+    """Return the next rung of the item's own ladder, from its lowest position; `None` at the top.
+
+    Args:
+        item: The item.
+        state: The fold of its lines.
+        stages: Tightening stages before the final one.
+    """
+    top = rung(item.kind, needs(item))
+    ladder = [
+        act for act in rungs(item.kind, bleeds=item.bleeds, stages=stages) if rung(item.kind, act) <= top
+    ]
+    at = [rung(item.kind, p.act) if p.act else -1 for p in state.positions if p.piece != "spare"]
+    lowest = min(at, default=top)
+    return next((act for act in ladder if rung(item.kind, act) > lowest), None)
+
+
+@dataclass(frozen=True, slots=True)
+class Pieces:
+    """What became of the pieces of a group: `out` equals the sum of the others when all are accounted for."""
+
+    out: int
+    fitted: int
+    renewed: int
+    spare: int
+    lost: int
+
+    @property
+    def missing(self) -> int:
+        """Pieces that are out and neither fitted nor spoken for."""
+        return self.out - self.fitted - self.renewed - self.spare - self.lost
+
+
+def count_pieces(item: Item, state: ItemState) -> Pieces:
+    """Count the pieces of an item by what became of them, position by position."""
+    touched = [p for p in state.positions if p.act or p.disagree]
+    up = [p for p in touched if p.act and rung(item.kind, p.act) > 0]
+    spoken = {"renewed": 0, "spare": 0, "lost": 0}
+    for position in touched:
+        if position.piece:
+            spoken[position.piece] += 1
+    fitted = sum(1 for p in up if not p.piece)
+    return Pieces(len(touched), fitted, spoken["renewed"], spoken["spare"], spoken["lost"])

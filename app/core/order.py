@@ -1,0 +1,137 @@
+"""The order of putting back: the reverse of taking off, with what holds, joins and covers respected."""
+
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
+from heapq import heapify, heappop, heappush
+
+
+@dataclass(frozen=True, slots=True)
+class Edge:
+    """`frm` holds, joins or covers `to`: taken off before it, put back after it."""
+
+    frm: str
+    rel: str
+    to: str
+
+
+BLOCKING = frozenset({"holds", "joins", "covers"})
+
+
+@dataclass(frozen=True, slots=True)
+class Node:
+    """Something to put back.
+
+    Args:
+        id: The subject's id.
+        step: The index of its step in the plan, in the order of taking off; -1 where unknown.
+        off_seq: When it came off; 0 for what never did (on-only steps, what is new).
+        on_only: A step that exists only on the way back; it takes its plan's place in the reverse.
+    """
+
+    id: str
+    step: int = -1
+    off_seq: int = 0
+    on_only: bool = False
+
+
+class CircleError(ValueError):
+    """Things that wait for each other; `members` is the circle, first and last the same."""
+
+    def __init__(self, members: Sequence[str]) -> None:
+        super().__init__("these wait for each other")
+        self.members = tuple(members)
+
+
+def put_back_order(
+    nodes: Iterable[Node], edges: Iterable[Edge], replaces: Mapping[str, str]
+) -> tuple[str, ...]:
+    """Return the ids in the order of putting back.
+
+    The strict reverse of the order of taking off; where an edge forbids it, the thing comes as soon as
+    what it holds, joins or covers is in. Without edges it is the reverse and nothing else.
+
+    Args:
+        nodes: All that goes back, each once.
+        edges: `holds`, `joins`, `covers` among them; others and edges to absent nodes are passed over.
+        replaces: New id -> old id. The new one takes the old one's place and edges; the old is left out.
+
+    Raises:
+        CircleError: The edges go round in a circle.
+    """
+    everything = {node.id: node for node in nodes}
+    stands_for = {old: new for new, old in replaces.items() if new in everything}
+    chosen = _rank(everything, replaces, stands_for)
+    after = _must_follow(chosen, edges, stands_for)
+    waits = {node: len(set(first)) for node, first in after.items()}
+    followers: dict[str, list[str]] = {}
+    for node, first in after.items():
+        for other in set(first):
+            followers.setdefault(other, []).append(node)
+    ready = [(rank, node) for node, rank in chosen.items() if not waits[node]]
+    heapify(ready)
+    order: list[str] = []
+    while ready:
+        _, node = heappop(ready)
+        order.append(node)
+        for follower in followers.get(node, ()):
+            waits[follower] -= 1
+            if not waits[follower]:
+                heappush(ready, (chosen[follower], follower))
+    if len(order) < len(chosen):
+        raise CircleError(find_circle({node: after[node] for node in chosen if node not in set(order)}))
+    return tuple(order)
+
+
+def _rank(
+    everything: Mapping[str, Node], replaces: Mapping[str, str], stands_for: Mapping[str, str]
+) -> dict[str, int]:
+    """Return each id's place in the plain reverse; a replacement stands where the old one stood."""
+    last_of_step: dict[int, int] = {}
+    for node in everything.values():
+        if node.off_seq:
+            last_of_step[node.step] = max(node.off_seq, last_of_step.get(node.step, 0))
+
+    def came_off(node: Node) -> tuple[float, int, str]:
+        old = everything.get(replaces.get(node.id, ""))
+        if old:
+            return came_off(old)
+        if node.off_seq:
+            return (node.off_seq, node.step, node.id)
+        # What never came off goes where its step stands in the plan: before all that came off in later steps.
+        later = [seq for step, seq in last_of_step.items() if step <= node.step]
+        return (max(later, default=0) + 0.5, node.step, node.id)
+
+    kept = sorted((n for n in everything.values() if n.id not in stands_for), key=came_off, reverse=True)
+    return {node.id: rank for rank, node in enumerate(kept)}
+
+
+def _must_follow(
+    chosen: Mapping[str, int], edges: Iterable[Edge], stands_for: Mapping[str, str]
+) -> dict[str, list[str]]:
+    """Return for each id the ids that must be in before it."""
+    after: dict[str, list[str]] = {node: [] for node in chosen}
+    for edge in edges:
+        frm, to = stands_for.get(edge.frm, edge.frm), stands_for.get(edge.to, edge.to)
+        if edge.rel in BLOCKING and frm in after and to in after and frm != to:
+            after[frm].append(to)
+    return after
+
+
+def find_circle(waits_for: Mapping[str, Iterable[str]]) -> tuple[str, ...]:
+    """Return a circle among things that wait for each other, first and last the same; empty if none."""
+    done: set[str] = set()
+    for start in sorted(waits_for):
+        path: list[str] = []
+        stack: list[tuple[str, bool]] = [(start, False)]
+        while stack:
+            node, leaving = stack.pop()
+            if leaving:
+                path.pop()
+                done.add(node)
+            elif node in path:
+                return (*path[path.index(node) :], node)
+            elif node not in done:
+                path.append(node)
+                stack.append((node, True))
+                stack += [(other, False) for other in sorted(set(waits_for.get(node, ())), reverse=True)]
+    return ()

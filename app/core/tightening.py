@@ -1,0 +1,158 @@
+"""In which order the bolts of a group are tightened, in how many passes, and loosened again."""
+
+from collections.abc import Sequence
+from enum import StrEnum
+from itertools import pairwise
+from math import cos, isfinite, pi, sin
+
+from app.core.problem import Problem
+
+Order = tuple[int, ...]
+"""Position numbers from 1, first to last."""
+Point = tuple[float, float]
+"""Right and down, in the unit that is said with it."""
+
+DEFAULT_SHARES: dict[int, tuple[float, ...]] = {
+    1: (1.0,),
+    2: (0.5, 1.0),
+    3: (0.3, 0.7, 1.0),
+    4: (0.25, 0.5, 0.75, 1.0),
+}
+"""Shares of the final torque by number of passes, [-]. Three: ASME PCC-1 (20-30 %, 50-70 %, 100 %), from
+memory; four: https://woodcousa.com/clamp-bolt-tightening-sequence/; two: common practice."""
+
+
+class Pattern(StrEnum):
+    """How the bolts of a group lie."""
+
+    CIRCLE = "circle"
+    TWO_ROWS = "two rows"
+    RECTANGLE = "rectangle"
+    LINE = "line"
+    OWN = "own order"
+
+
+def star_order(bolts: int) -> Order:
+    """Return the crossing order for a circle numbered clockwise from 1.
+
+    An even number is tightened in opposite pairs, the pairs in the order of half as many; an odd number steps
+    on by nearly half. Multiples of 4 up to 20 give the star of ASME PCC-1 (from memory): after each pair, and
+    after each group of four, the forces balance.
+
+    Raises:
+        ValueError: `bolts` is below 1.
+    """
+    if bolts < 1:
+        raise ValueError(bolts)
+    if bolts % 2:
+        step = max(1, (bolts - 1) // 2)
+        return tuple(number * step % bolts + 1 for number in range(bolts))
+    half = bolts // 2
+    return tuple(number for first in star_order(half) for number in (first, first + half))
+
+
+def circle_order(bolts: int) -> Order:
+    """Return the last pass, once around until nothing turns. Source: ASME PCC-1, from memory."""
+    return tuple(range(1, bolts + 1))
+
+
+def line_order(bolts: int) -> Order:
+    """Return the order for a single line numbered from one end: from the middle outward, side by side.
+
+    Source: common practice.
+    """
+    return rectangle_order(1, bolts)
+
+
+def rectangle_order(rows: int, columns: int) -> Order:
+    """Return the order for a grid numbered row by row: columns from the centre outward, crossing over.
+
+    Two rows are the usual cylinder head. Source: common practice; manuals print it as a drawing.
+
+    Raises:
+        ValueError: There is no row or no column.
+    """
+    if rows < 1 or columns < 1:
+        raise ValueError(rows, columns)
+    cells = [(row, column) for row in range(rows) for column in range(columns)]
+    return tuple(
+        row * columns + column + 1
+        for row, column in sorted(cells, key=lambda cell: _from_centre(cell, rows, columns))
+    )
+
+
+def _from_centre(cell: tuple[int, int], rows: int, columns: int) -> tuple[float, float, int, bool]:
+    """Sort key: distance of the column, of the row, then corner opposite corner."""
+    down, right = cell[0] - (rows - 1) / 2, cell[1] - (columns - 1) / 2
+    same_diagonal = (down >= 0) == (right >= 0)
+    return abs(right), abs(down), 0 if same_diagonal else 1, right < 0
+
+
+def two_rows_order(columns: int) -> Order:
+    """Return the order for two rows of so many bolts, numbered along one row and then along the other."""
+    return rectangle_order(2, columns)
+
+
+def own_order(text: str, bolts: int) -> Order | Problem:
+    """Read an order that the user types, such as `3 1 4 2`: every position once.
+
+    Returns:
+        The order, or a `Problem` for the field `order` that names what is missing, double or not a position.
+    """
+    words = text.replace(",", " ").replace("-", " ").split()
+    strange = next((word for word in words if not word.isdecimal() or not 1 <= int(word[:6]) <= bolts), None)
+    if strange:
+        return Problem(
+            "order-strange", f"“{strange[:10]}” is no position: they run from 1 to {bolts}.", "order"
+        )
+    numbers = tuple(int(word) for word in words)
+    double = next((number for number in numbers if numbers.count(number) > 1), None)
+    if double:
+        return Problem("order-double", f"Position {double} is named twice.", "order")
+    missing = sorted(set(range(1, bolts + 1)) - set(numbers))
+    if missing:
+        return Problem("order-missing", f"Missing: {', '.join(map(str, missing))}.", "order")
+    return numbers
+
+
+def loosening_order(tightening: Order) -> Order:
+    """Return the order for taking off: the reverse. Source: common practice."""
+    return tuple(reversed(tightening))
+
+
+def pass_torques(final: float, shares: Sequence[float]) -> tuple[float, ...] | Problem:
+    """Return the torque of each pass, in the unit of `final`.
+
+    Args:
+        final: The final torque, above 0.
+        shares: Rising shares of it, [-], the last one 1.
+
+    Returns:
+        One torque a pass, or a `Problem` naming `final` or `shares`.
+    """
+    if not (isfinite(final) and final > 0):
+        return Problem("final-not-above-zero", "The final torque must be above zero.", "final")
+    rising = all(0 < earlier < later for earlier, later in pairwise(shares))
+    if not shares or not rising or shares[-1] != 1:
+        return Problem("shares-not-rising", "The passes must rise and end at 100 %.", "shares")
+    return tuple(final * share for share in shares)
+
+
+def total_degrees(angles: Sequence[float]) -> float | Problem:
+    """Return the sum of the angle stages, [°]; a `Problem` for an angle that is not above zero."""
+    if not all(isfinite(angle) and angle > 0 for angle in angles):
+        return Problem("angle-not-above-zero", "Every angle must be above zero.", "angle")
+    return sum(angles)
+
+
+def circle_points(bolts: int) -> tuple[Point, ...]:
+    """Return the places of a circle of radius 1, clockwise, the first at the top."""
+    turns = [2 * pi * number / bolts for number in range(bolts)]
+    return tuple((sin(turn), -cos(turn)) for turn in turns)
+
+
+def grid_points(rows: int, columns: int) -> tuple[Point, ...]:
+    """Return the places of a grid with step 1, row by row, around the middle."""
+    return tuple(
+        (column - (columns - 1) / 2, row - (rows - 1) / 2) for row in range(rows) for column in range(columns)
+    )

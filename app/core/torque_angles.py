@@ -1,0 +1,67 @@
+"""Angles of tightening stages as printed: degrees, parts of a turn, flats of a hexagon."""
+
+import re
+from decimal import Decimal
+
+from app.core.printed_bands import BAND, Band, read_band
+from app.core.printed_numbers import NUMBER, fraction_value, printed_number
+
+_DEGREES = r"(?:°|º|˚|deg(?:rees?|s)?\b|grad\b|grados\b|degrés\b)(?!\s?[CF]\b)"
+_TURNS = r"(?:turns?|revolutions?|revs?|rotations?)\b"
+_OF_A = r"\s*-?\s*(?:of\s+)?(?:an?\s+)?(?:(?:full|complete|additional|more)\s+)*"
+_COUNTS = {"a": 1, "an": 1, "one": 1, "two": 2, "three": 3, "four": 4, "five": 5}
+_PARTS = {"half": 2, "third": 3, "quarter": 4, "sixth": 6, "eighth": 8}
+_COUNT_WORD = "(?:" + "|".join(_COUNTS) + ")"
+_PART_WORD = "(?:" + "|".join(_PARTS) + ")"
+
+DEGREES_AHEAD = rf"(?=\s*(?:{_DEGREES}|{_TURNS}))"
+ANGLE = (
+    rf"(?:[2-9]\s*[x×]\s*)?(?<![\w.,/]){BAND}\s*{_DEGREES}(?:\s*±\s*{NUMBER}\s*(?:{_DEGREES})?)?"
+    rf"|(?<![\w.,/])(?:\d{{1,2}}/\d{{1,2}}|{NUMBER}){_OF_A}{_TURNS}"
+    rf"|\b(?:{_COUNT_WORD}[\s-]+(?:and\s+an?\s+)?)?{_PART_WORD}s?{_OF_A}{_TURNS}"
+    rf"|\b(?:{_COUNT_WORD}\s+)?(?:full|complete)\s+{_TURNS}"
+    rf"|\b{_COUNT_WORD}\s+(?:additional\s+|more\s+)?{_TURNS}"
+    rf"|(?<![\w.,/])(?:\d|{_COUNT_WORD})\s+flats?\b"
+)
+"""A regular expression, to be used without regard to case, for an angle of a stage."""
+
+_TURN_DEGREES = Decimal(360)
+_FLAT_DEGREES = Decimal(60)
+_TIMES = re.compile(r"([2-9])\s*[x×]\s*")
+_FRACTION = re.compile(r"(\d{1,2})/(\d{1,2})")
+_NUMBER = re.compile(NUMBER)
+_DEGREE_SIGN = re.compile(_DEGREES, re.IGNORECASE)
+_WORDS = re.compile(r"[a-z]+")
+
+
+def read_angles(text: str) -> tuple[Band, ...]:
+    """Return the angles of a text that matches `ANGLE`, [°]: `2 x 90°` gives two.
+
+    A flat is a sixth of a turn, as on a hexagon.
+
+    Raises:
+        ValueError: The text holds a number that cannot be read, such as 1/0.
+    """
+    if _DEGREE_SIGN.search(text):
+        times = _TIMES.match(text)
+        band = read_band(_DEGREE_SIGN.sub("", text[times.end() if times else 0 :]))
+        return (band,) * (int(times.group(1)) if times else 1)
+    size = _FLAT_DEGREES if "flat" in text.lower() else _TURN_DEGREES
+    degrees = (_count(text.lower()) * size).normalize()
+    return (Band(degrees, degrees),)
+
+
+def _count(text: str) -> Decimal:
+    fraction, number = _FRACTION.match(text), _NUMBER.match(text)
+    if fraction:
+        return fraction_value(int(fraction.group(1)), int(fraction.group(2)))
+    return printed_number(number.group()) if number else _count_in_words(_WORDS.findall(text))
+
+
+def _count_in_words(words: list[str]) -> Decimal:
+    """Count in words: `three quarters of a turn` 0.75, `one and a half turns` 1.5, `a full turn` 1."""
+    whole = _COUNTS.get(words[0], 1)
+    part = next((_PARTS[word.rstrip("s")] for word in words if word.rstrip("s") in _PARTS), None)
+    if part is None:
+        return Decimal(whole)
+    return whole + fraction_value(1, part) if "and" in words else fraction_value(whole, part)

@@ -1,0 +1,250 @@
+"""From the pieces of a printed torque to its stages."""
+
+from dataclasses import replace
+from decimal import Decimal
+
+from app.core.printed_bands import Band, read_band
+from app.core.problem import Problem
+from app.core.torque_angles import read_angles
+from app.core.torque_tokens import Token
+from app.core.torque_units import OFFERED, split_unit
+from app.core.torque_values import Limit, Stage, StageKind, Torque
+
+LARGEST_NM = 20_000
+"""Above this a number is taken for a slip, [N·m]; the axle nuts of lorries stay below 1,500."""
+_WIDEST_RANGE = 5
+_LARGEST_DEGREES = 3600
+_FRACTION_PARTS = frozenset({2, 4, 8, 16})
+_WHERE = "torque"
+_EVENTS = {"again": StageKind.AGAIN, "snug": StageKind.SNUG}
+
+
+class UnreadableError(Exception):
+    """The text cannot be read; `problem` says why and where."""
+
+    def __init__(self, code: str, message: str) -> None:
+        super().__init__(message)
+        self.problem = Problem(code, message, _WHERE)
+
+
+class StageReader:
+    """Collects stages while the pieces of one text go by, first to last."""
+
+    def __init__(self) -> None:
+        self.stages: list[Stage] = []
+        self._fresh = True  # a joining word has gone by: the next value is a stage of its own
+        self._before = ""  # the kind of the piece before
+        self._limit = Limit.NONE
+        self._check = False
+        self._event: StageKind | None = None
+
+    def take(self, token: Token) -> None:
+        """Read one piece.
+
+        Raises:
+            UnreadableError: The piece holds a number that cannot be right.
+        """
+        if token.kind == "torque":
+            self._take_torque(token)
+        elif token.kind == "angle":
+            self._take_angles(token)
+        else:
+            self._take_word(token)
+        self._before = token.kind
+
+    def finish(self) -> tuple[Stage, ...]:
+        """Return the stages after the last piece."""
+        self._end_clause()
+        return tuple(_settled(stage) for stage in self.stages)
+
+    def _take_word(self, token: Token) -> None:
+        kind = token.kind
+        if kind in {"hard", "step"}:
+            self._end_clause()
+            self._fresh = True
+        elif kind == "comma":
+            self._end_event()
+        elif kind in _EVENTS:
+            self._event = _EVENTS[kind]
+        elif kind == "unit":
+            self._repeat_unit(token)
+        elif kind == "loosen":
+            self._add(Stage(StageKind.LOOSEN))
+        elif kind == "new":
+            self._add(Stage(StageKind.NEW_BOLT))
+        elif kind in {"check", "exceed", "least", "most"}:
+            self._take_flag(kind)
+
+    def _take_flag(self, kind: str) -> None:
+        if kind in {"check", "exceed"}:
+            self._check = True
+        if kind == "check":
+            return
+        limit = Limit.LEAST if kind == "least" else Limit.MOST
+        if self._before == "torque" and self.stages[-1].limit is Limit.NONE:
+            self.stages[-1] = replace(self.stages[-1], limit=limit)
+        else:
+            self._limit = limit
+
+    def _take_torque(self, token: Token) -> None:
+        torque = _torque(token)
+        last = None if self._fresh or not self.stages or self.stages[-1].torque is None else self.stages[-1]
+        if last and (self._before == "range" or (token.signed and self._before == "torque")):
+            merged = _range_of(last, torque)
+            if merged:
+                self.stages[-1] = merged
+                return
+        if token.signed:
+            raise UnreadableError(
+                "torque-negative", f"“-{token.text}” is below zero: a torque is above zero."
+            )
+        if last and self._is_column(last, torque, token):
+            self.stages[-1] = _with_column(last, torque)
+            return
+        self._add(Stage(StageKind.TORQUE, torque=torque, limit=self._limit, check=self._check))
+        self._limit, self._check = Limit.NONE, False
+
+    def _is_column(self, last: Stage, torque: Torque, token: Token) -> bool:
+        units = {last.torque.unit if last.torque else None, *(other.unit for other in last.others)}
+        return torque.unit not in units or token.inside or self._before == "same"
+
+    def _take_angles(self, token: Token) -> None:
+        for degrees in _angles(token):
+            last = self.stages[-1] if self.stages and not self._fresh else None
+            if last and last.kind is StageKind.LOOSEN and last.degrees is None:
+                self.stages[-1] = replace(last, degrees=degrees)
+            elif last and last.degrees and (token.inside or self._before == "same"):
+                _same_angle(last.degrees, degrees, token)
+            else:
+                self._add(Stage(StageKind.ANGLE, degrees=degrees))
+
+    def _add(self, stage: Stage) -> None:
+        if not (stage.kind is StageKind.NEW_BOLT and self.stages and self.stages[-1] == stage):
+            self.stages.append(stage)
+        self._fresh, self._event = False, None
+
+    def _repeat_unit(self, token: Token) -> None:
+        """Accept `Newton metre (N·m)`; refuse a unit that has no number."""
+        named = split_unit(token.text)
+        last = self.stages[-1].torque if self.stages else None
+        if named is None or last is None or named[1] != last.unit:
+            raise UnreadableError(
+                "number-missing",
+                f"No number stands before the unit: stopped at “{token.text}”. Write the number too.",
+            )
+
+    def _end_event(self) -> None:
+        if self._event and (self._fresh or self._before in {*_EVENTS, "word"}):
+            self._add(Stage(self._event))
+        self._event = None
+
+    def _end_clause(self) -> None:
+        self._end_event()
+        if self._check and self.stages and self.stages[-1].torque and not self._fresh:
+            self.stages[-1] = replace(self.stages[-1], check=True)
+        self._check = False
+
+
+def _range_of(last: Stage, high: Torque) -> Stage | None:
+    """Join `25 N·m - 30 N·m` to one range; `None` where the units differ or it is no range."""
+    low = last.torque
+    if low is None or low.unit != high.unit or last.others or low.band.low != low.band.high:
+        return None
+    return replace(last, torque=_checked(Torque(Band(low.band.low, high.band.high), low.unit), ""))
+
+
+def _with_column(stage: Stage, column: Torque) -> Stage:
+    main = stage.torque
+    if main and main.unit == column.unit and column.band.low < main.band.target < column.band.high:
+        return replace(stage, torque=Torque(replace(column.band, nominal=main.band.target), main.unit))
+    return replace(stage, others=(*stage.others, column))
+
+
+def _torque(token: Token) -> Torque:
+    parted = split_unit(token.text)
+    if parted is None:
+        raise ValueError(token.text)
+    numbers, unit, tolerance = parted
+    _refuse_a_fraction(numbers)
+    return _checked(Torque(read_band(f"{numbers} {tolerance.strip('( .')}"), unit), token.text)
+
+
+def _refuse_a_fraction(numbers: str) -> None:
+    part, slash, parts = numbers.strip().partition("/")
+    if (
+        slash
+        and part.isdigit()
+        and parts.isdigit()
+        and int(parts) in _FRACTION_PARTS
+        and int(part) < int(parts)
+    ):
+        raise UnreadableError(
+            "fraction-or-range",
+            f"“{numbers.strip()}” can be a fraction or a range. Write it as a decimal or with “to”.",
+        )
+
+
+def _checked(torque: Torque, text: str) -> Torque:
+    band = torque.band
+    if band.low > band.high:
+        raise UnreadableError(
+            "range-upside-down",
+            f"The range “{text or band.low}” ends below its start. Write the lower first.",
+        )
+    if band.high <= 0 or band.low < 0:
+        raise UnreadableError("torque-not-above-zero", f"“{text}” is not above zero: a torque is.")
+    if torque.high_nm > LARGEST_NM:
+        raise UnreadableError(
+            "torque-too-large",
+            f"“{text}” is more than {LARGEST_NM} N·m: look at the number and the unit again.",
+        )
+    return torque
+
+
+def _settled(stage: Stage) -> Stage:
+    """A range from zero is a tool's; a very wide one is no tightening value.
+
+    Raises:
+        UnreadableError: The range is wide enough for its first number to be a bolt or step number.
+    """
+    if stage.torque is None:
+        return stage
+    band = stage.torque.band
+    if not band.low:
+        return replace(stage, check=True)
+    if not stage.check and band.nominal is None and band.high / band.low > _WIDEST_RANGE:
+        raise UnreadableError(
+            "range-too-wide",
+            f"{band.low:f} to {band.high:f} {stage.torque.unit} is too wide for one value. "
+            "If the first number is a step or a bolt, write it as “step 1:”.",
+        )
+    return stage
+
+
+def _angles(token: Token) -> tuple[Band, ...]:
+    try:
+        angles = read_angles(token.text)
+    except ValueError as error:
+        raise UnreadableError("angle-unreadable", f"Stopped at the angle “{token.text}”.") from error
+    if not all(Decimal(0) < angle.low <= angle.high <= _LARGEST_DEGREES for angle in angles):
+        raise UnreadableError(
+            "angle-out-of-range", f"The angle “{token.text}” is not above 0° and at most {_LARGEST_DEGREES}°."
+        )
+    return angles
+
+
+def _same_angle(first: Band, other: Band, token: Token) -> None:
+    if abs(first.target - other.target) > 1:
+        raise UnreadableError(
+            "angles-disagree",
+            f"Two angles for one turn: {first.target:f}° and “{token.text}”. Which one holds?",
+        )
+
+
+def unit_missing(number: str, text: str) -> UnreadableError:
+    """Return what is raised for a number that has no unit."""
+    return UnreadableError(
+        "unit-missing",
+        f"The number {number} has no unit: stopped at “{text}”. "
+        f"Add the unit that the manual prints: {OFFERED}.",
+    )

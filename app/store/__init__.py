@@ -1,0 +1,1 @@
+"""The data folder: database, journal, photo files. Only here is known that it is SQLite."""

@@ -1,0 +1,130 @@
+"""Items: brought into being, described, tied to each other. What happened to them is in the journal."""
+
+from collections.abc import Mapping
+from dataclasses import asdict, replace
+from typing import Any
+
+from sqlalchemy import func, select
+from sqlalchemy.orm import Session
+
+from app.core.items import DETAIL, Item, critical_by_default
+from app.core.journal import Line
+from app.core.kinds import Act, Kind, opening_act
+from app.core.order import BLOCKING, Edge, find_circle
+from app.core.problem import Problem
+from app.store.journal import append, as_item, refold
+from app.store.models import EdgeRow, ItemRow, Step, Zone
+
+
+def add_item(session: Session, item: Item, line: Line, *, build_id: str, now: str) -> ItemRow:
+    """Bring an item into being with its first line.
+
+    Args:
+        session: Of a unit of work.
+        item: Its `number` is passed over: the next free one of the build is given.
+        line: The `add` line, whose body may carry the first act.
+        build_id: The build.
+        now: The server's time.
+    """
+    number = (session.scalar(select(func.max(ItemRow.number)).where(ItemRow.build_id == build_id)) or 0) + 1
+    row = ItemRow(
+        id=item.id,
+        build_id=build_id,
+        number=number,
+        kind=item.kind,
+        name=item.name,
+        step_id=_known(session, Step, item.step),
+        zone_id=_known(session, Zone, item.zone),
+        n=item.n,
+        critical=item.critical or critical_by_default(item.kind, item.sort),
+        owner=item.owner,
+        note=item.note,
+        detail=asdict(item.detail),
+    )
+    session.add(row)
+    session.flush()
+    append(session, line, build_id=build_id, now=now)
+    return row
+
+
+def _known(session: Session, table: type[Any], row_id: str) -> str | None:
+    """Return an id where its row is there: a step deleted while a phone was away does not lose the item."""
+    return row_id if row_id and session.get(table, row_id) else None
+
+
+def first_line(item: Item, *, line_id: str, act: Act | None, person: str, device: str, at: str) -> Line:
+    """Return the `add` line of an item, with the act it begins with (by default its kind's opening act)."""
+    body = {"kind": item.kind.value, "act": (act or opening_act(item.kind)).value}
+    return Line(line_id, f"item:{item.id}", "add", body, frozenset(), person, device, 0, at)
+
+
+def edit_item(
+    session: Session, item_id: str, changed: Item, line: Line, *, rev: int, now: str
+) -> Problem | None:
+    """Write new words for an item.
+
+    Args:
+        session: Of a unit of work.
+        item_id: Which one.
+        changed: All its values; id and number stay.
+        line: The `edit` line; its body gets the fields that changed.
+        rev: What the writer had on the screen; another one is a `Problem` and nothing is written.
+        now: The server's time.
+    """
+    row = session.get_one(ItemRow, item_id)
+    if row.rev != rev:
+        return Problem(
+            "stale", "Somebody else changed this item meanwhile. Their words are shown; yours are kept below."
+        )
+    before = as_item(row)
+    row.kind, row.name, row.n = changed.kind, changed.name, changed.n
+    row.step_id, row.zone_id = changed.step or None, changed.zone or None
+    row.critical, row.owner, row.note = changed.critical, changed.owner, changed.note
+    row.detail = asdict(changed.detail)
+    row.rev += 1
+    append(session, replace(line, body=_difference(before, changed)), build_id=row.build_id, now=now)
+    refold(session, f"item:{item_id}", row.build_id)
+    return None
+
+
+def _difference(before: Item, after: Item) -> dict[str, Any]:
+    old, new = asdict(before), asdict(after)
+    return {key: new[key] for key in new if new[key] != old[key] and key not in {"id", "number"}}
+
+
+def change_kind(item: Item, kind: Kind) -> Item:
+    """Return an item as another kind; the fields of its old kind are gone."""
+    return item if kind is item.kind else replace(item, kind=kind, detail=DETAIL[kind]())
+
+
+def set_edges(session: Session, item_id: str, rel: str, targets: set[str]) -> Problem | None:
+    """Make an item's edges of one sort be exactly these; a circle is a `Problem` that names its members."""
+    rows = list(session.scalars(select(EdgeRow)))
+    kept = [row for row in rows if not (row.from_item == item_id and row.rel == rel)]
+    edges = [Edge(row.from_item, row.rel, row.to_item) for row in kept]
+    edges += [Edge(item_id, rel, target) for target in sorted(targets)]
+    if rel in BLOCKING and (circle := find_circle(_waits(edges))):
+        names = " → ".join(_name(session, member) for member in circle)
+        return Problem(
+            "circle", f"These would wait for each other in a circle: {names}. Take one of them out.", rel
+        )
+    for row in rows:
+        if row not in kept and row.to_item not in targets:
+            session.delete(row)
+    there = {row.to_item for row in rows if row not in kept}
+    session.add_all(EdgeRow(from_item=item_id, rel=rel, to_item=target) for target in targets - there)
+    session.flush()
+    return None
+
+
+def _waits(edges: list[Edge]) -> Mapping[str, list[str]]:
+    waits: dict[str, list[str]] = {}
+    for edge in edges:
+        if edge.rel in BLOCKING:
+            waits.setdefault(edge.frm, []).append(edge.to)
+    return waits
+
+
+def _name(session: Session, item_id: str) -> str:
+    row = session.get_one(ItemRow, item_id)
+    return f"#{row.number} {row.name}".strip()

@@ -1,0 +1,185 @@
+"""The journal's side of the database: a line is added, its subject folded again, all in one transaction."""
+
+import json
+from collections.abc import Iterable
+from dataclasses import asdict
+from typing import Any
+
+from sqlalchemy import func, select
+from sqlalchemy.orm import Session
+
+from app.core.items import Item, read_detail
+from app.core.journal import History, Line
+from app.core.kinds import Act, Kind
+from app.core.ledger import work_act
+from app.core.state import ItemState, PositionState, Register, fold, register
+from app.store.models import ItemRow, ItemStateRow, JournalRow, Place, Step
+
+_ACTS = {act.value: act for act in Act}
+
+
+def last_seq(session: Session) -> int:
+    """Return the number of the newest line: the version of everything, since every change writes a line."""
+    return session.scalar(select(func.max(JournalRow.seq))) or 0
+
+
+def lines_of(session: Session, subject: str) -> list[Line]:
+    """Return all lines of one subject, oldest first."""
+    rows = session.scalars(select(JournalRow).where(JournalRow.subject == subject).order_by(JournalRow.seq))
+    return [as_line(row) for row in rows]
+
+
+def as_line(row: JournalRow) -> Line:
+    """Return a stored row as a line."""
+    return Line(
+        row.id,
+        row.subject,
+        row.verb,
+        row.body,
+        frozenset(row.after),
+        row.person,
+        row.device,
+        row.seq,
+        row.phone_at or row.server_at,
+    )
+
+
+def append(session: Session, line: Line, *, build_id: str | None, now: str) -> JournalRow:
+    """Add a line and fold its subject again.
+
+    Args:
+        session: Of a unit of work.
+        line: Its `seq` is passed over; the database gives one.
+        build_id: The build it belongs to; `None` for lines about the folder or the crew.
+        now: The server's time, ISO 8601 UTC.
+    """
+    row = JournalRow(
+        id=line.id,
+        build_id=build_id,
+        subject=line.subject,
+        verb=line.verb,
+        body=dict(line.body),
+        v=1,
+        after=sorted(line.after),
+        device=line.device,
+        person=line.person,
+        phone_at=line.at,
+        server_at=now,
+    )
+    session.add(row)
+    session.flush()
+    if line.subject.startswith(("item:", "step:")) and build_id:
+        refold(session, line.subject, build_id)
+    elif line.subject.startswith("place:"):
+        _refold_place(session, line.subject)
+    return row
+
+
+def _refold_place(session: Session, subject: str) -> None:
+    """Write down where a place stands now: nowhere, where phones disagree."""
+    place = session.get(Place, subject.partition(":")[2])
+    if place:
+        where = register(History(lines_of(session, subject)), "place", Register())
+        place.parent_id = where.value or None
+
+
+def refold(session: Session, subject: str, build_id: str) -> ItemState | None:
+    """Fold a subject's lines and write the state beside it; `None` where the item itself is not here yet."""
+    session.flush()
+    item = item_behind(session, subject)
+    if item is None:
+        return None
+    state = fold(item.kind, item.positions, lines_of(session, subject), work=work_act(item))
+    row = session.get(ItemStateRow, subject)
+    if row is None:
+        row = ItemStateRow(subject=subject, build_id=build_id, state={}, upto_seq=0)
+        session.add(row)
+    row.state = store_state(state)
+    row.upto_seq = state.last_seq
+    return state
+
+
+def item_behind(session: Session, subject: str) -> Item | None:
+    """Return the item, or the step as a line of the ledger, that a subject names."""
+    sort, _, subject_id = subject.partition(":")
+    if sort == "step":
+        step = session.get(Step, subject_id)
+        return step_as_item(step) if step else None
+    row = session.get(ItemRow, subject_id)
+    return as_item(row) if row else None
+
+
+def as_item(row: ItemRow) -> Item:
+    """Return a stored item as the ledger knows it."""
+    kind = Kind(row.kind)
+    return Item(
+        row.id,
+        row.number,
+        kind,
+        row.name,
+        row.step_id or "",
+        row.zone_id or "",
+        row.n,
+        row.critical,
+        row.owner,
+        row.note,
+        read_detail(kind, row.detail),
+    )
+
+
+def step_as_item(step: Step) -> Item:
+    """Return a step that exists on one way only as a line of the ledger."""
+    return Item(step.id, 0, Kind.STEP, step.name, step.id)
+
+
+def store_state(state: ItemState) -> dict[str, Any]:
+    """Return a state in the form in which it is stored."""
+    return json.loads(json.dumps(asdict(state)))  # type: ignore[no-any-return] # a dict by construction
+
+
+def read_state(stored: dict[str, Any]) -> ItemState:
+    """Return a state from the form in which it is stored."""
+    return ItemState(
+        positions=tuple(_read_position(position) for position in stored["positions"]),
+        destiny=_read_register(stored["destiny"]),
+        fate=_read_register(stored["fate"]),
+        place=_read_register(stored["place"]),
+        tips=tuple(stored["tips"]),
+        waiting=tuple(stored["waiting"]),
+        off_seq=stored["off_seq"],
+        round=stored["round"],
+        last_seq=stored["last_seq"],
+    )
+
+
+def _read_position(stored: dict[str, Any]) -> PositionState:
+    values = stored | {"lines": tuple(stored["lines"])}
+    if values["act"] is not None:
+        values["act"] = _ACTS[values["act"]]
+    return PositionState(**values)
+
+
+def _read_register(stored: dict[str, Any]) -> Register:
+    return Register(**(stored | {"lines": tuple(stored["lines"])}))
+
+
+def check_states(session: Session) -> tuple[str, ...]:
+    """Fold every item again and return the subjects whose stored state differs."""
+    rows = session.scalars(select(ItemStateRow)).all()
+    return tuple(row.subject for row in rows if _differs(session, row))
+
+
+def _differs(session: Session, row: ItemStateRow) -> bool:
+    item = item_behind(session, row.subject)
+    if item is None:
+        return True
+    folded = fold(item.kind, item.positions, lines_of(session, row.subject), work=work_act(item))
+    return store_state(folded) != row.state
+
+
+def newest(session: Session, build_id: str, *, limit: int, verbs: Iterable[str] = ()) -> list[Line]:
+    """Return the newest lines of a build, newest first."""
+    query = select(JournalRow).where(JournalRow.build_id == build_id)
+    if wanted := tuple(verbs):
+        query = query.where(JournalRow.verb.in_(wanted))
+    return [as_line(row) for row in session.scalars(query.order_by(JournalRow.seq.desc()).limit(limit))]

@@ -1,0 +1,55 @@
+"""Picture files: named by the SHA-256 of their bytes, on the disk before any row names them."""
+
+import hashlib
+import os
+import re
+from pathlib import Path
+
+from app.store.clock import new_id
+
+_NAME = re.compile(r"[0-9a-f]{64}")
+
+
+def keep_picture(folder: Path, jpeg: bytes) -> str:
+    """Write a picture durably and return its SHA-256; the same bytes are written once.
+
+    Raises:
+        OSError: The disk is full or cannot be written; nothing half-written stays under the final name.
+    """
+    sha = hashlib.sha256(jpeg).hexdigest()
+    target = picture_path(folder, sha)
+    if target.exists():
+        return sha
+    target.parent.mkdir(parents=True, exist_ok=True)
+    partial = target.with_name(f"{sha}.{new_id()}.part")
+    try:
+        with partial.open("wb") as file:
+            file.write(jpeg)
+            file.flush()
+            os.fsync(file.fileno())
+        partial.replace(target)
+    finally:
+        partial.unlink(missing_ok=True)
+    _sync_directory(target.parent)
+    return sha
+
+
+def picture_path(folder: Path, sha: str) -> Path:
+    """Return where a picture lies.
+
+    Raises:
+        ValueError: This is no SHA-256 in hexadecimal.
+    """
+    if not _NAME.fullmatch(sha):
+        raise ValueError(f"not a picture's name: {sha!r}")
+    return folder / sha[:2] / f"{sha}.jpg"
+
+
+def _sync_directory(path: Path) -> None:
+    """Make a new file's name durable; Windows has no such call and needs none."""
+    if os.name == "posix":
+        handle = os.open(path, os.O_RDONLY)
+        try:
+            os.fsync(handle)
+        finally:
+            os.close(handle)

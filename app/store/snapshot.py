@@ -1,0 +1,310 @@
+"""A build as it stands at one line of the journal: all that pages read, kept until the next line."""
+
+from collections import Counter, defaultdict
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from functools import cached_property
+from threading import Lock
+
+from sqlalchemy import select
+from sqlalchemy.orm import Session
+
+from app.core.items import Item
+from app.core.kinds import Kind, rung
+from app.core.ledger import Reason, has_begun, is_unused, why_open, word
+from app.core.order import BLOCKING, Edge, Node, put_back_order
+from app.core.state import ItemState, fold
+from app.store.journal import as_item, last_seq, read_state, step_as_item
+from app.store.models import Build, EdgeRow, ItemRow, ItemStateRow, PhotoRow, Place, Shows, Step, Tag, Zone
+
+GOES_BACK = frozenset({"refit", "transfer", "undecided"})
+
+
+@dataclass(frozen=True, slots=True)
+class ZoneFacts:
+    """A zone of the build."""
+
+    id: str
+    key: str
+    level: str
+    label: str
+
+
+@dataclass(frozen=True, slots=True)
+class StepFacts:
+    """A step of the plan; `position` counts in the order of taking off."""
+
+    id: str
+    position: int
+    name: str
+    height: str
+    people: int
+    minutes: int
+    direction: str
+    cautions: tuple[str, ...]
+    rev: int
+
+
+@dataclass(frozen=True, slots=True)
+class Entry:
+    """One line of the ledger as it stands."""
+
+    item: Item
+    state: ItemState
+    reasons: tuple[Reason, ...]
+    word: str
+    rev: int = 1
+
+    @property
+    def subject(self) -> str:
+        """What the journal calls it."""
+        return f"step:{self.item.id}" if self.item.kind is Kind.STEP else f"item:{self.item.id}"
+
+    @property
+    def is_open(self) -> bool:
+        """Whether its line is open."""
+        return bool(self.reasons)
+
+    @property
+    def is_in(self) -> bool:
+        """Whether it is at least in position, so that what comes over it can follow."""
+        if not has_begun(self.state):
+            return self.item.kind is not Kind.STEP
+        if self.state.destiny.value in {"left_out", "stays_on_old", "replaced"}:
+            return True
+        acts = [p.act for p in self.state.positions if p.act and p.piece != "spare"]
+        return all(rung(self.item.kind, act) > 0 for act in acts)
+
+
+@dataclass(frozen=True, slots=True)
+class PlaceFacts:
+    """A shelf place and where it stands."""
+
+    id: str
+    name: str
+    parent: str
+
+
+@dataclass(frozen=True)
+class Snapshot:
+    """A build at line `seq`. Nothing in it changes; what follows from it is worked out once, when asked."""
+
+    seq: int
+    id: str
+    nr: int
+    title: str
+    vehicle: str
+    layout: str
+    units: str
+    words: str
+    rev: int
+    zones: tuple[ZoneFacts, ...]
+    steps: tuple[StepFacts, ...]
+    entries: Mapping[str, Entry]
+    edges: tuple[Edge, ...]
+    places: Mapping[str, PlaceFacts]
+    tags: Mapping[str, tuple[str, ...]] = field(repr=False)
+    photos: Mapping[str, tuple[str, ...]] = field(repr=False)
+    tray: tuple[str, ...] = ()
+
+    @cached_property
+    def zone(self) -> dict[str, ZoneFacts]:
+        """Zones by id."""
+        return {zone.id: zone for zone in self.zones}
+
+    @cached_property
+    def step(self) -> dict[str, StepFacts]:
+        """Steps by id."""
+        return {step.id: step for step in self.steps}
+
+    @cached_property
+    def items(self) -> tuple[Entry, ...]:
+        """The items, by running number; steps are left out."""
+        real = (entry for entry in self.entries.values() if entry.item.kind is not Kind.STEP)
+        return tuple(sorted(real, key=lambda entry: entry.item.number))
+
+    @cached_property
+    def open(self) -> tuple[Entry, ...]:
+        """The open lines."""
+        return tuple(entry for entry in self.entries.values() if entry.is_open)
+
+    @cached_property
+    def open_by_zone(self) -> Mapping[str, int]:
+        """How many lines are open in each zone; the empty key counts those without one."""
+        return Counter(entry.item.zone for entry in self.open)
+
+    @cached_property
+    def taken_off(self) -> int:
+        """How many lines the ledger has: all to which anything happened, and steps on the way back."""
+        return sum(1 for e in self.entries.values() if has_begun(e.state) or e.item.kind is Kind.STEP)
+
+    @cached_property
+    def replaces(self) -> dict[str, str]:
+        """New id -> old id."""
+        return {edge.frm: edge.to for edge in self.edges if edge.rel == "replaces"}
+
+    @cached_property
+    def order(self) -> tuple[str, ...]:
+        """Ids of all that goes back, in the order of putting back."""
+        position = {step.id: step.position for step in self.steps}
+        nodes = [
+            Node(e.item.id, position.get(e.item.step, -1), 0 if e.item.kind is Kind.STEP else e.state.off_seq)
+            for e in self.entries.values()
+            if self._goes_back(e) or e.item.id in self.replaces.values()
+        ]
+        return put_back_order(nodes, self.edges, self.replaces)
+
+    @cached_property
+    def skipped(self) -> tuple[Entry, ...]:
+        """What came off and does not go back, each with its destiny and reason."""
+        return tuple(
+            e for e in self.items if has_begun(e.state) and not is_unused(e.state) and not self._goes_back(e)
+        )
+
+    def _goes_back(self, entry: Entry) -> bool:
+        if entry.item.kind is Kind.STEP:
+            return True
+        if entry.item.kind is Kind.FINDING or not has_begun(entry.state) or is_unused(entry.state):
+            return False
+        return entry.state.destiny.value in GOES_BACK or entry.state.destiny.disagree
+
+    @cached_property
+    def waits_for(self) -> Mapping[str, tuple[str, ...]]:
+        """For each id the ids that must be in before it."""
+        stands_for = {old: new for new, old in self.replaces.items()}
+        found: dict[str, list[str]] = defaultdict(list)
+        for edge in self.edges:
+            frm, to = stands_for.get(edge.frm, edge.frm), stands_for.get(edge.to, edge.to)
+            if edge.rel in BLOCKING and frm in self.entries and to in self.entries:
+                found[frm].append(to)
+        return {key: tuple(values) for key, values in found.items()}
+
+    def blocked_by(self, item_id: str) -> tuple[Entry, ...]:
+        """Return what must be in before this item and is not."""
+        return tuple(self.entries[i] for i in self.waits_for.get(item_id, ()) if not self.entries[i].is_in)
+
+    def place_path(self, place_id: str) -> tuple[str, ...]:
+        """Return the names from a bag outward; a loop made by two phones ends where it closes."""
+        names: list[str] = []
+        seen: set[str] = set()
+        while place_id in self.places and place_id not in seen:
+            seen.add(place_id)
+            names.append(self.places[place_id].name)
+            place_id = self.places[place_id].parent
+        return tuple(names)
+
+
+class Snapshots:
+    """Keeps the newest snapshot of each build; any line in the journal makes the next reader load anew."""
+
+    def __init__(self) -> None:
+        self._kept: dict[int, Snapshot] = {}
+        self._lock = Lock()
+
+    def of(self, session: Session, build_nr: int) -> Snapshot | None:
+        """Return the build as it stands now; `None` where there is no such build."""
+        seq = last_seq(session)
+        kept = self._kept.get(build_nr)
+        if kept is not None and kept.seq == seq:
+            return kept
+        loaded = load(session, build_nr, seq)
+        if loaded is not None:
+            with self._lock:
+                if build_nr not in self._kept or self._kept[build_nr].seq <= seq:
+                    self._kept[build_nr] = loaded
+        return loaded
+
+
+def load(session: Session, build_nr: int, seq: int) -> Snapshot | None:
+    """Read a whole build."""
+    build = session.scalars(select(Build).where(Build.nr == build_nr)).one_or_none()
+    if build is None:
+        return None
+    steps = _steps(session, build.id)
+    photos, tray = _photos(session, build.id)
+    return Snapshot(
+        seq=seq,
+        id=build.id,
+        nr=build.nr,
+        title=build.title,
+        vehicle=build.vehicle,
+        layout=build.layout,
+        units=build.units,
+        words=build.words,
+        rev=build.rev,
+        zones=tuple(
+            ZoneFacts(z.id, z.key, z.level, z.label)
+            for z in session.scalars(select(Zone).where(Zone.build_id == build.id).order_by(Zone.position))
+        ),
+        steps=tuple(
+            StepFacts(
+                s.id, s.position, s.name, s.height, s.people, s.minutes, s.direction, tuple(s.cautions), s.rev
+            )
+            for s in steps
+        ),
+        entries=_entries(session, build.id, steps),
+        edges=tuple(
+            Edge(e.from_item, e.rel, e.to_item)
+            for e in session.scalars(
+                select(EdgeRow)
+                .join(ItemRow, ItemRow.id == EdgeRow.from_item)
+                .where(ItemRow.build_id == build.id)
+            )
+        ),
+        places={
+            p.id: PlaceFacts(p.id, p.name, p.parent_id or "")
+            for p in session.scalars(select(Place).where(Place.build_id == build.id).order_by(Place.name))
+        },
+        tags=_tags(session),
+        photos=photos,
+        tray=tray,
+    )
+
+
+def _steps(session: Session, build_id: str) -> list[Step]:
+    return list(session.scalars(select(Step).where(Step.build_id == build_id).order_by(Step.position)))
+
+
+def _entries(session: Session, build_id: str, steps: list[Step]) -> dict[str, Entry]:
+    rows = session.execute(
+        select(ItemStateRow.subject, ItemStateRow.state).where(ItemStateRow.build_id == build_id)
+    )
+    states = {subject: read_state(stored) for subject, stored in rows}
+    entries = {}
+    for row in session.scalars(select(ItemRow).where(ItemRow.build_id == build_id)):
+        item = as_item(row)
+        entries[item.id] = _entry(item, states.get(f"item:{item.id}"), row.rev)
+    for step in steps:
+        if step.direction == "on_only":
+            entries[step.id] = _entry(step_as_item(step), states.get(f"step:{step.id}"), step.rev)
+    return entries
+
+
+def _entry(item: Item, state: ItemState | None, rev: int) -> Entry:
+    state = state or fold(item.kind, item.positions, ())
+    return Entry(item, state, why_open(item, state), word(item, state), rev)
+
+
+def _tags(session: Session) -> dict[str, tuple[str, ...]]:
+    found: dict[str, list[str]] = defaultdict(list)
+    given = select(Tag.subject, Tag.code).where(Tag.subject.is_not(None), Tag.void_at.is_(None))
+    for subject, code in session.execute(given.order_by(Tag.code)):
+        found[str(subject)].append(code)
+    return {subject: tuple(codes) for subject, codes in found.items()}
+
+
+def _photos(session: Session, build_id: str) -> tuple[dict[str, tuple[str, ...]], tuple[str, ...]]:
+    rows = session.execute(
+        select(PhotoRow.id, Shows.subject)
+        .join(Shows, Shows.photo_id == PhotoRow.id, isouter=True)
+        .where(PhotoRow.build_id == build_id)
+        .order_by(PhotoRow.at, PhotoRow.id),
+    )
+    found: dict[str, list[str]] = defaultdict(list)
+    tray: list[str] = []
+    for photo, subject in rows:
+        if subject is None:
+            tray.append(photo)
+        else:
+            found[subject].append(photo)
+    return {subject: tuple(ids) for subject, ids in found.items()}, tuple(tray)

@@ -1,0 +1,1 @@
+"""PDF sheets and labels, drawn as vectors with embedded fonts."""

@@ -1,0 +1,1 @@
+"""Reading tags in photographs."""

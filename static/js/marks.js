@@ -1,0 +1,88 @@
+// Marks: the next act of a card goes into the outbox; the button then offers the rung after it.
+import { put } from './outbox.js';
+
+function step(form, id) {
+  const rungs = JSON.parse(form.dataset.rungs);
+  const [, ...rest] = rungs;
+  form.dataset.rungs = JSON.stringify(rest);
+  for (const old of form.querySelectorAll('input[name="after"]')) old.remove();
+  const seen = Object.assign(document.createElement('input'), { type: 'hidden', name: 'after', value: id });
+  form.append(seen);
+  const button = form.querySelector('[data-next]');
+  if (!rest.length) { button.hidden = true; return; }
+  const [act, words] = rest[0];
+  form.elements.act.value = act;
+  button.textContent = `Next: ${words}`;
+  form.querySelector('[data-reached]')?.toggleAttribute('hidden', act !== 'tight');
+  if (act === 'checked') refuseDoer(form);
+}
+
+const doers = (form) => [...JSON.parse(form.dataset.doers ?? '[]'), form.dataset.did ?? ''];
+
+function refuseDoer(form) {
+  for (const radio of form.querySelectorAll('input[type="radio"][name="person"]')) {
+    radio.disabled = doers(form).includes(radio.value);
+    if (radio.disabled) radio.checked = false;
+  }
+}
+
+const who = () => document.querySelector('[data-who] input:checked')?.value;
+
+for (const radio of document.querySelectorAll('[data-who] input')) {
+  radio.addEventListener('change', () => {
+    for (const person of document.querySelectorAll('[data-who-follows]')) person.value = radio.value;
+  });
+}
+
+function body(form) {
+  const data = new FormData(form);
+  const found = { act: data.get('act') };
+  const ticks = [...form.querySelectorAll('input[name="pos"]')];
+  if (ticks.length && data.has('has_pos')) found.pos = data.getAll('pos').map(Number);
+  if (data.get('by_feel')) found.reached = 'by feel';
+  else if (data.get('reached')?.trim()) found.reached = `${data.get('reached').trim()} ${data.get('reached_unit')}`;
+  if (data.get('alone')) found.alone = true;
+  return found;
+}
+
+for (const form of document.querySelectorAll('[data-mark]')) {
+  form.addEventListener('submit', async (event) => {
+    const said = form.querySelector('[data-said]');
+    const data = new FormData(form);
+    const line = body(form);
+    const looker = data.get('person');
+    if (line.act === 'checked' && !line.alone && (!looker || doers(form).includes(looker))) {
+      event.preventDefault();
+      said.textContent = 'Choose who takes the second look: another person than the one who did it.';
+      return;
+    }
+    if (line.pos && !line.pos.length) {
+      event.preventDefault();
+      said.textContent = 'Tick at least one of the positions.';
+      return;
+    }
+    event.preventDefault();
+    const entry = await put({
+      sort: 'line', build: form.dataset.build, subject: form.dataset.subject, verb: 'mark', body: line,
+      after: data.getAll('after'), person: data.get('person') ?? '',
+    });
+    form.dataset.did = data.get('person') ?? '';
+    said.textContent = 'Kept on this phone';
+    form.dataset.last = entry.id;
+    const whole = !line.pos || line.pos.length === form.querySelectorAll('input[name="pos"]').length;
+    if (whole) step(form, entry.id);
+  });
+}
+
+document.addEventListener('outbox', async ({ detail: { entry, answer } }) => {
+  const form = [...document.querySelectorAll('[data-mark]')].find((each) => each.dataset.last === entry.id);
+  if (!form) return;
+  if (answer.problem) { form.querySelector('[data-said]').textContent = `Not written: ${answer.problem}`; return; }
+  const fresh = await fetch(`/i/${form.dataset.item}/form${'compact' in form.dataset ? '?compact=1' : ''}`, { cache: 'no-store' }).then((r) => r.ok ? r.text() : '').catch(() => '');
+  if (!fresh || form.dataset.last !== entry.id) return;
+  const parsed = new DOMParser().parseFromString(fresh, 'text/html').querySelector('[data-mark]');
+  for (const name of ['rungs', 'doers']) form.dataset[name] = parsed.dataset[name];
+  form.replaceChildren(...parsed.childNodes);
+  for (const person of form.querySelectorAll('[data-who-follows]')) person.value = who() ?? person.value;
+  form.querySelector('[data-said]').textContent = 'Written down';
+});

@@ -1,0 +1,70 @@
+// The page left open at the engine: a photo or a typed code goes into the outbox, and the line exists.
+import { newId, put } from './outbox.js';
+
+const form = document.querySelector('[data-capture]');
+const taken = document.querySelector('[data-taken]');
+const shown = new Map();
+
+const value = (name) => new FormData(form).get(name) ?? '';
+
+function say(id, text, href = '') {
+  let row = shown.get(id);
+  if (!row) {
+    row = document.createElement('li');
+    row.className = 'row';
+    shown.set(id, row);
+    taken.prepend(row);
+  }
+  const inside = document.createElement(href ? 'a' : 'div');
+  inside.className = 'row-in';
+  if (href) inside.href = href;
+  inside.textContent = text;
+  row.replaceChildren(inside);
+}
+
+async function take(photo, code = '') {
+  const entry = await put({
+    sort: 'capture', build: form.dataset.build, item: newId(), kind: value('kind'), act: value('act'),
+    step: value('step'), zone: value('zone'), person: value('person'), code,
+  }, photo);
+  say(entry.id, code ? `${code}: kept on this phone` : 'Photo: kept on this phone');
+}
+
+for (const input of document.querySelectorAll('[data-photos]')) {
+  input.addEventListener('change', async () => {
+    const code = form.querySelector('input[type="hidden"][name="code"]')?.value ?? '';
+    for (const file of [...input.files]) await take(file, code);
+    input.value = '';
+  });
+}
+form.querySelector('[data-plain]').hidden = true;
+
+form.addEventListener('submit', async (event) => {
+  const typed = form.querySelector('#code');
+  if (!typed) return;  // a scanned tag: the form itself makes the line and opens it
+  event.preventDefault();
+  if (!typed.value.trim()) { typed.focus(); return; }
+  await take(null, typed.value.trim());
+  typed.value = '';
+});
+
+for (const radio of form.querySelectorAll('input[name="zone"]')) {
+  radio.addEventListener('change', () => {
+    document.querySelector('[data-zone-name]').textContent = radio.getAttribute('aria-label') ?? '';
+  });
+}
+
+function words(found) {
+  const number = found.number ? ` #${found.number}` : '';
+  if (found.state === 'void') return `${found.code}: a void tag, not used`;
+  if (found.state === 'used') return `${found.code}${number}: photo added`;
+  return `${found.code}${number}: off, words can wait`;
+}
+
+document.addEventListener('outbox', ({ detail: { entry, answer } }) => {
+  if (entry.sort !== 'capture') return;
+  if (answer.problem) { say(entry.id, `Not taken: ${answer.problem}`); return; }
+  const [first] = answer.found ?? [];
+  const text = answer.tray ? 'No tag read: the photo is in the tray' : (answer.found ?? []).map(words).join('; ');
+  say(entry.id, text, first?.subject ? form.dataset.item + first.subject.split(':')[1] : '');
+});

@@ -1,0 +1,1 @@
+"""The web: one module per noun, a factory, the server."""

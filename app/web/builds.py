@@ -1,0 +1,236 @@
+"""Builds: made, edited, their steps put in order."""
+
+from flask import Blueprint, abort, flash, redirect, render_template, request, url_for
+from flask.typing import ResponseReturnValue
+from wtforms import HiddenField, IntegerField, RadioField, SelectField, StringField
+from wtforms.validators import InputRequired, Length, NumberRange
+
+from app.core.problem import Problem
+from app.store import builds
+from app.store.models import Build, Step
+from app.web.form import Form
+from app.web.shop import now_text, owner_only, reading, snapshot, unit_of_work, writer
+
+bp = Blueprint("builds", __name__)
+
+LAYOUT_WORDS = [
+    ("longitudinal_v", "Lengthwise, V"),
+    ("longitudinal_inline", "Lengthwise, in line"),
+    ("transverse", "Crosswise"),
+    ("flat_rear", "Flat, or in the rear"),
+]
+UNIT_WORDS = [("N·m", "N·m"), ("lb·ft", "lb·ft and lb·in"), ("kgf·m", "kgf·m")]
+WORD_WORDS = [("us", "US: hood, ground, wrench"), ("uk", "UK: bonnet, earth, spanner")]
+HEIGHT_WORDS = [
+    ("wheels", "on its wheels"),
+    ("stands", "on stands"),
+    ("lift", "on a lift"),
+    ("ground", "on the ground"),
+    ("bench", "on the bench"),
+]
+DIRECTION_WORDS = [
+    ("both", "both ways"),
+    ("off_only", "off only: drain, soak, mark"),
+    ("on_only", "on only: fill, bleed, prime"),
+]
+
+
+class BuildForm(Form):
+    """A new build."""
+
+    title = StringField(
+        "Title", [InputRequired("Give the job a name, such as «Blue van, other engine»."), Length(max=80)]
+    )
+    vehicle = StringField("Vehicle, in your own words", [Length(max=200)])
+    layout = RadioField(
+        "How the engine sits",
+        choices=LAYOUT_WORDS,
+        validators=[InputRequired("Choose how the engine sits: it decides the drawing.")],
+    )
+    units = RadioField("Torque units", choices=UNIT_WORDS, default="N·m")
+    words = RadioField("Words", choices=WORD_WORDS, default="us")
+
+
+class SettingsForm(Form):
+    """What may change later; the layout may not, because its zones are in use."""
+
+    title = BuildForm.title
+    vehicle = BuildForm.vehicle
+    units = BuildForm.units
+    words = BuildForm.words
+    rev = HiddenField()
+
+
+class StepForm(Form):
+    """A step of the plan."""
+
+    name = StringField("What is done", [InputRequired("Say what is done in this step."), Length(max=80)])
+    height = SelectField("Vehicle stands", choices=HEIGHT_WORDS)
+    people = IntegerField(
+        "People", [InputRequired("How many people, 1 to 9."), NumberRange(1, 9, "1 to 9 people.")], default=1
+    )
+    minutes = IntegerField(
+        "Minutes",
+        [InputRequired("About how many minutes, 0 to 6000."), NumberRange(0, 6000, "0 to 6000 minutes.")],
+        default=30,
+    )
+    direction = SelectField("Direction", choices=DIRECTION_WORDS)
+    rev = HiddenField()
+
+
+@bp.get("/builds/new")
+@owner_only
+def create() -> ResponseReturnValue:
+    """Show the form for a build."""
+    return render_template("builds/new.html", form=BuildForm())
+
+
+@bp.post("/builds/new")
+@owner_only
+def create_submit() -> ResponseReturnValue:
+    """Make a build with its layout's zones and starter steps."""
+    form = BuildForm()
+    if not form.validate():
+        return render_template("builds/new.html", form=form), 422
+    with unit_of_work() as session:
+        build = builds.new_build(
+            session,
+            title=(form.title.data or "").strip(),
+            vehicle=(form.vehicle.data or "").strip(),
+            layout_key=form.layout.data,
+            units=form.units.data,
+            words=form.words.data,
+            writer=writer(),
+            now=now_text(),
+        )
+        nr = build.nr
+    return redirect(url_for("bay.show", nr=nr))
+
+
+@bp.get("/b/<int:nr>/settings")
+@owner_only
+def settings(nr: int) -> ResponseReturnValue:
+    """Show a build's settings."""
+    with reading() as session:
+        build = snapshot(session, nr)
+    return render_template("builds/settings.html", form=SettingsForm(obj=build))
+
+
+@bp.post("/b/<int:nr>/settings")
+@owner_only
+def settings_submit(nr: int) -> ResponseReturnValue:
+    """Write a build's settings."""
+    form = SettingsForm()
+    with unit_of_work() as session:
+        build = snapshot(session, nr)
+        problem = None
+        if form.validate():
+            values = {key: form[key].data for key in ("title", "vehicle", "units", "words")}
+            problem = builds.edit_build(
+                session, build.id, values, rev=_rev(form), writer=writer(), now=now_text()
+            )
+            if problem is None:
+                flash("Settings kept.", "done")
+                return redirect(url_for("bay.show", nr=nr))
+            form.rev.data = str(build.rev)
+        return render_template("builds/settings.html", form=form, problem=problem), 422
+
+
+def _rev(form: SettingsForm | StepForm) -> int:
+    data = str(form.rev.data or "")
+    return int(data) if data.isdecimal() else 0
+
+
+@bp.get("/b/<int:nr>/steps")
+def steps(nr: int) -> ResponseReturnValue:
+    """List the plan's steps in the order of taking off."""
+    with reading() as session:
+        build = snapshot(session, nr)
+    return _steps_page(build.nr, StepForm())
+
+
+def _steps_page(nr: int, form: StepForm, problem: Problem | None = None) -> str:
+    with reading() as session:
+        build = snapshot(session, nr)
+    counts = {s.id: sum(e.item.step == s.id for e in build.items) for s in build.steps}
+    return render_template(
+        "builds/steps.html",
+        steps=build.steps,
+        counts=counts,
+        form=form,
+        problem=problem,
+        heights=dict(HEIGHT_WORDS),
+        directions=dict(DIRECTION_WORDS),
+    )
+
+
+@bp.post("/b/<int:nr>/steps")
+@owner_only
+def add_step(nr: int) -> ResponseReturnValue:
+    """Put a step at the end of the plan."""
+    form = StepForm()
+    if not form.validate():
+        return _steps_page(nr, form), 422
+    with unit_of_work() as session:
+        build = snapshot(session, nr)
+        builds.add_step(session, build.id, _step_values(form), writer=writer(), now=now_text())
+    return redirect(url_for("builds.steps", nr=nr))
+
+
+def _step_values(form: StepForm) -> dict[str, object]:
+    return {key: form[key].data for key in ("name", "height", "people", "minutes", "direction")}
+
+
+@bp.get("/steps/<step_id>")
+@owner_only
+def step(step_id: str) -> ResponseReturnValue:
+    """Show the form of one step."""
+    with reading() as session:
+        row = session.get(Step, step_id) or abort(404)
+        snapshot(session, session.get_one(Build, row.build_id).nr)
+        return render_template("builds/step.html", form=StepForm(obj=row), step=row)
+
+
+@bp.post("/steps/<step_id>")
+@owner_only
+def step_submit(step_id: str) -> ResponseReturnValue:
+    """Write, move or delete a step."""
+    form, what = StepForm(), request.form.get("what", "edit")
+    with unit_of_work() as session:
+        row = session.get(Step, step_id) or abort(404)
+        nr = session.get_one(Build, row.build_id).nr
+        snapshot(session, nr)
+        problem: Problem | None = None
+        if what in {"earlier", "later"}:
+            builds.move_step(
+                session, step_id, -1 if what == "earlier" else 1, writer=writer(), now=now_text()
+            )
+        elif what == "delete":
+            problem = builds.delete_step(session, step_id, writer=writer(), now=now_text())
+            if problem:
+                flash(problem.message, "problem")
+        elif not form.validate():
+            return render_template("builds/step.html", form=form, step=row), 422
+        else:
+            problem = builds.edit_step(
+                session, step_id, _step_values(form), rev=_rev(form), writer=writer(), now=now_text()
+            )
+            if problem:
+                return render_template("builds/step.html", form=form, step=row, problem=problem), 409
+    return redirect(url_for("builds.steps", nr=nr))
+
+
+@bp.post("/b/<int:nr>/zones")
+@owner_only
+def add_zone(nr: int) -> ResponseReturnValue:
+    """Add a zone of the owner's own."""
+    label = request.form.get("label", "").strip()[:60]
+    level = "below" if request.form.get("level") == "below" else "above"
+    if not label:
+        flash("Give the zone a name.", "problem")
+        return redirect(url_for("builds.steps", nr=nr))
+    with unit_of_work() as session:
+        build = snapshot(session, nr)
+        builds.add_zone(session, build.id, label, level, writer=writer(), now=now_text())
+    flash(f"Zone «{label}» is there.", "done")
+    return redirect(url_for("builds.steps", nr=nr))

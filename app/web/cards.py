@@ -1,0 +1,250 @@
+"""The item's card: what it is, where it goes, what it takes, and the next act of its own ladder."""
+
+import dataclasses
+from typing import Any
+
+from flask import Blueprint, flash, redirect, render_template, request, url_for
+from flask.typing import ResponseReturnValue
+from sqlalchemy import select
+from sqlalchemy.orm import Session
+
+from app.core.items import DESTINIES, DETAIL, FATES, Fastener, Item
+from app.core.kinds import BESIDE, LADDER, Act, Kind, opening_act, rung
+from app.core.ledger import count_pieces, needs, next_act
+from app.core.problem import Problem
+from app.core.sentences import act_words
+from app.core.torque_text import parse_torque
+from app.store import crew
+from app.store.builds import layout
+from app.store.clock import new_id
+from app.store.items import add_item, first_line, set_edges
+from app.store.journal import append, lines_of
+from app.store.models import Person
+from app.store.snapshot import Entry, Snapshot
+from app.web.outbox import take_in
+from app.web.shop import entry_of, now_text, reading, shop, unit_of_work, visitor, writer
+from app.web.torque_view import view
+
+bp = Blueprint("cards", __name__)
+
+
+def act_form(entry: Entry, build: Snapshot) -> dict[str, Any]:
+    """Return what the act form needs: the next rungs with their words, and what to name as seen."""
+    item = entry.item
+    upcoming = next_act(item, entry.state)
+    top = rung(item.kind, needs(item))
+    ladder = [
+        a for a in LADDER[item.kind] if upcoming and rung(item.kind, upcoming) <= rung(item.kind, a) <= top
+    ]
+    ladder = [a for a in ladder if a not in {Act.STAGE, *(() if item.bleeds else (Act.BLED,))}]
+    return {
+        "next": upcoming.value if upcoming else "",
+        "words": act_words(item, upcoming) if upcoming else "",
+        "rungs": [[a.value, act_words(item, a)] for a in ladder],
+        "doers": sorted({p.person for p in entry.state.positions if p.person}),
+        "after": list(entry.state.tips),
+        "line_id": new_id(),
+        "subject": entry.subject,
+        "build": build.id,
+        "asks_value": asks_value(item, upcoming),
+        "positions": [p.n for p in entry.state.positions] if item.n or item.positions > 1 else [],
+    }
+
+
+def asks_value(item: Item, act: Act | None) -> bool:
+    """Tell whether an act is asked for the value that was reached."""
+    return item.kind is Kind.FASTENER and act is Act.TIGHT
+
+
+@bp.get("/i/<item_id>")
+def show(item_id: str) -> ResponseReturnValue:
+    """Show a card."""
+    with reading() as session:
+        build, entry = entry_of(session, item_id)
+        return _card(session, build, entry)
+
+
+def _card(session: Session, build: Snapshot, entry: Entry, problem: Problem | None = None) -> str:
+    item = entry.item
+    zone = build.zone.get(item.zone)
+    related = {e.frm if e.to == item.id else e.to: e for e in build.edges if item.id in (e.frm, e.to)}
+    return render_template(
+        "cards/show.html",
+        entry=entry,
+        item=item,
+        zone=zone,
+        step=build.step.get(item.step),
+        layout=layout(build.layout),
+        zones=[z for z in build.zones if zone and z.level == zone.level],
+        codes=build.tags.get(entry.subject, ()),
+        photos=build.photos.get(entry.subject, ()),
+        place=build.place_path(entry.state.place.value),
+        blocked=build.blocked_by(item.id),
+        related=[(build.entries[i], edge) for i, edge in related.items() if i in build.entries],
+        form=act_form(entry, build),
+        torque=_torque(item),
+        alike=_alike(build, item),
+        people=crew.people(session),
+        names={person.id: person.name for person in session.scalars(select(Person))},
+        lines=lines_of(session, entry.subject)[-8:],
+        pieces=count_pieces(item, entry.state),
+        beside=[(a.value, act_words(item, a)) for a in (opening_act(item.kind), *BESIDE[item.kind])],
+        destinies=DESTINIES,
+        fates=FATES,
+        places=build.places.values(),
+        problem=problem,
+        half=request.args.get("half", ""),
+        line_id=new_id(),
+    )
+
+
+def _torque(item: Item) -> dict[str, str] | None:
+    """Return a fastener's torque for the card, or nothing where none is known."""
+    if not isinstance(item.detail, Fastener) or not item.detail.torque:
+        return None
+    return view(item.detail.torque)
+
+
+def _alike(build: Snapshot, item: Item) -> list[Entry]:
+    """Return look-alikes: groups that were marked as such by the same word."""
+    word = item.detail.look_alike if isinstance(item.detail, Fastener) else ""
+    if not word:
+        return []
+    return [
+        e
+        for e in build.items
+        if e.item.id != item.id and isinstance(e.item.detail, Fastener) and e.item.detail.look_alike == word
+    ]
+
+
+@bp.post("/i/<item_id>/line")
+def line(item_id: str) -> ResponseReturnValue:
+    """Write one line about an item from a form: a mark, an undo, a destiny, a fate, a piece, a move."""
+    with reading() as session:
+        build, entry = entry_of(session, item_id)
+        body = _body(entry)
+        problem = (
+            body if isinstance(body, Problem) else refuse_look(entry, body, request.form.get("person", ""))
+        )
+        if isinstance(body, Problem) or problem:
+            return _card(session, build, entry, problem), 422
+    answer = take_in(
+        {
+            "id": request.form.get("line_id") or new_id(),
+            "sort": "line",
+            "folder": shop().folder.id,
+            "build": build.id,
+            "subject": entry.subject,
+            "verb": request.form.get("verb", "mark"),
+            "body": body,
+            "after": request.form.getlist("after"),
+            "person": request.form.get("person", ""),
+            "at": now_text(),
+        },
+        None,
+    )
+    if "problem" in answer.body:
+        flash(str(answer.body["problem"]), "problem")
+    else:
+        flash("Written down.", "done")
+    return redirect(request.form.get("back") or url_for("cards.show", item_id=item_id))
+
+
+def refuse_look(entry: Entry, body: dict[str, Any], person: str) -> Problem | None:
+    """Refuse a second look by the doer, unless they say that they looked again, alone, after a break."""
+    if body.get("act") != Act.CHECKED or body.get("alone"):
+        return None
+    doers = {p.person for p in entry.state.positions if p.person}
+    if (person or visitor().person) not in doers:
+        return None
+    return Problem(
+        "own-look",
+        "The second look is for another person than the one who did it. Choose who looked; "
+        "or, if you are alone, look again after a break and tick «alone».",
+        "person",
+    )
+
+
+def _body(entry: Entry) -> dict[str, Any] | Problem:
+    """Return what a form says, as a line's body."""
+    form = request.form
+    body: dict[str, Any] = {
+        key: form[key] for key in ("act", "destiny", "fate", "piece", "place", "line") if form.get(key)
+    }
+    if form.get("verb") == "count" and "piece" in form:
+        body["piece"] = form["piece"]
+    if reason := form.get("reason", "").strip():
+        body["reason"] = reason
+    if form.get("alone"):
+        body["alone"] = True
+    chosen = [int(n) for n in form.getlist("pos") if n.isdecimal()]
+    if form.get("has_pos"):
+        if not chosen:
+            return Problem("no-positions", "Tick at least one of the positions that this is about.", "pos")
+        body["pos"] = chosen
+    if (
+        form.get("verb") == "dispose"
+        and body.get("destiny") in {"left_out", "stays_on_old"}
+        and "reason" not in body
+    ):
+        return Problem(
+            "reason", "Say in a few words why it does not go back: somebody will ask in a year.", "reason"
+        )
+    return _reached(entry, body)
+
+
+def _reached(entry: Entry, body: dict[str, Any]) -> dict[str, Any] | Problem:
+    """Add the value that was reached: with its unit, or by feel."""
+    value = request.form.get("reached", "").strip()
+    unit = request.form.get("reached_unit", "")
+    if request.form.get("by_feel"):
+        return body | {"reached": "by feel"}
+    if not value:
+        return body
+    text = f"{value} {unit}".strip()
+    if entry.item.kind is Kind.FASTENER:
+        read = parse_torque(text)
+        if isinstance(read, Problem):
+            return Problem(read.code, read.message, "reached")
+    return body | {"reached": text}
+
+
+@bp.post("/i/<item_id>/replace")
+def replace(item_id: str) -> ResponseReturnValue:
+    """Put a new item in the place of this one; the old one's line stays open until its fate is said."""
+    name = request.form.get("name", "").strip()[:120]
+    with unit_of_work() as session:
+        build, entry = entry_of(session, item_id)
+        if not name:
+            return _card(session, build, entry, Problem("name", "Say what replaces it.", "name")), 422
+        new = Item(new_id(), 0, entry.item.kind, name, entry.item.step, entry.item.zone, entry.item.n)
+        new = dataclasses.replace(
+            new, critical=entry.item.critical, owner="new engine", detail=DETAIL[new.kind]()
+        )
+        who = visitor()
+        first = first_line(
+            new, line_id=new_id(), act=None, person=who.person, device=who.device, at=now_text()
+        )
+        add_item(session, new, first, build_id=build.id, now=now_text())
+        set_edges(session, new.id, "replaces", {item_id})
+        told = writer().line(entry.subject, "dispose", {"destiny": "replaced", "reason": name})
+        told = dataclasses.replace(told, after=frozenset(entry.state.tips))
+        append(session, told, build_id=build.id, now=now_text())
+    flash("The new one stands in its place. Say what becomes of the old one.", "done")
+    return redirect(url_for("cards.show", item_id=new.id))
+
+
+@bp.get("/i/<item_id>/form")
+def form(item_id: str) -> ResponseReturnValue:
+    """Send the act form alone, for a page that swaps it after a mark."""
+    with reading() as session:
+        build, entry = entry_of(session, item_id)
+        people = crew.people(session)
+    return render_template(
+        "cards/_act.html",
+        entry=entry,
+        item=entry.item,
+        form=act_form(entry, build),
+        people=people,
+        compact="compact" in request.args,
+    )

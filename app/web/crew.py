@@ -1,0 +1,78 @@
+"""The crew: who was let in, with which phone, and the code that lets another one in."""
+
+import io
+
+import qrcode
+import qrcode.image.svg
+from flask import Blueprint, flash, redirect, render_template, request, url_for
+from flask.typing import ResponseReturnValue
+from markupsafe import Markup
+from sqlalchemy import select
+
+from app.store import crew
+from app.store.models import Device, Person, Quarantine
+from app.web.shop import now, owner_only, reading, shop, snapshot, unit_of_work
+
+bp = Blueprint("crew", __name__)
+
+
+@bp.get("/b/<int:nr>/crew")
+def index(nr: int) -> ResponseReturnValue:
+    """List people and devices."""
+    with reading() as session:
+        snapshot(session, nr)
+        devices = session.execute(
+            select(Device, Person.name).join(Person, Person.id == Device.person_id).order_by(Device.made_at)
+        ).all()
+        aside = session.scalars(select(Quarantine).where(Quarantine.decided.is_(None))).all()
+        return render_template("crew/index.html", devices=devices, roles=crew.ROLES, aside=len(aside))
+
+
+@bp.post("/b/<int:nr>/crew/pair")
+@owner_only
+def pair(nr: int) -> ResponseReturnValue:
+    """Make a pairing code and show it, as a picture and as an address."""
+    role = request.form.get("role", "helper")
+    if role not in crew.ROLES:
+        role = "helper"
+    with unit_of_work() as session:
+        snapshot(session, nr)
+        token = crew.new_pairing(session, role, now())
+    at = shop()
+    numbers = [f"http://{address}:{at.port}/pair/{token}" for address in at.addresses()]
+    named = f"{at.origin}/pair/{token}"
+    return render_template(
+        "crew/pair.html",
+        role=role,
+        named=named,
+        named_code=_svg(named),
+        numbers=[(address, _svg(address)) for address in numbers[:2]],
+    )
+
+
+def _svg(text: str) -> Markup:
+    """Return a QR code as a drawing; the text is ours, its drawing holds nothing that was typed."""
+    code = qrcode.QRCode(border=4, box_size=10, error_correction=qrcode.ERROR_CORRECT_M)
+    code.add_data(text)
+    out = io.BytesIO()
+    code.make_image(image_factory=qrcode.image.svg.SvgPathImage).save(out)
+    drawing = out.getvalue().decode().partition("<svg")[2]
+    return Markup("<svg role='img' aria-label='Code to scan'" + drawing)  # noqa: S704 - made here from squares
+
+
+@bp.post("/devices/<device_id>/shut")
+@owner_only
+def shut(device_id: str) -> ResponseReturnValue:
+    """Shut a device out, at once."""
+    with unit_of_work() as session:
+        done = crew.shut_out(session, device_id, now())
+    flash(
+        "Shut out. What it still sends is put aside for you." if done else "There is no such phone.", "done"
+    )
+    return redirect(request.form.get("back") or "/")
+
+
+@bp.get("/crew")
+def anywhere() -> ResponseReturnValue:
+    """Go to the crew of the first build."""
+    return redirect(url_for("crew.index", nr=1))

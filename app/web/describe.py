@@ -1,0 +1,285 @@
+"""Describing on the bench: a list of what lacks words, and a form that the keyboard alone goes through."""
+
+import dataclasses
+import json
+from functools import cache
+from typing import Any
+
+from flask import Blueprint, abort, flash, redirect, render_template, request, url_for
+from flask.typing import ResponseReturnValue
+from sqlalchemy.orm import Session
+from wtforms import (
+    BooleanField,
+    DecimalField,
+    HiddenField,
+    IntegerField,
+    SelectField,
+    StringField,
+    TextAreaField,
+)
+from wtforms.validators import Length, NumberRange, Optional
+
+from app.core.items import OWNERS, End, Item, lacks_words, read_detail
+from app.core.journal import Line
+from app.core.kinds import ITEM_KINDS, Kind
+from app.core.problem import Problem
+from app.core.sentences import KIND_WORDS
+from app.core.threads import parse_thread
+from app.core.torque_text import parse_torque
+from app.store.clock import new_id
+from app.store.files import bundled
+from app.store.items import edit_item, set_edges
+from app.store.journal import append
+from app.store.snapshot import Entry, Snapshot
+from app.web.form import Form
+from app.web.shop import entry_of, now_text, reading, snapshot, unit_of_work, visitor, writer
+from app.web.stores import place_named
+
+bp = Blueprint("describe", __name__)
+MOST_ENDS = 4
+RELATIONS = ("holds", "joins", "covers")
+ONE_TIME = [("unknown", "not known"), ("no", "may be used again"), ("yes", "once only: a new one")]
+
+
+@cache
+def vocabulary() -> dict[str, Any]:
+    """Return the words that are suggested."""
+    found: dict[str, Any] = json.loads((bundled("seed_data") / "vocabulary.json").read_text(encoding="utf-8"))
+    return found
+
+
+class ItemForm(Form):
+    """An item's words. Which of the fields are shown depends on its kind."""
+
+    kind = SelectField("Kind", choices=[(kind.value, KIND_WORDS[kind]) for kind in ITEM_KINDS])
+    name = StringField("Name", [Length(max=120)])
+    zone = SelectField("Zone", choices=[])
+    step = SelectField("Step", choices=[])
+    owner = SelectField("Whose it is", choices=[(owner, owner) for owner in OWNERS])
+    critical = BooleanField("A second person looks at it")
+    n = IntegerField("How many", [Optional(), NumberRange(1, 999, "A count from 1 to 999.")])
+    sort = StringField("Sort", [Length(max=60)])
+    lock = StringField("Lock", [Length(max=60)])
+    thread = StringField("Thread and length", [Length(max=60)])
+    strength = StringField("Class or grade", [Length(max=20)])
+    head = StringField("Head and drive", [Length(max=60)])
+    washers = StringField("Washers, in order", [Length(max=80)])
+    seal = StringField("Lock or sealant", [Length(max=80)])
+    one_time = SelectField("Used once only", choices=ONE_TIME)
+    torque = StringField("Torque as printed, with its unit", [Length(max=500)])
+    torque_source = StringField("Where the torque stands", [Length(max=120)])
+    no_figure = BooleanField("Looked for a torque, found none")
+    look_alike = StringField("Looks like (a word for the look-alikes)", [Length(max=40)])
+    condition = StringField("Condition", [Length(max=60)])
+    weight_kg = DecimalField("Weight, kg", [Optional(), NumberRange(0, 2000, "0 to 2000 kg.")])
+    system = StringField("System", [Length(max=60)])
+    spec = StringField("Specification", [Length(max=80)])
+    capacity_l = DecimalField("Capacity, litres", [Optional(), NumberRange(0, 200, "0 to 200 litres.")])
+    bleeds = BooleanField("The system is bled after filling")
+    what = StringField("What was found", [Length(max=200)])
+    blocks = BooleanField("It must be decided before the rest goes on")
+    decision = StringField("What was decided", [Length(max=200)])
+    place = StringField("Shelf place", [Length(max=60)])
+    holds = StringField("Holds (item numbers)", [Length(max=120)])
+    joins = StringField("Joins (item numbers)", [Length(max=120)])
+    covers = StringField("Covers (item numbers)", [Length(max=120)])
+    note = TextAreaField("Note", [Length(max=2000)])
+    rev = HiddenField()
+
+
+@bp.get("/b/<int:nr>/describe")
+def index(nr: int) -> ResponseReturnValue:
+    """List what lacks words."""
+    with reading() as session:
+        build = snapshot(session, nr)
+    return render_template("describe/index.html", rows=_lacking(build))
+
+
+def _lacking(build: Snapshot) -> list[tuple[Entry, tuple[str, ...]]]:
+    return [(entry, lacks) for entry in build.items if (lacks := lacks_words(entry.item))]
+
+
+@bp.get("/i/<item_id>/describe")
+def show(item_id: str) -> ResponseReturnValue:
+    """Show an item's form."""
+    with reading() as session:
+        build, entry = entry_of(session, item_id)
+    if entry.item.kind is Kind.STEP:
+        abort(404)
+    return _page(build, entry, _filled(build, entry))
+
+
+def _filled(build: Snapshot, entry: Entry) -> ItemForm:
+    item = entry.item
+    values = {f.name: getattr(item.detail, f.name) for f in dataclasses.fields(item.detail)} | {
+        "kind": item.kind.value,
+        "name": item.name,
+        "zone": item.zone,
+        "step": item.step,
+        "owner": item.owner,
+        "critical": item.critical,
+        "n": item.n,
+        "note": item.note,
+        "rev": entry.rev,
+        "place": next(iter(build.place_path(entry.state.place.value)), ""),
+        **{rel: _numbers(build, item.id, rel) for rel in RELATIONS},
+    }
+    return _with_choices(ItemForm(formdata=None, data=values), build)
+
+
+def _numbers(build: Snapshot, item_id: str, rel: str) -> str:
+    targets = [build.entries[e.to].item.number for e in build.edges if e.frm == item_id and e.rel == rel]
+    return " ".join(f"#{n}" for n in sorted(targets))
+
+
+def _with_choices(form: ItemForm, build: Snapshot) -> ItemForm:
+    form.zone.choices = [("", "not yet"), *((z.id, f"{z.label} ({z.level})") for z in build.zones)]
+    form.step.choices = [("", "not yet"), *((s.id, s.name) for s in build.steps)]
+    return form
+
+
+def _page(
+    build: Snapshot, entry: Entry, form: ItemForm, problems: list[Problem] | None = None, ends: Any = None
+) -> str:
+    kind = Kind(form.kind.data) if form.kind.data in set(ITEM_KINDS) else entry.item.kind
+    lacking = [other for other, _ in _lacking(build)]
+    detail = entry.item.detail
+    known = getattr(detail, "ends", ()) if ends is None else ends
+    return render_template(
+        "describe/show.html",
+        entry=entry,
+        kind=kind.value,
+        form=form,
+        problems=problems or [],
+        ends=[known[i] if i < len(known) else End("ABCD"[i], "", "") for i in range(MOST_ENDS)],
+        owners=OWNERS,
+        words=vocabulary(),
+        places=sorted({p.name for p in build.places.values()}),
+        photos=build.photos.get(entry.subject, ()),
+        codes=build.tags.get(entry.subject, ()),
+        left=len(lacking),
+    )
+
+
+@bp.post("/i/<item_id>/describe")
+def submit(item_id: str) -> ResponseReturnValue:
+    """Write an item's words; then the next one that lacks some."""
+    with unit_of_work() as session:
+        build, entry = entry_of(session, item_id)
+        form = _with_choices(ItemForm(), build)
+        kind = Kind(form.kind.data) if form.kind.data in set(ITEM_KINDS) else entry.item.kind
+        problems = [] if form.validate() else _wrong_fields(form)
+        problems += _check(form, kind) + _check_numbers(build, form)
+        if request.form.get("what") == "kind":
+            return _page(build, entry, form)
+        if not problems:
+            draft = session.begin_nested()
+            problems = _write(session, build, entry, form, kind)
+            (draft.rollback if problems else draft.commit)()
+        if problems:
+            return _page(build, entry, form, problems, _ends()), 409 if problems[0].code == "stale" else 422
+        build = snapshot(session, build.nr)
+        following = next((e for e, _ in _lacking(build) if e.item.number > entry.item.number), None)
+    flash(f"#{entry.item.number} is described.", "done")
+    if request.form.get("what") == "next" and following:
+        return redirect(url_for("describe.show", item_id=following.item.id))
+    return redirect(url_for("describe.index", nr=build.nr))
+
+
+def _wrong_fields(form: ItemForm) -> list[Problem]:
+    return [Problem("field", str(f.errors[0]), f.name) for f in form if f.errors]
+
+
+def _check(form: ItemForm, kind: Kind) -> list[Problem]:
+    """Return what is wrong with thread and torque; the form keeps what was typed."""
+    found = []
+    if kind is Kind.FASTENER and form.thread.data:
+        read = parse_thread(form.thread.data)
+        found += [Problem(read.code, read.message, "thread")] if isinstance(read, Problem) else []
+    if kind is Kind.FASTENER and form.torque.data:
+        torque = parse_torque(form.torque.data)
+        found += [Problem(torque.code, torque.message, "torque")] if isinstance(torque, Problem) else []
+    for problem in found:
+        form[problem.where].errors = (*form[problem.where].errors, problem.message)
+    return found
+
+
+def _targets(build: Snapshot, typed: str) -> tuple[set[str], list[str]]:
+    """Return the ids behind typed item numbers, and those that there are not."""
+    by_number = {str(e.item.number): e.item.id for e in build.items}
+    words = (typed or "").replace("#", " ").replace(",", " ").replace(";", " ").split()
+    return {by_number[w] for w in words if w in by_number}, [w for w in words if w not in by_number]
+
+
+def _check_numbers(build: Snapshot, form: ItemForm) -> list[Problem]:
+    found = []
+    for rel in RELATIONS:
+        _, unknown = _targets(build, form[rel].data)
+        if unknown:
+            message = (
+                f"There is no item {', '.join('#' + n for n in unknown)}: type running numbers, such as #12."
+            )
+            form[rel].errors = (*form[rel].errors, message)
+            found.append(Problem("number", message, rel))
+    return found
+
+
+def _ends() -> list[End]:
+    labels, owners = request.form.getlist("end_label"), request.form.getlist("end_owner")
+    pairs = zip("ABCD", labels, owners, strict=False)
+    return [End(half, label.strip()[:80], owner) for half, label, owner in pairs]
+
+
+def _item(entry: Entry, form: ItemForm, kind: Kind) -> Item:
+    values = {key: value for key, value in form.data.items() if value is not None}
+    values = {k: v.strip() if isinstance(v, str) else v for k, v in values.items()}
+    values |= {key: float(values[key]) for key in ("weight_kg", "capacity_l") if key in values}
+    if kind is Kind.CONNECTION:
+        given = [end for end in _ends() if end.label or end.owner]
+        values["ends"] = [
+            dataclasses.asdict(end) for end in (given if len(given) > 1 else [End("A"), End("B")])
+        ]
+    return Item(
+        entry.item.id,
+        entry.item.number,
+        kind,
+        values.get("name", ""),
+        values.get("step", ""),
+        values.get("zone", ""),
+        values.get("n"),
+        bool(values.get("critical")),
+        values.get("owner", "vehicle"),
+        values.get("note", ""),
+        read_detail(kind, values),
+    )
+
+
+def _write(session: Session, build: Snapshot, entry: Entry, form: ItemForm, kind: Kind) -> list[Problem]:
+    """Write words, edges and place in one transaction, or return why not."""
+    typed = form.rev.data or ""
+    rev = int(typed) if typed.isdecimal() else 0
+    line = writer().line(entry.subject, "edit", {})
+    line = dataclasses.replace(line, after=frozenset(entry.state.tips))
+    problem = edit_item(session, entry.item.id, _item(entry, form, kind), line, rev=rev, now=now_text())
+    if problem:
+        return [problem]
+    for rel in RELATIONS:
+        targets, _ = _targets(build, form[rel].data)
+        circle = set_edges(session, entry.item.id, rel, targets - {entry.item.id})
+        if circle:
+            return [circle]
+    _put(session, build, entry, form.place.data.strip() if form.place.data else "", line)
+    return []
+
+
+def _put(session: Session, build: Snapshot, entry: Entry, name: str, seen: Line) -> None:
+    """Write down a new shelf place, if another one was typed."""
+    now_at = next(iter(build.place_path(entry.state.place.value)), "")
+    if name == now_at:
+        return
+    place_id = place_named(session, build.id, name).id if name else ""
+    who = visitor()
+    line = Line(
+        new_id(), entry.subject, "move", {"place": place_id}, frozenset({seen.id}), who.person, who.device
+    )
+    append(session, line, build_id=build.id, now=now_text())

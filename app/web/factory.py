@@ -1,0 +1,172 @@
+"""The application: made from an open folder."""
+
+import logging
+from collections.abc import Callable, Sequence
+from datetime import timedelta
+
+from flask import Flask, g, render_template, request, url_for
+from flask_wtf.csrf import CSRFError, CSRFProtect
+from werkzeug.exceptions import HTTPException
+from werkzeug.wrappers import Response
+
+from app.core import sentences
+from app.core.tags import shown
+from app.store.files import bundled
+from app.store.folder import Folder
+from app.store.snapshot import Snapshots
+from app.web import (
+    bay,
+    builds,
+    cards,
+    crew,
+    describe,
+    door,
+    find,
+    outbox,
+    photos,
+    printing,
+    putback,
+    stores,
+    takeoff,
+)
+from app.web.gatekeeper import guard
+from app.web.shop import Shop, shop
+
+MAX_BODY = 64 << 20
+"""The largest request, [bytes]: a photo of 48 million pixels with room to spare."""
+
+NOUNS = (door, bay, builds, takeoff, outbox, photos, cards, describe, putback, stores, find, printing, crew)
+
+
+def create_app(
+    folder: Folder,
+    *,
+    port: int,
+    start_key: str,
+    addresses: Callable[[], Sequence[str]],
+    demo: bool = False,
+) -> Flask:
+    """Return the application.
+
+    Args:
+        folder: An open data folder.
+        port: The port it is served at.
+        start_key: The one-time key that lets the laptop's browser in.
+        addresses: Gives the laptop's numbers now.
+        demo: Whether to say on each page that the build is invented.
+    """
+    app = Flask("putback", template_folder=str(bundled("templates")), static_folder=str(bundled("static")))
+    app.config.update(
+        SECRET_KEY=folder.secret,
+        SESSION_COOKIE_NAME=f"putback_s_{folder.id[:12]}",
+        SESSION_COOKIE_SAMESITE="Lax",
+        SESSION_COOKIE_HTTPONLY=True,
+        PERMANENT_SESSION_LIFETIME=timedelta(days=400),
+        SESSION_REFRESH_EACH_REQUEST=False,
+        WTF_CSRF_TIME_LIMIT=None,
+        MAX_CONTENT_LENGTH=MAX_BODY,
+        SEND_FILE_MAX_AGE_DEFAULT=3600,
+    )
+    app.extensions["putback"] = Shop(folder, Snapshots(), port, start_key, addresses, demo)
+    guard(app)
+    CSRFProtect(app)
+    for noun in NOUNS:
+        app.register_blueprint(noun.bp)
+    _teach_templates(app)
+    app.register_error_handler(CSRFError, _csrf_failed)
+    app.register_error_handler(HTTPException, _failed)
+    app.register_error_handler(Exception, _broke)
+    return app
+
+
+def _teach_templates(app: Flask) -> None:
+    app.jinja_env.trim_blocks = app.jinja_env.lstrip_blocks = True
+    app.jinja_env.filters.update(
+        shown=shown,
+        title_of=sentences.item_title,
+        state_words=lambda entry: sentences.state_words(entry.item, entry.word),
+        why_words=lambda entry: sentences.open_words(entry.item, entry.reasons, entry.word),
+        reason_words=lambda reason, item: sentences.reason_words(item, reason),
+        act_words=lambda act, item: sentences.act_words(item, act),
+        kind_words=lambda kind: sentences.KIND_WORDS[kind],
+        pieces_words=sentences.pieces_words,
+    )
+    app.jinja_env.globals["asset"] = lambda path: url_for("static", filename=path)
+    app.context_processor(_page)
+
+
+def _page() -> dict[str, object]:
+    """Return what every page knows."""
+    build = g.get("build")
+    who = g.get("visitor")
+    known = {"folder_id": shop().folder.id, "demo": shop().demo, "device": who, "me": who.name if who else ""}
+    if build:
+        known |= {
+            "build": build,
+            "open_count": len(build.open),
+            "item_count": build.taken_off,
+            "nav": _nav(build.nr),
+        }
+    return known
+
+
+def _nav(nr: int) -> list[tuple[str, str, bool]]:
+    pages = [
+        ("Bay", "bay.show"),
+        ("Take off", "takeoff.show"),
+        ("To describe", "describe.index"),
+        ("Put back", "putback.index"),
+        ("Ledger", "bay.ledger"),
+        ("Find", "find.index"),
+        ("Stores", "stores.index"),
+        ("Status", "bay.status"),
+        ("Print", "printing.index"),
+        ("Steps", "builds.steps"),
+        ("Crew", "crew.index"),
+    ]
+    return [(label, url_for(endpoint, nr=nr), request.endpoint == endpoint) for label, endpoint in pages]
+
+
+def _csrf_failed(error: CSRFError) -> tuple[str, int]:
+    return _page_of_error(
+        400,
+        "This form is from an older visit",
+        f"Go back, reload the page, send again. ({error.description})",
+    )
+
+
+def _failed(error: HTTPException) -> tuple[str, int] | Response:
+    code = error.code or 500
+    if code < 400:  # noqa: PLR2004 - HTTP: a redirect, not a failure
+        return error.get_response()
+    title, text = _ERRORS.get(code, ("Something is wrong with this request", ""))
+    said = error.description if code in {400, 403} and error.description else text
+    return _page_of_error(code, title, said)
+
+
+_ERRORS = {
+    400: ("This request cannot be read", "Go back, reload the page and try again."),
+    401: (
+        "This phone has not been let in",
+        (
+            "Ask the owner: Crew, then «Let a phone in», and scan the code on the laptop's screen. "
+            "Anything waiting to be sent stays on this phone."
+        ),
+    ),
+    403: ("Not for this phone", "Ask the owner."),
+    404: ("Nothing is at this address", "It may have been typed wrongly, or belong to another build."),
+    405: ("This address cannot be used in this way", "Go back and use the page's own button."),
+    413: ("Too large", "One photo may have 60 MB. Take it again with the camera's ordinary setting."),
+}
+
+
+def _broke(error: Exception) -> tuple[str, int]:
+    """Answer a fault of ours: the trace goes to the log, the page says what to do."""
+    logging.getLogger("putback").error("a page failed", exc_info=error)
+    return _page_of_error(
+        500, "This page failed", "Nothing was half-written. Try again; the terminal has the details."
+    )
+
+
+def _page_of_error(code: int, title: str, text: str) -> tuple[str, int]:
+    return render_template("error.html", code=code, title=title, text=text), code

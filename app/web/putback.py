@@ -1,0 +1,44 @@
+"""Putting back: the reverse order, page by page, each row with its next act."""
+
+from flask import Blueprint, render_template, request
+from flask.typing import ResponseReturnValue
+
+from app.core.order import CircleError
+from app.store import crew
+from app.store.snapshot import Snapshot
+from app.web.cards import act_form
+from app.web.shop import reading, snapshot
+
+bp = Blueprint("putback", __name__)
+ROWS = 20
+
+
+@bp.get("/b/<int:nr>/put-back")
+def index(nr: int) -> ResponseReturnValue:
+    """List what goes back, in order: the open lines, what is closed only on demand."""
+    everything = "all" in request.args
+    start = max(0, request.args.get("from", 0, type=int))
+    with reading() as session:
+        build = snapshot(session, nr)
+        people = crew.people(session)
+    try:
+        order = build.order
+    except CircleError as error:
+        return render_template("putback/circle.html", members=[build.entries[i] for i in error.members]), 200
+    lines = [build.entries[i] for i in order if everything or build.entries[i].is_open]
+    shown = lines[start : start + ROWS]
+    return render_template(
+        "putback/index.html",
+        rows=[(entry, act_form(entry, build), build.blocked_by(entry.item.id)) for entry in shown],
+        place=_places(build, [entry.item.id for entry in shown]),
+        start=start,
+        total=len(lines),
+        step_rows=ROWS,
+        everything=everything,
+        skipped=build.skipped,
+        people=people,
+    )
+
+
+def _places(build: Snapshot, ids: list[str]) -> dict[str, str]:
+    return {i: " → ".join(build.place_path(build.entries[i].state.place.value)) for i in ids}

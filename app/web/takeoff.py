@@ -1,0 +1,139 @@
+"""Taking off, at the engine: a photo with the tag in the frame, a typed code, or a scanned tag."""
+
+from flask import Blueprint, flash, redirect, render_template, request, url_for
+from flask.typing import ResponseReturnValue
+from sqlalchemy import select
+from sqlalchemy.orm import Session
+
+from app.core.kinds import BESIDE, ITEM_KINDS, LADDER
+from app.core.sentences import KIND_HINTS, KIND_WORDS
+from app.core.tags import read_payload, shown
+from app.store import crew, tags
+from app.store.builds import layout
+from app.store.clock import new_id
+from app.store.models import Build, JournalRow
+from app.store.snapshot import Snapshot
+from app.web.outbox import take_in
+from app.web.shop import now_text, reading, shop, snapshot, visitor
+
+bp = Blueprint("takeoff", __name__)
+
+
+@bp.get("/b/<int:nr>/take-off")
+def show(nr: int) -> ResponseReturnValue:
+    """Show the page that is left open: one button takes a photo, and the line exists."""
+    with reading() as session:
+        build = snapshot(session, nr)
+        return _page(session, build)
+
+
+def _page(session: Session, build: Snapshot, *, code: str = "", typed: str = "", problem: str = "") -> str:
+    return render_template(
+        "takeoff/show.html",
+        code=code,
+        typed=typed,
+        problem=problem,
+        last=carried_over(session, build),
+        kinds=[(kind.value, KIND_WORDS[kind], KIND_HINTS[kind]) for kind in ITEM_KINDS],
+        states={kind.value: [LADDER[kind][0].value, *(a.value for a in BESIDE[kind])] for kind in ITEM_KINDS},
+        layout=layout(build.layout),
+        zones=build.zones,
+        steps=[step for step in build.steps if step.direction != "on_only"],
+        people=crew.people(session),
+        tray=len(build.tray),
+        entry_id=new_id(),
+        item_id=new_id(),
+    )
+
+
+def carried_over(session: Session, build: Snapshot) -> dict[str, str]:
+    """Return kind, zone and step of the last thing that this device took off."""
+    subject = session.scalar(
+        select(JournalRow.subject)
+        .where(
+            JournalRow.device == visitor().device, JournalRow.verb == "add", JournalRow.build_id == build.id
+        )
+        .where(JournalRow.subject.startswith("item:"))
+        .order_by(JournalRow.seq.desc())
+        .limit(1),
+    )
+    entry = build.entries.get((subject or "").partition(":")[2])
+    first_step = next((step.id for step in build.steps if step.direction != "on_only"), "")
+    if entry is None:
+        return {"kind": "connection", "zone": "", "step": first_step}
+    return {"kind": entry.item.kind.value, "zone": entry.item.zone, "step": entry.item.step or first_step}
+
+
+@bp.post("/b/<int:nr>/take-off")
+def submit(nr: int) -> ResponseReturnValue:
+    """Take a photo or a code from a browser without script."""
+    with reading() as session:
+        build = snapshot(session, nr)
+    files = [file.read() for file in request.files.getlist("photo") if file.filename]
+    answers = [take_in(_entry(build, nth), photo) for nth, photo in enumerate(files or [None])]
+    problems = [str(answer.body["problem"]) for answer in answers if "problem" in answer.body]
+    if problems:
+        with reading() as session:
+            build = snapshot(session, nr)
+            return _page(session, build, typed=request.form.get("code", ""), problem=" ".join(problems)), 422
+    found = [f for answer in answers for f in answer.body.get("found", [])]
+    flash(_said(found, sum(bool(answer.body.get("tray")) for answer in answers)), "done")
+    first = next((f["subject"].partition(":")[2] for f in found if f.get("state") == "new"), None)
+    if first and request.form.get("then") == "item":
+        return redirect(url_for("cards.show", item_id=first))
+    return redirect(url_for("takeoff.show", nr=nr))
+
+
+def _entry(build: Snapshot, nth: int) -> dict[str, object]:
+    form = request.form
+    first = nth == 0
+    return {
+        "id": (form.get("entry_id") if first else None) or new_id(),
+        "item": (form.get("item_id") if first else None) or new_id(),
+        "sort": "capture",
+        "folder": shop().folder.id,
+        "build": build.id,
+        "kind": form.get("kind", "connection"),
+        "act": form.get("act", ""),
+        "step": form.get("step", ""),
+        "zone": form.get("zone", ""),
+        "code": form.get("code", "") if first else "",
+        "person": form.get("person", ""),
+        "at": now_text(),
+    }
+
+
+def _said(found: list[dict[str, object]], in_tray: int) -> str:
+    words = {"new": "new line", "used": "photo added to", "void": "void tag, not used:"}
+    said = [
+        f"{words[str(f['state'])]} {shown(str(f['code']))} #{f.get('number', '')}".rstrip(" #") for f in found
+    ]
+    if in_tray:
+        said.append(f"{in_tray} without a readable tag: in the tray")
+    return "; ".join(said) or "Nothing was taken."
+
+
+@bp.get("/T/<path:tail>")
+@bp.get("/t/<path:tail>")
+def scan(tail: str) -> ResponseReturnValue:
+    """Answer a scanned tag: a blank one opens «new tag», a used one its item, a void one says so."""
+    address = read_payload(request.path)
+    if address is None:
+        return render_template("takeoff/not_a_tag.html", tail=tail), 404
+    with reading() as session:
+        tag = tags.look_up(session, address.code)
+        if tag.state == "void":
+            return render_template("takeoff/void.html", code=address.code), 410
+        if tag.state == "used":
+            return redirect(_address_of(tag.subject, address.half))
+        builds = session.scalars(select(Build).order_by(Build.nr.desc())).all()
+        if not builds:
+            return redirect("/builds/new")
+        return _page(session, snapshot(session, builds[0].nr), code=address.code)
+
+
+def _address_of(subject: str, half: str | None) -> str:
+    sort, _, subject_id = subject.partition(":")
+    if sort == "place":
+        return url_for("stores.show", place_id=subject_id)
+    return url_for("cards.show", item_id=subject_id, half=half)

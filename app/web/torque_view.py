@@ -1,0 +1,42 @@
+"""How a printed torque is shown: the printed value large, the rest small and marked as derived."""
+
+from app.core.problem import Problem
+from app.core.torque_text import (
+    NEWTON_METRES,
+    StageKind,
+    TorqueSpec,
+    TorqueUnit,
+    format_torque,
+    parse_torque,
+    show_converted,
+)
+
+
+def view(text: str) -> dict[str, str]:
+    """Return how a printed torque is shown.
+
+    Returns:
+        `value` and `unit` of a plain torque; a longer text (stages, angles) stands whole in `value` without
+        a unit of its own. `angle`: the turn after the torque. `derived`: the value in another unit.
+    """
+    spec = parse_torque(text)
+    if isinstance(spec, Problem):
+        return {"value": text, "unit": "", "angle": "", "derived": ""}
+    first = spec.stages[0]
+    if first.kind is not StageKind.TORQUE or first.torque is None or not _is_plain(spec):
+        return {"value": text, "unit": "", "angle": "", "derived": format_torque(spec)}
+    angles = [f"{stage.degrees}" for stage in spec.stages[1:]]
+    other = TorqueUnit.POUND_FOOT if first.torque.unit in NEWTON_METRES else TorqueUnit.NEWTON_METRE
+    shown = show_converted(first.torque, first.torque.unit)
+    value, _, unit = shown.rpartition(" ")
+    return {
+        "value": value,
+        "unit": unit,
+        "angle": " + ".join(angles),
+        "derived": show_converted(first.torque, other),
+    }
+
+
+def _is_plain(spec: TorqueSpec) -> bool:
+    """Tell whether a torque is one value, perhaps with turns after it: short enough to be set large."""
+    return all(stage.kind is StageKind.ANGLE for stage in spec.stages[1:])

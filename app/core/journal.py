@@ -4,6 +4,7 @@ A line names the lines that its writer had on the screen (`after`). That, and no
 came before what: neither clocks nor the order of arrival decide.
 """
 
+from collections import Counter
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from heapq import heappop, heappush
@@ -106,19 +107,19 @@ def _ancestors(by_id: Mapping[str, Line]) -> dict[str, int]:
 
 def _undone(lines: tuple[Line, ...]) -> set[str]:
     """Return the ids of lines that an undo in force names; an undo can itself be undone."""
-    undoers: dict[str, list[str]] = {}
-    for line in lines:
-        if line.verb == "undo":
-            undoers.setdefault(str(line.body.get("line", "")), []).append(line.id)
-    decided: dict[str, bool] = {}
-
-    def is_undone(line_id: str, path: frozenset[str]) -> bool:
-        if line_id in path:  # undos that name each other in a circle undo nothing
-            return True
-        if line_id not in decided:
-            decided[line_id] = any(
-                not is_undone(undo, path | {line_id}) for undo in sorted(undoers.get(line_id, ()))
-            )
-        return decided[line_id]
-
-    return {line.id for line in lines if line.id in undoers and is_undone(line.id, frozenset())}
+    names = {line.id: str(line.body.get("line", "")) for line in lines if line.verb == "undo"}
+    undecided = Counter(names.values())
+    decided = [line_id for line_id in names if not undecided[line_id]]
+    undone: set[str] = set()
+    while decided:
+        undo = decided.pop()
+        named = names[undo]
+        if undo not in undone:
+            undone.add(named)
+        undecided[named] -= 1
+        if named in names and not undecided[named]:
+            decided.append(named)
+    undone |= {
+        undo for undo in names if undecided[undo]
+    }  # undos that name each other in a circle undo nothing
+    return {line.id for line in lines if line.id in undone}

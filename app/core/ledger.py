@@ -48,19 +48,26 @@ def why_open(item: Item, state: ItemState) -> tuple[Reason, ...]:
         reasons.append(Reason("disagree"))
     if item.kind is Kind.STEP and not has_begun(state):
         return (*reasons, Reason("not-done"))
-    if not has_begun(state) or is_unused(state):
+    if is_unused(state):
         return tuple(reasons)
-    return (*reasons, *_by_destiny(item, state))
+    by_position = _by_position(item, state)
+    return (*reasons, *(_by_destiny(state, by_position) if has_begun(state) else by_position))
 
 
-def _by_destiny(item: Item, state: ItemState) -> tuple[Reason, ...]:
+def _by_destiny(state: ItemState, by_position: tuple[Reason, ...]) -> tuple[Reason, ...]:
+    """Return the reasons that count for the item's destiny; a contradiction counts for every one."""
     destiny = state.destiny.value
+    contradictions = tuple(reason for reason in by_position if reason.code == "disagree")
     if destiny == "undecided":
-        return (Reason("undecided"),)
+        return (*contradictions, Reason("undecided"))
     if destiny in SETTLED_DESTINIES:
-        return ()
+        return contradictions
     if destiny == "replaced":
-        return () if state.fate.value else (Reason("fate-unsaid"),)
+        return contradictions if state.fate.value else (*contradictions, Reason("fate-unsaid"))
+    return by_position
+
+
+def _by_position(item: Item, state: ItemState) -> tuple[Reason, ...]:
     found: dict[str, list[int]] = {}
     for position in state.positions:
         code = _why(item, position)
@@ -120,7 +127,10 @@ def word(item: Item, state: ItemState) -> str:
 
 
 def next_act(item: Item, state: ItemState, *, stages: int = 0) -> Act | None:
-    """Return the next rung of the item's own ladder, from its lowest position; `None` at the top.
+    """Return the next rung of the item's own ladder, from its lowest position.
+
+    `None` at the top, and where lines disagree: that is settled first. Once some positions are off, those
+    that are still on wait for nothing.
 
     Args:
         item: The item.
@@ -131,8 +141,11 @@ def next_act(item: Item, state: ItemState, *, stages: int = 0) -> Act | None:
     ladder = [
         act for act in rungs(item.kind, bleeds=item.bleeds, stages=stages) if rung(item.kind, act) <= top
     ]
-    at = [rung(item.kind, p.act) if p.act else -1 for p in state.positions if p.piece != "spare"]
-    lowest = min(at, default=top)
+    if any(position.disagree for position in state.positions):
+        return None
+    touched = [p for p in state.positions if p.act]
+    at = [rung(item.kind, p.act) for p in touched if p.act and p.piece != "spare"]
+    lowest = min(at, default=top) if touched else -1
     return next((act for act in ladder if rung(item.kind, act) > lowest), None)
 
 

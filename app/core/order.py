@@ -88,13 +88,13 @@ def _rank(
     """Return each id's place in the plain reverse; a replacement stands where the old one stood."""
     last_of_step: dict[int, int] = {}
     for node in everything.values():
-        if node.off_seq:
+        if node.off_seq and node.step >= 0:
             last_of_step[node.step] = max(node.off_seq, last_of_step.get(node.step, 0))
 
+    olds = {new: old for new, old in replaces.items() if old in everything}
+
     def came_off(node: Node) -> tuple[float, int, str]:
-        old = everything.get(replaces.get(node.id, ""))
-        if old:
-            return came_off(old)
+        node = everything[end_of(node.id, olds)]
         if node.off_seq:
             return (node.off_seq, node.step, node.id)
         # What never came off goes where its step stands in the plan: before all that came off in later steps.
@@ -111,10 +111,42 @@ def _must_follow(
     """Return for each id the ids that must be in before it."""
     after: dict[str, list[str]] = {node: [] for node in chosen}
     for edge in edges:
-        frm, to = stands_for.get(edge.frm, edge.frm), stands_for.get(edge.to, edge.to)
+        frm, to = end_of(edge.frm, stands_for), end_of(edge.to, stands_for)
         if edge.rel in BLOCKING and frm in after and to in after and frm != to:
             after[frm].append(to)
     return after
+
+
+def end_of(start: str, links: Mapping[str, str]) -> str:
+    """Return where links from one id to the next lead: such as from the old one to what stands there now."""
+    seen = {start}
+    while (following := links.get(start, start)) not in seen:
+        seen.add(following)
+        start = following
+    return start
+
+
+def circle_among(edges: Iterable[Edge]) -> tuple[str, ...]:
+    """Return things that would wait for each other, first and last the same; empty if none.
+
+    Things that replace each other count, and what a replacement takes over from the old one.
+    """
+    known = tuple(edges)
+    stands_for = {edge.to: edge.frm for edge in known if edge.rel == "replaces"}
+    held = [(edge.frm, edge.to) for edge in known if edge.rel in BLOCKING]
+    taken_over = [(end_of(frm, stands_for), end_of(to, stands_for)) for frm, to in held]
+    return (
+        find_circle(_grouped((edge.frm, edge.to) for edge in known if edge.rel == "replaces"))
+        or find_circle(_grouped(held))
+        or find_circle(_grouped((frm, to) for frm, to in taken_over if frm != to))
+    )
+
+
+def _grouped(pairs: Iterable[tuple[str, str]]) -> dict[str, list[str]]:
+    found: dict[str, list[str]] = {}
+    for frm, to in pairs:
+        found.setdefault(frm, []).append(to)
+    return found
 
 
 def find_circle(waits_for: Mapping[str, Iterable[str]]) -> tuple[str, ...]:

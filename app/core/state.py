@@ -82,7 +82,6 @@ def fold(kind: Kind, positions: int, lines: Iterable[Line], *, work: Act | None 
     marks = [line for line in history.in_force if "act" in line.body]
     counts = [line for line in history.in_force if "piece" in line.body]
     named = [n for line in marks + counts for n in _positions(line) or ()]
-    offs = _openings(kind, history, marks)
     return ItemState(
         positions=tuple(
             _position(kind, n, history, marks, counts, closing)
@@ -93,7 +92,7 @@ def fold(kind: Kind, positions: int, lines: Iterable[Line], *, work: Act | None 
         place=register(history, "place", Register()),
         tips=history.tips(),
         waiting=tuple(line.id for line in history.waiting),
-        off_seq=max((line.seq for line in offs), default=0),
+        off_seq=_came_off(kind, history, marks),
         round=_rounds(kind, history, marks),
         last_seq=max((line.seq for line in history.lines), default=0),
     )
@@ -124,7 +123,9 @@ def _position(
     acts = {(str(line.body["act"]), int(line.body.get("stage", 0))) for line in below}
     piece = register(history, "piece", Register(), _about(counts, n))
     if not heads:
-        return PositionState(n, piece=piece.value, refused_check=refused)
+        return PositionState(
+            n, lines=piece.lines, disagree=piece.disagree, piece=piece.value, refused_check=refused
+        )
     ids = tuple(line.id for line in heads)
     if len(acts) > 1 or piece.disagree:
         return PositionState(n, lines=ids, disagree=True, piece=piece.value, refused_check=refused)
@@ -184,9 +185,16 @@ def register(history: History, key: str, empty: Register, lines: list[Line] | No
     return Register(values.pop(), str(heads[-1].body.get("reason", "")), ids)
 
 
-def _openings(kind: Kind, history: History, marks: list[Line]) -> tuple[Line, ...]:
-    """Return the newest lines that took the thing off."""
-    return history.heads(line for line in marks if rung(kind, Act(str(line.body["act"]))) == 0)
+def _came_off(kind: Kind, history: History, marks: list[Line]) -> int:
+    """Return when it came off in its latest round, by arrival; 0 where it never did.
+
+    The first opening line of the round counts: what was put aside afterwards did not come off again.
+    """
+    opening = [line for line in marks if rung(kind, Act(str(line.body["act"]))) == 0]
+    upward = [line for line in marks if rung(kind, Act(str(line.body["act"]))) > 0]
+    seen = {line.id: sum(history.saw(line.id, up.id) for up in upward) for line in opening}
+    latest = max(seen.values(), default=0)
+    return min((line.seq for line in opening if seen[line.id] == latest), default=0)
 
 
 def _rounds(kind: Kind, history: History, marks: list[Line]) -> int:

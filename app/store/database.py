@@ -81,7 +81,7 @@ class Database:
         """
         with self._turn(), self._writing.connect() as connection:
             transaction = connection.begin()
-            with Session(connection) as session:
+            with Session(connection, info={"writes": True}) as session:
                 yield session
                 session.flush()
                 _commit(connection, transaction)

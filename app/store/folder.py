@@ -9,6 +9,7 @@ from sqlalchemy import select
 
 from app.store.clock import new_id, stamp
 from app.store.database import Database
+from app.store.files import put_in_place
 from app.store.lock import FolderLock
 from app.store.migrating import bring_up_to_date
 from app.store.models import FolderRow, PrintedAddress
@@ -82,16 +83,22 @@ def open_folder(path: Path, *, now: datetime, demo: bool = False) -> Folder:
     Raises:
         FolderBusyError: Another Putback owns it.
         FolderUnusableError: It cannot be made or written.
-        NewerDatabaseError: A newer Putback wrote it; nothing is touched.
+        MigratingError: A newer Putback wrote it, it is no database, or it could not be brought up to date;
+            nothing is touched.
     """
     lock = FolderLock.take(path)
     try:
         bring_up_to_date(path / DATABASE_FILE, now=now)
         database = Database(path / DATABASE_FILE)
+    except BaseException:
+        lock.release()
+        raise
+    try:
         (path / "photos").mkdir(exist_ok=True)
         row = _identity(database, now, demo=demo)
         secret = _secret(path / "secret")
     except BaseException:
+        database.close()
         lock.release()
         raise
     return Folder(path, database, lock, row.id, row.epoch, row.name, row.port, secret, row.demo)
@@ -113,6 +120,8 @@ def _identity(database: Database, now: datetime, *, demo: bool) -> FolderRow:
 def _secret(path: Path) -> bytes:
     """Return the key that signs cookies, made on the first start, readable by its owner alone."""
     if not path.exists():
-        path.touch(mode=0o600)
-        path.write_bytes(secrets.token_bytes(32))
+        fresh = path.with_suffix(".new")
+        fresh.touch(mode=0o600)
+        fresh.write_bytes(secrets.token_bytes(32))
+        put_in_place(fresh, path)
     return path.read_bytes()

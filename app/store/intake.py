@@ -13,6 +13,7 @@ from app.core.items import DESTINIES, DETAIL, FATES, Item
 from app.core.journal import VERBS, Line
 from app.core.kinds import ITEM_KINDS, Act, Kind, knows
 from app.core.problem import Problem
+from app.core.tags import is_code
 from app.store import tags
 from app.store.crew import Visitor
 from app.store.items import add_item, first_line
@@ -22,7 +23,13 @@ from app.store.models import Build, ItemRow, JournalRow, Person, PhotoRow, Quara
 PLAN_VERBS = frozenset({"add", "edit", "give", "void", "photo"})
 """Verbs that only the server writes, with the row they are about."""
 
-PIECES = frozenset({"", "renewed", "spare", "lost"})
+PIECES = ("", "renewed", "spare", "lost")
+
+SETTLED_KEYS = frozenset({"act", "piece", "destiny", "fate", "place"})
+"""What lines can disagree about: a settling line says one of them."""
+
+SHOWN_SORTS = frozenset({"item", "step", "place", "zone", "build"})
+"""What a photo can show."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,7 +77,7 @@ def refuse(problem: Problem, status: int = 422) -> Answer:
 
 def receipt_by_id(session: Session, entry_id: str) -> Answer | None:
     """Return what was answered to an entry of this id, whatever it said: spares reading its photo again."""
-    found = session.get(Receipt, entry_id)
+    found = session.get(Receipt, entry_id) if _is_id(entry_id) else None
     return Answer(found.status, dict(found.answer)) if found else None
 
 
@@ -93,14 +100,16 @@ def receive(session: Session, sent: Sent, visitor: Visitor, *, now: str) -> Answ
         visitor: Whose phone it came from; one that was shut out has its entries put aside.
         now: The server's time.
     """
-    before = receipt_for(session, sent)
-    if before:
-        return before
     entry_id = sent.entry.get("id")
     if not _is_id(entry_id):
         return refuse(
             Problem("id", "The entry has no number of its own; reload the page and try again.", "id")
         )
+    if not _is_storable(sent.entry):
+        return refuse(Problem("text", "The entry holds signs that are no text. Type them again."))
+    before = receipt_for(session, sent)
+    if before:
+        return before
     if visitor.shut:
         answer = _put_aside(session, sent, visitor, now)
     elif sent.entry.get("sort") == "capture":
@@ -122,6 +131,15 @@ def receive(session: Session, sent: Sent, visitor: Visitor, *, now: str) -> Answ
 
 def _is_id(value: object) -> bool:
     return isinstance(value, str) and len(value) == 32 and set(value) <= set("0123456789abcdef")  # noqa: PLR2004 - 128 bits
+
+
+def _is_storable(entry: Mapping[str, Any]) -> bool:
+    """Tell whether all its text can be stored: JSON can carry halves of characters, a database cannot."""
+    try:
+        json.dumps(entry, ensure_ascii=False).encode()
+    except UnicodeEncodeError:
+        return False
+    return True
 
 
 def _put_aside(session: Session, sent: Sent, visitor: Visitor, now: str) -> Answer:
@@ -186,29 +204,31 @@ def _line(entry: Mapping[str, Any], visitor: Visitor, person: str) -> Line | Pro
 
 def check_line(session: Session, line: Line) -> Problem | None:
     """Return what makes a line unreadable, or `None`. What breaks a rule of the trade is not refused here."""
-    sort, _, subject_id = line.subject.partition(":")
     if line.verb not in VERBS or line.verb in PLAN_VERBS:
         return Problem("verb", "This program does not know what the entry says. Update the page.", "verb")
-    if sort not in {"item", "step", "place"} or not _is_id(subject_id):
+    if not _is_subject(line.subject, frozenset({"item", "step", "place"})):
         return Problem("subject", "The entry does not say what it is about.", "subject")
-    return _check_body(session, line, sort, subject_id)
+    return _check_body(session, line)
 
 
-def _check_body(session: Session, line: Line, sort: str, subject_id: str) -> Problem | None:
+def _check_body(session: Session, line: Line) -> Problem | None:
     body = line.body
+    sort, _, subject_id = line.subject.partition(":")
     row = session.get(ItemRow, subject_id) if sort == "item" else None
     kind = Kind.STEP if sort == "step" else Kind(row.kind) if row else None
     wrong = [
         (
-            "act" in body and (body["act"] not in set(Act) or (kind and not knows(kind, Act(body["act"])))),
+            "act" in body and not _is_act(body["act"], kind),
             "act",
         ),
         ("pos" in body and not _are_positions(body["pos"]), "pos"),
-        ("stage" in body and not isinstance(body["stage"], int), "stage"),
+        ("stage" in body and not _is_count(body["stage"], 0, 99), "stage"),
         ("piece" in body and body["piece"] not in PIECES, "piece"),
         ("destiny" in body and body["destiny"] not in DESTINIES, "destiny"),
         ("fate" in body and body["fate"] not in FATES, "fate"),
+        ("place" in body and body["place"] != "" and not _is_id(body["place"]), "place"),
         (line.verb == "mark" and "act" not in body, "act"),
+        (line.verb == "settle" and not SETTLED_KEYS & body.keys(), "act"),
         (line.verb == "undo" and not _is_id(body.get("line")), "line"),
         ("reached" in body and len(str(body["reached"])) > 80, "reached"),  # noqa: PLR2004 - a short text
     ]
@@ -220,12 +240,22 @@ def _check_body(session: Session, line: Line, sort: str, subject_id: str) -> Pro
     return None
 
 
+def _is_act(value: object, kind: Kind | None) -> bool:
+    """Tell whether this is an act, of this kind of thing where the kind is known."""
+    return isinstance(value, str) and value in set(Act) and (kind is None or knows(kind, Act(value)))
+
+
+def _is_count(value: object, low: int, high: int) -> bool:
+    return isinstance(value, int) and not isinstance(value, bool) and low <= value <= high
+
+
 def _are_positions(value: object) -> bool:
-    return (
-        isinstance(value, list)
-        and len(value) > 0
-        and all(isinstance(n, int) and not isinstance(n, bool) and 1 <= n <= 999 for n in value)  # noqa: PLR2004 - more bolts than any group has
-    )
+    return isinstance(value, list) and len(value) > 0 and all(_is_count(n, 1, 999) for n in value)
+
+
+def _is_subject(value: str, sorts: frozenset[str]) -> bool:
+    sort, _, subject_id = value.partition(":")
+    return sort in sorts and _is_id(subject_id)
 
 
 @dataclass(frozen=True, slots=True)
@@ -252,10 +282,13 @@ def _receive_capture(session: Session, sent: Sent, visitor: Visitor, now: str) -
     capture = _capture(entry, build.id, visitor, _who(session, entry, visitor))
     if isinstance(capture, Problem):
         return refuse(capture)
-    typed = str(entry.get("code") or "")
+    typed, subject = str(entry.get("code") or ""), str(entry.get("subject") or "")
+    if typed and not is_code(typed):
+        return refuse(Problem("code", "This is no tag's code. Look at the tag again.", "code"))
+    if subject and not _is_subject(subject, SHOWN_SORTS):
+        return refuse(Problem("subject", "The entry does not say what it is about.", "subject"))
     codes = dict.fromkeys([*([typed] if typed else []), *sent.codes])
     found = [_behind(session, code, i, capture, now) for i, code in enumerate(codes)]
-    subject = str(entry.get("subject") or "")
     shown = [f["subject"] for f in found if f.get("subject")] + ([subject] if subject else [])
     if not codes and not sent.picture:
         return refuse(Problem("nothing", "There is neither a photo nor a code in this entry.", "photo"))
@@ -265,9 +298,9 @@ def _receive_capture(session: Session, sent: Sent, visitor: Visitor, now: str) -
 
 def _capture(entry: Mapping[str, Any], build_id: str, visitor: Visitor, person: str) -> _Capture | Problem:
     kind, act, item_id = entry.get("kind", "connection"), entry.get("act") or None, entry.get("item")
-    if kind not in set(ITEM_KINDS):
+    if kind not in ITEM_KINDS:
         return Problem("kind", "Choose what kind of thing it is.", "kind")
-    if act is not None and (act not in set(Act) or not knows(Kind(kind), Act(act))):
+    if act is not None and not _is_act(act, Kind(kind)):
         return Problem("act", "This kind of thing has no such state.", "act")
     if not _is_id(item_id):
         return Problem("item", "The entry has no number for its item; reload the page.", "item")

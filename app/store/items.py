@@ -1,6 +1,5 @@
 """Items: brought into being, described, tied to each other. What happened to them is in the journal."""
 
-from collections.abc import Mapping
 from dataclasses import asdict, replace
 from typing import Any
 
@@ -10,7 +9,7 @@ from sqlalchemy.orm import Session
 from app.core.items import DETAIL, Item, critical_by_default
 from app.core.journal import Line
 from app.core.kinds import Act, Kind, opening_act
-from app.core.order import BLOCKING, Edge, find_circle
+from app.core.order import Edge, circle_among
 from app.core.problem import Problem
 from app.store.journal import append, as_item, refold
 from app.store.models import EdgeRow, ItemRow, Step, Zone
@@ -103,7 +102,7 @@ def set_edges(session: Session, item_id: str, rel: str, targets: set[str]) -> Pr
     kept = [row for row in rows if not (row.from_item == item_id and row.rel == rel)]
     edges = [Edge(row.from_item, row.rel, row.to_item) for row in kept]
     edges += [Edge(item_id, rel, target) for target in sorted(targets)]
-    if rel in BLOCKING and (circle := find_circle(_waits(edges))):
+    if circle := circle_among(edges):
         names = " → ".join(_name(session, member) for member in circle)
         return Problem(
             "circle", f"These would wait for each other in a circle: {names}. Take one of them out.", rel
@@ -115,14 +114,6 @@ def set_edges(session: Session, item_id: str, rel: str, targets: set[str]) -> Pr
     session.add_all(EdgeRow(from_item=item_id, rel=rel, to_item=target) for target in targets - there)
     session.flush()
     return None
-
-
-def _waits(edges: list[Edge]) -> Mapping[str, list[str]]:
-    waits: dict[str, list[str]] = {}
-    for edge in edges:
-        if edge.rel in BLOCKING:
-            waits.setdefault(edge.frm, []).append(edge.to)
-    return waits
 
 
 def _name(session: Session, item_id: str) -> str:

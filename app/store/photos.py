@@ -1,11 +1,11 @@
 """Picture files: named by the SHA-256 of their bytes, on the disk before any row names them."""
 
 import hashlib
-import os
 import re
 from pathlib import Path
 
 from app.store.clock import new_id
+from app.store.files import put_in_place
 
 _NAME = re.compile(r"[0-9a-f]{64}")
 
@@ -23,14 +23,10 @@ def keep_picture(folder: Path, jpeg: bytes) -> str:
     target.parent.mkdir(parents=True, exist_ok=True)
     partial = target.with_name(f"{sha}.{new_id()}.part")
     try:
-        with partial.open("wb") as file:
-            file.write(jpeg)
-            file.flush()
-            os.fsync(file.fileno())
-        partial.replace(target)
+        partial.write_bytes(jpeg)
+        put_in_place(partial, target)
     finally:
         partial.unlink(missing_ok=True)
-    _sync_directory(target.parent)
     return sha
 
 
@@ -43,13 +39,3 @@ def picture_path(folder: Path, sha: str) -> Path:
     if not _NAME.fullmatch(sha):
         raise ValueError(f"not a picture's name: {sha!r}")
     return folder / sha[:2] / f"{sha}.jpg"
-
-
-def _sync_directory(path: Path) -> None:
-    """Make a new file's name durable; Windows has no such call and needs none."""
-    if os.name == "posix":
-        handle = os.open(path, os.O_RDONLY)
-        try:
-            os.fsync(handle)
-        finally:
-            os.close(handle)

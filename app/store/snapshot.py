@@ -1,5 +1,6 @@
 """A build as it stands at one line of the journal: all that pages read, kept until the next line."""
 
+import re
 from collections import Counter, defaultdict
 from collections.abc import Mapping
 from dataclasses import dataclass, field
@@ -12,8 +13,9 @@ from sqlalchemy.orm import Session
 from app.core.items import Item
 from app.core.kinds import Kind, rung
 from app.core.ledger import Reason, has_begun, is_unused, why_open, word
-from app.core.order import BLOCKING, Edge, Node, put_back_order
+from app.core.order import BLOCKING, Edge, Node, end_of, put_back_order
 from app.core.state import ItemState, fold
+from app.store.builds import layout
 from app.store.journal import as_item, last_seq, read_state, step_as_item
 from app.store.models import Build, EdgeRow, ItemRow, ItemStateRow, PhotoRow, Place, Shows, Step, Tag, Zone
 
@@ -70,8 +72,10 @@ class Entry:
         """Whether it is at least in position, so that what comes over it can follow."""
         if not has_begun(self.state):
             return self.item.kind is not Kind.STEP
-        if self.state.destiny.value in {"left_out", "stays_on_old", "replaced"}:
+        if self.state.destiny.value in {"left_out", "stays_on_old", "replaced"} or is_unused(self.state):
             return True
+        if any(p.disagree for p in self.state.positions):
+            return False
         acts = [p.act for p in self.state.positions if p.act and p.piece != "spare"]
         return all(rung(self.item.kind, act) > 0 for act in acts)
 
@@ -174,7 +178,7 @@ class Snapshot:
         stands_for = {old: new for new, old in self.replaces.items()}
         found: dict[str, list[str]] = defaultdict(list)
         for edge in self.edges:
-            frm, to = stands_for.get(edge.frm, edge.frm), stands_for.get(edge.to, edge.to)
+            frm, to = end_of(edge.frm, stands_for), end_of(edge.to, stands_for)
             if edge.rel in BLOCKING and frm in self.entries and to in self.entries:
                 found[frm].append(to)
         return {key: tuple(values) for key, values in found.items()}
@@ -202,13 +206,16 @@ class Snapshots:
         self._lock = Lock()
 
     def of(self, session: Session, build_nr: int) -> Snapshot | None:
-        """Return the build as it stands now; `None` where there is no such build."""
+        """Return the build as it stands now; `None` where there is no such build.
+
+        What a unit of work sees of its own is not kept: it may yet be taken back, and its number given again.
+        """
         seq = last_seq(session)
         kept = self._kept.get(build_nr)
-        if kept is not None and kept.seq == seq:
+        if kept is not None and kept.seq == seq and "writes" not in session.info:
             return kept
         loaded = load(session, build_nr, seq)
-        if loaded is not None:
+        if loaded is not None and "writes" not in session.info:
             with self._lock:
                 if build_nr not in self._kept or self._kept[build_nr].seq <= seq:
                     self._kept[build_nr] = loaded
@@ -222,6 +229,7 @@ def load(session: Session, build_nr: int, seq: int) -> Snapshot | None:
         return None
     steps = _steps(session, build.id)
     photos, tray = _photos(session, build.id)
+    labels = {zone["key"]: zone["label"][build.words] for zone in layout(build.layout)["zones"]}
     return Snapshot(
         seq=seq,
         id=build.id,
@@ -233,7 +241,7 @@ def load(session: Session, build_nr: int, seq: int) -> Snapshot | None:
         words=build.words,
         rev=build.rev,
         zones=tuple(
-            ZoneFacts(z.id, z.key, z.level, z.label)
+            ZoneFacts(z.id, z.key, z.level, labels.get(z.key, z.label))
             for z in session.scalars(select(Zone).where(Zone.build_id == build.id).order_by(Zone.position))
         ),
         steps=tuple(
@@ -253,12 +261,18 @@ def load(session: Session, build_nr: int, seq: int) -> Snapshot | None:
         ),
         places={
             p.id: PlaceFacts(p.id, p.name, p.parent_id or "")
-            for p in session.scalars(select(Place).where(Place.build_id == build.id).order_by(Place.name))
+            for p in sorted(session.scalars(select(Place).where(Place.build_id == build.id)), key=_by_name)
         },
         tags=_tags(session),
         photos=photos,
         tray=tray,
     )
+
+
+def _by_name(place: Place) -> tuple[str | int, ...]:
+    """Return what puts «bag 2» before «bag 10»."""
+    parts = re.split(r"(\d+)", place.name.casefold())
+    return tuple(int(part) if part.isdecimal() else part for part in parts)
 
 
 def _steps(session: Session, build_id: str) -> list[Step]:

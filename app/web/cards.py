@@ -9,7 +9,7 @@ from sqlalchemy import select
 from sqlalchemy.orm import Session
 
 from app.core.items import DESTINIES, DETAIL, FATES, Fastener, Item
-from app.core.kinds import BESIDE, LADDER, Act, Kind, opening_act, rung
+from app.core.kinds import BESIDE, LADDER, Act, Kind, rung
 from app.core.ledger import count_pieces, needs, next_act
 from app.core.problem import Problem
 from app.core.sentences import act_words
@@ -88,7 +88,7 @@ def _card(session: Session, build: Snapshot, entry: Entry, problem: Problem | No
         names={person.id: person.name for person in session.scalars(select(Person))},
         lines=lines_of(session, entry.subject)[-8:],
         pieces=count_pieces(item, entry.state),
-        beside=[(a.value, act_words(item, a)) for a in (opening_act(item.kind), *BESIDE[item.kind])],
+        states=[(a.value, act_words(item, a)) for a in _states(item)],
         destinies=DESTINIES,
         fates=FATES,
         places=build.places.values(),
@@ -96,6 +96,12 @@ def _card(session: Session, build: Snapshot, entry: Entry, problem: Problem | No
         half=request.args.get("half", ""),
         line_id=new_id(),
     )
+
+
+def _states(item: Item) -> list[Act]:
+    """Return every state that the item can be in but the second look, which has its own way."""
+    ladder = [act for act in LADDER[item.kind] if act not in {Act.STAGE, Act.CHECKED}]
+    return [ladder[0], *BESIDE[item.kind], *ladder[1:]]
 
 
 def _torque(item: Item) -> dict[str, str] | None:

@@ -65,7 +65,7 @@ class ItemForm(Form):
     head = StringField("Head and drive", [Length(max=60)])
     washers = StringField("Washers, in order", [Length(max=80)])
     seal = StringField("Lock or sealant", [Length(max=80)])
-    one_time = SelectField("Used once only", choices=ONE_TIME)
+    one_time = SelectField("Used once only", choices=ONE_TIME, default="unknown")
     torque = StringField("Torque as printed, with its unit", [Length(max=500)])
     torque_source = StringField("Where the torque stands", [Length(max=120)])
     no_figure = BooleanField("Looked for a torque, found none")
@@ -161,9 +161,29 @@ def _page(
     )
 
 
+class _RefusedError(Exception):
+    """What was typed cannot be written as it is: nothing of it is."""
+
+    def __init__(self, problem: Problem) -> None:
+        super().__init__(problem.message)
+        self.problem = problem
+
+
 @bp.post("/i/<item_id>/describe")
 def submit(item_id: str) -> ResponseReturnValue:
     """Write an item's words; then the next one that lacks some."""
+    try:
+        return _submit(item_id)
+    except _RefusedError as error:
+        problem = error.problem
+    with reading() as session:
+        build, entry = entry_of(session, item_id)
+        form = _with_choices(ItemForm(), build)
+        return _page(build, entry, form, [problem], _ends()), 409 if problem.code == "stale" else 422
+
+
+def _submit(item_id: str) -> ResponseReturnValue:
+    """Write an item's words in one transaction."""
     with unit_of_work() as session:
         build, entry = entry_of(session, item_id)
         form = _with_choices(ItemForm(), build)
@@ -172,12 +192,9 @@ def submit(item_id: str) -> ResponseReturnValue:
         problems += _check(form, kind) + _check_numbers(build, form)
         if request.form.get("what") == "kind":
             return _page(build, entry, form)
-        if not problems:
-            draft = session.begin_nested()
-            problems = _write(session, build, entry, form, kind)
-            (draft.rollback if problems else draft.commit)()
         if problems:
-            return _page(build, entry, form, problems, _ends()), 409 if problems[0].code == "stale" else 422
+            return _page(build, entry, form, problems, _ends()), 422
+        _write(session, build, entry, form, kind)
         build = snapshot(session, build.nr)
         following = next((e for e, _ in _lacking(build) if e.item.number > entry.item.number), None)
     flash(f"#{entry.item.number} is described.", "done")
@@ -254,22 +271,21 @@ def _item(entry: Entry, form: ItemForm, kind: Kind) -> Item:
     )
 
 
-def _write(session: Session, build: Snapshot, entry: Entry, form: ItemForm, kind: Kind) -> list[Problem]:
-    """Write words, edges and place in one transaction, or return why not."""
+def _write(session: Session, build: Snapshot, entry: Entry, form: ItemForm, kind: Kind) -> None:
+    """Write words, edges and place, or raise `_RefusedError`, which leaves nothing written."""
     typed = form.rev.data or ""
     rev = int(typed) if typed.isdecimal() else 0
     line = writer().line(entry.subject, "edit", {})
     line = dataclasses.replace(line, after=frozenset(entry.state.tips))
     problem = edit_item(session, entry.item.id, _item(entry, form, kind), line, rev=rev, now=now_text())
     if problem:
-        return [problem]
+        raise _RefusedError(problem)
     for rel in RELATIONS:
         targets, _ = _targets(build, form[rel].data)
         circle = set_edges(session, entry.item.id, rel, targets - {entry.item.id})
         if circle:
-            return [circle]
+            raise _RefusedError(circle)
     _put(session, build, entry, form.place.data.strip() if form.place.data else "", line)
-    return []
 
 
 def _put(session: Session, build: Snapshot, entry: Entry, name: str, seen: Line) -> None:

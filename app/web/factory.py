@@ -31,6 +31,7 @@ from app.web import (
 )
 from app.web.gatekeeper import guard
 from app.web.shop import Shop, shop
+from app.web.wording import cautions, said
 
 MAX_BODY = 64 << 20
 """The largest request, [bytes]: a photo of 48 million pixels with room to spare."""
@@ -83,8 +84,10 @@ def _teach_templates(app: Flask) -> None:
     app.jinja_env.trim_blocks = app.jinja_env.lstrip_blocks = True
     app.jinja_env.filters.update(
         shown=shown,
-        title_of=sentences.item_title,
-        state_words=lambda entry: sentences.state_words(entry.item, entry.word),
+        said=said,
+        cautions=cautions,
+        title_of=lambda item: said(sentences.item_title(item)),
+        state_words=lambda entry: said(sentences.state_words(entry.item, entry.word)),
         why_words=lambda entry: sentences.open_words(entry.item, entry.reasons, entry.word),
         reason_words=lambda reason, item: sentences.reason_words(item, reason),
         act_words=lambda act, item: sentences.act_words(item, act),

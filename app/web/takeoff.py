@@ -28,12 +28,13 @@ def show(nr: int) -> ResponseReturnValue:
 
 
 def _page(session: Session, build: Snapshot, *, code: str = "", typed: str = "", problem: str = "") -> str:
+    wanted = request.args.get("kind", "")
     return render_template(
         "takeoff/show.html",
         code=code,
         typed=typed,
         problem=problem,
-        last=carried_over(session, build),
+        last=carried_over(session, build) | ({"kind": wanted} if wanted in set(ITEM_KINDS) else {}),
         kinds=[(kind.value, KIND_WORDS[kind], KIND_HINTS[kind]) for kind in ITEM_KINDS],
         states={kind.value: [LADDER[kind][0].value, *(a.value for a in BESIDE[kind])] for kind in ITEM_KINDS},
         layout=layout(build.layout),

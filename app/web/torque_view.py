@@ -25,7 +25,7 @@ def view(text: str) -> dict[str, str]:
     first = spec.stages[0]
     if first.kind is not StageKind.TORQUE or first.torque is None or not _is_plain(spec):
         return {"value": text, "unit": "", "angle": "", "derived": format_torque(spec)}
-    angles = [f"{stage.degrees}" for stage in spec.stages[1:]]
+    angles = format_torque(spec).split("; ")[1:]
     other = TorqueUnit.POUND_FOOT if first.torque.unit in NEWTON_METRES else TorqueUnit.NEWTON_METRE
     shown = show_converted(first.torque, first.torque.unit)
     value, _, unit = shown.rpartition(" ")

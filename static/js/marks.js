@@ -1,6 +1,8 @@
 // Marks: the next act of a card goes into the outbox; the button then offers the rung after it.
 import { put } from './outbox.js';
 
+const nextButton = (form) => form.querySelector('[data-next]') ?? document.querySelector(`[data-next="${form.dataset.item}"]`);
+
 function step(form, id) {
   const rungs = JSON.parse(form.dataset.rungs);
   const [, ...rest] = rungs;
@@ -8,13 +10,25 @@ function step(form, id) {
   for (const old of form.querySelectorAll('input[name="after"]')) old.remove();
   const seen = Object.assign(document.createElement('input'), { type: 'hidden', name: 'after', value: id });
   form.append(seen);
-  const button = form.querySelector('[data-next]');
+  const button = nextButton(form);
   if (!rest.length) { button.hidden = true; return; }
   const [act, words] = rest[0];
   form.elements.act.value = act;
   button.textContent = `Next: ${words}`;
   form.querySelector('[data-reached]')?.toggleAttribute('hidden', act !== 'tight');
   if (act === 'checked') refuseDoer(form);
+}
+
+const PAUSE = 600;  // ms: a double tap with a glove takes one rung, not two
+
+function rest(form) {
+  form.dataset.rests = '1';
+  hold(form);
+  setTimeout(() => { delete form.dataset.rests; hold(form); }, PAUSE);
+}
+
+function hold(form) {
+  nextButton(form)?.setAttribute('aria-disabled', String('rests' in form.dataset));
 }
 
 const doers = (form) => [...JSON.parse(form.dataset.doers ?? '[]'), form.dataset.did ?? ''];
@@ -47,6 +61,7 @@ function body(form) {
 
 for (const form of document.querySelectorAll('[data-mark]')) {
   form.addEventListener('submit', async (event) => {
+    if ('rests' in form.dataset) { event.preventDefault(); return; }
     const said = form.querySelector('[data-said]');
     const data = new FormData(form);
     const line = body(form);
@@ -62,6 +77,7 @@ for (const form of document.querySelectorAll('[data-mark]')) {
       return;
     }
     event.preventDefault();
+    rest(form);
     const entry = await put({
       sort: 'line', build: form.dataset.build, subject: form.dataset.subject, verb: 'mark', body: line,
       after: data.getAll('after'), person: data.get('person') ?? '',
@@ -70,8 +86,15 @@ for (const form of document.querySelectorAll('[data-mark]')) {
     said.textContent = 'Kept on this phone';
     form.dataset.last = entry.id;
     const whole = !line.pos || line.pos.length === form.querySelectorAll('input[name="pos"]').length;
+    form.dataset.whole = whole ? '1' : '';
     if (whole) step(form, entry.id);
   });
+}
+
+// A form that already shows the right rung is left alone: somebody may be typing a value into it.
+function isSame(form, fresh) {
+  const act = form.elements.act.value;
+  return form.dataset.whole === '1' && act === fresh.elements.act.value && act !== 'checked';
 }
 
 document.addEventListener('outbox', async ({ detail: { entry, answer } }) => {
@@ -82,7 +105,8 @@ document.addEventListener('outbox', async ({ detail: { entry, answer } }) => {
   if (!fresh || form.dataset.last !== entry.id) return;
   const parsed = new DOMParser().parseFromString(fresh, 'text/html').querySelector('[data-mark]');
   for (const name of ['rungs', 'doers']) form.dataset[name] = parsed.dataset[name];
-  form.replaceChildren(...parsed.childNodes);
+  if (!isSame(form, parsed)) form.replaceChildren(...parsed.childNodes);
+  hold(form);
   for (const person of form.querySelectorAll('[data-who-follows]')) person.value = who() ?? person.value;
   form.querySelector('[data-said]').textContent = 'Written down';
 });

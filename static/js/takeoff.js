@@ -48,6 +48,10 @@ form.addEventListener('submit', async (event) => {
   typed.value = '';
 });
 
+form.elements.step.addEventListener('change', () => {
+  for (const each of form.querySelectorAll('[data-cautions]')) each.hidden = each.dataset.cautions !== value('step');
+});
+
 for (const radio of form.querySelectorAll('input[name="zone"]')) {
   radio.addEventListener('change', () => {
     document.querySelector('[data-zone-name]').textContent = radio.getAttribute('aria-label') ?? '';

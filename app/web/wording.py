@@ -1,0 +1,33 @@
+"""US or UK words on the page: the build's switch, applied to what is shown and never to what is stored."""
+
+import json
+from functools import cache
+from typing import Any
+
+from flask import g
+
+from app.core.words import say
+from app.store.files import bundled
+
+
+@cache
+def _pairs() -> tuple[tuple[str, str], ...]:
+    table = json.loads((bundled("seed_data") / "words_us_uk.json").read_text(encoding="utf-8"))
+    return tuple((us, uk) for us, uk in table["pairs"])
+
+
+@cache
+def _cautions() -> dict[str, Any]:
+    table = json.loads((bundled("seed_data") / "cautions.json").read_text(encoding="utf-8"))
+    return dict(table["cautions"])
+
+
+def said(text: str) -> str:
+    """Return a text in the words of the build that is shown."""
+    build = g.get("build")
+    return say(text, build.words, _pairs()) if build and text else text
+
+
+def cautions(keys: tuple[str, ...]) -> list[dict[str, str]]:
+    """Return the cautions of a step, in its order; a key that this program does not know is passed over."""
+    return [_cautions()[key] for key in keys if key in _cautions()]

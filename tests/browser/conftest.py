@@ -1,0 +1,86 @@
+"""The browser, and phones that fail a test when a script fails or a request leaves the machine."""
+
+import shutil
+from collections.abc import Callable, Iterator
+from pathlib import Path
+from typing import Any
+
+import pytest
+from playwright.sync_api import Browser, Page, sync_playwright
+
+from tests.browser.garage import WAIT_MS, Garage, OpenPhone, begin, garage_in, make_build, watch
+from tests.programs import find_browser
+
+ARGUMENTS = [
+    "--no-sandbox",
+    "--disable-gpu",
+    "--disable-background-networking",
+    "--disable-component-update",
+    "--disable-default-apps",
+    "--disable-sync",
+    "--metrics-recording-only",
+    "--no-first-run",
+    "--disable-features=Translate,OptimizationHints,MediaRouter",
+    "--host-resolver-rules=MAP garage.local 127.0.0.1, MAP demo-garage.local 127.0.0.1, "
+    "MAP * ~NOTFOUND, EXCLUDE 127.0.0.1",
+]
+PHONE: dict[str, Any] = {
+    "viewport": {"width": 390, "height": 844},
+    "device_scale_factor": 2,
+    "has_touch": True,
+    "is_mobile": True,
+    "reduced_motion": "reduce",
+}
+
+
+@pytest.fixture(scope="session")
+def browser() -> Iterator[Browser]:
+    program = find_browser()
+    assert program, "python -m tests finds or installs a browser"
+    with sync_playwright() as playwright:
+        opened = playwright.chromium.launch(executable_path=program, headless=True, args=ARGUMENTS)
+        yield opened
+        opened.close()
+
+
+@pytest.fixture
+def open_phone(browser: Browser) -> Iterator[OpenPhone]:
+    """Open a phone of its own: nothing is shared with another but what `storage_state` names."""
+    wrong: list[str] = []
+    opened = []
+
+    def open_one(**options: Any) -> Page:
+        context = browser.new_context(**(PHONE | options))
+        context.set_default_timeout(WAIT_MS)
+        opened.append(context)
+        watch(context, wrong)
+        return context.new_page()
+
+    yield open_one
+    for context in opened:
+        context.close()
+    assert wrong == []
+
+
+@pytest.fixture(scope="module")
+def garage(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Garage]:
+    folder = tmp_path_factory.mktemp("garage")
+    with garage_in(folder) as served:
+        yield served
+    shutil.rmtree(folder)
+
+
+@pytest.fixture(scope="module")
+def owner_state(browser: Browser, garage: Garage) -> Any:
+    """The owner's cookies, after a build was made."""
+    with browser.new_context(**PHONE) as context:
+        context.set_default_timeout(WAIT_MS)
+        page = context.new_page()
+        begin(page, garage, name="Mara")
+        make_build(page, title="Blue van, other engine")
+        return context.storage_state()
+
+
+@pytest.fixture
+def owner(open_phone: OpenPhone, owner_state: Any) -> Page:
+    return open_phone(storage_state=owner_state)

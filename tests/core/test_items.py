@@ -1,0 +1,64 @@
+from dataclasses import asdict
+
+import pytest
+
+from app.core.items import (
+    DETAIL,
+    Connection,
+    End,
+    Fastener,
+    Fluid,
+    Item,
+    Part,
+    critical_by_default,
+    lacks_words,
+    read_detail,
+)
+from app.core.kinds import CRITICAL_SORTS, ITEM_KINDS, Kind
+
+THREE = Connection("coolant hose", "clamp", (End("A", "head"), End("B", "pump", "new engine"), End("C")))
+
+
+@pytest.mark.parametrize("kind", ITEM_KINDS)
+def test_a_detail_is_read_as_it_was_stored(kind: Kind) -> None:
+    assert read_detail(kind, asdict(DETAIL[kind]())) == DETAIL[kind]()
+
+
+def test_a_connection_with_three_ends_is_read_as_it_was_stored() -> None:
+    assert read_detail(Kind.CONNECTION, asdict(THREE)) == THREE
+
+
+def test_what_a_newer_program_stored_beside_is_passed_over_and_what_it_lacks_has_its_default() -> None:
+    assert read_detail(Kind.FLUID, {"system": "coolant", "colour": "green"}) == Fluid("coolant")
+
+
+def test_a_connection_has_a_joint_less_than_ends() -> None:
+    assert Item("1", 1, Kind.CONNECTION, detail=THREE).positions == 2
+    assert Item("1", 1, Kind.CONNECTION, detail=Connection(ends=(End("A"),))).positions == 1
+    assert Item("1", 1, Kind.CONNECTION).positions == 1
+
+
+def test_a_group_has_a_position_a_piece_and_one_until_it_is_counted() -> None:
+    assert Item("1", 1, Kind.FASTENER, n=9, detail=Fastener()).positions == 9
+    assert Item("1", 1, Kind.FASTENER, detail=Fastener()).positions == 1
+
+
+@pytest.mark.parametrize("sort", sorted(CRITICAL_SORTS))
+def test_what_can_hurt_gets_a_second_look_by_default(sort: str) -> None:
+    assert critical_by_default(Kind.CONNECTION, sort)
+    assert not critical_by_default(Kind.PART, sort)
+    assert not critical_by_default(Kind.CONNECTION, "vacuum line")
+
+
+def test_a_bare_capture_lacks_its_words() -> None:
+    assert lacks_words(Item("1", 1, Kind.CONNECTION)) == ("name", "zone", "step", "sort")
+    group = Item("1", 1, Kind.FASTENER, "bolts", "s", "z", detail=Fastener())
+    assert lacks_words(group) == ("count", "thread", "torque")
+    assert lacks_words(Item("1", 1, Kind.FLUID, "oil", "s", "z", detail=Fluid())) == ("system",)
+
+
+def test_a_described_item_lacks_nothing() -> None:
+    bolts = Fastener("M8", no_figure=True)
+
+    assert lacks_words(Item("1", 1, Kind.FASTENER, "bolts", "s", "z", 4, detail=bolts)) == ()
+    assert lacks_words(Item("1", 1, Kind.PART, "starter", "s", "z", detail=Part())) == ()

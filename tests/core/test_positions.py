@@ -1,0 +1,56 @@
+from app.core.positions import Hole, Position, hole_steps, is_mixed, length_problems
+
+COVER = (
+    Position(1, 30),
+    Position(2, 30),
+    Position(3, 45, Hole.BLIND),
+    Position(4, 60, Hole.WET),
+)
+
+
+def test_two_swapped_bolts_are_one_warning_that_names_both_holes() -> None:
+    (problem,) = length_problems(COVER, {1: 45, 2: 30, 3: 30, 4: 60})
+    assert problem.code == "lengths-swapped"
+    assert "holes 1 and 3" in problem.message
+    assert "hole 1 holds 45 mm where 30 belongs and can bottom out" in problem.message
+
+
+def test_a_swap_is_found_before_the_other_holes_are_filled() -> None:
+    (problem,) = length_problems(COVER, {3: 60, 4: 45})
+    assert problem.where == "positions 3 and 4"
+
+
+def test_a_wrong_bolt_without_a_partner_names_its_hole() -> None:
+    long, short = length_problems(COVER, {1: 35, 4: 50})
+    assert (long.where, short.where) == ("position 1", "position 4")
+    assert "bottom out" in long.message
+    assert "bottom out" not in short.message
+
+
+def test_three_bolts_in_a_ring_name_each_hole() -> None:
+    found = length_problems(COVER, {1: 45, 3: 60, 4: 30})
+    assert [problem.where for problem in found] == ["position 1", "position 3", "position 4"]
+
+
+def test_each_hole_is_named_in_one_swap_only() -> None:
+    found = length_problems(COVER, {1: 45, 2: 45, 3: 30})
+    assert [problem.where for problem in found] == ["positions 1 and 3", "position 2"]
+
+
+def test_the_right_lengths_and_unknown_ones_are_no_problem() -> None:
+    assert length_problems(COVER, {1: 30, 2: 30.3, 3: 45, 4: 60}) == ()
+    assert length_problems((Position(1),), {1: 99}) == ()
+
+
+def test_blind_and_wet_holes_ask_for_their_step() -> None:
+    blind, wet = hole_steps(COVER)
+    assert "Hole 3" in blind
+    assert "clean and dry" in blind
+    assert "Hole 4" in wet
+    assert "sealant" in wet
+
+
+def test_a_group_is_mixed_when_lengths_differ() -> None:
+    assert is_mixed(COVER)
+    assert not is_mixed(COVER[:2])
+    assert not is_mixed((Position(1),))

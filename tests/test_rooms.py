@@ -1,0 +1,132 @@
+import ast
+import sys
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+
+ROOT = Path(__file__).parents[1]
+APP = ROOT / "app"
+MAY_IMPORT = {
+    "core": {"core"},
+    "store": {"core", "store"},
+    "vision": {"core", "store", "vision"},
+    "paper": {"core", "store", "paper"},
+    "web": {"core", "store", "vision", "paper", "web"},
+}
+ONLY_THERE = {"flask": "web", "flask_wtf": "web", "wtforms": "web", "waitress": "web", "zeroconf": "web"} | {
+    "reportlab": "paper",
+    "zxingcpp": "vision",
+    "alembic": "store",
+}
+TOP_LEVEL = {
+    "README.md",
+    "DEVELOPERS.md",
+    "LICENSE",
+    "pyproject.toml",
+    "app",
+    "migrations",
+    "seed_data",
+    "static",
+    "templates",
+    "tests",
+}
+MADE_BY_TOOLS = {"uv.lock", "dist", "build"}
+
+
+def imports_of(path: Path) -> Iterator[str]:
+    for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+        if isinstance(node, ast.Import):
+            yield from (alias.name for alias in node.names)
+        elif isinstance(node, ast.ImportFrom):
+            assert node.level == 0, f"{path} imports by dots"
+            yield from (f"{node.module}.{alias.name}" for alias in node.names)
+
+
+def modules_of(room: str) -> list[Path]:
+    return sorted((APP / room).rglob("*.py"))
+
+
+def rooms_imported_by(path: Path) -> set[str]:
+    return {name.split(".")[1] for name in imports_of(path) if name.startswith("app.")}
+
+
+def libraries_imported_by(path: Path) -> set[str]:
+    return {name.split(".")[0] for name in imports_of(path)} - {"app"}
+
+
+@pytest.mark.parametrize("room", MAY_IMPORT)
+def test_imports_go_down_only(room: str) -> None:
+    wrong = {
+        str(path): found - MAY_IMPORT[room] for path in modules_of(room) if (found := rooms_imported_by(path))
+    }
+
+    assert modules_of(room)
+    assert not {path: rooms for path, rooms in wrong.items() if rooms}
+
+
+def test_the_computing_needs_nothing_but_python_and_itself() -> None:
+    for path in modules_of("core"):
+        assert libraries_imported_by(path) <= set(sys.stdlib_module_names), path
+
+
+def test_the_computing_reads_no_clock_no_chance_no_file_and_no_environment() -> None:
+    for path in modules_of("core"):
+        assert not libraries_imported_by(path) & {
+            "os",
+            "pathlib",
+            "random",
+            "secrets",
+            "time",
+            "uuid",
+            "io",
+            "socket",
+        }, path
+        calls = {
+            ast.unparse(node.func)
+            for node in ast.walk(ast.parse(path.read_text(encoding="utf-8")))
+            if isinstance(node, ast.Call)
+        }
+        assert not calls & {"open", "datetime.now", "datetime.utcnow", "date.today", "datetime.today"}, path
+
+
+@pytest.mark.parametrize(("library", "room"), ONLY_THERE.items())
+def test_a_library_is_known_in_one_room_only(library: str, room: str) -> None:
+    rooms = {
+        other for other in MAY_IMPORT for path in modules_of(other) if library in libraries_imported_by(path)
+    }
+
+    assert rooms <= {room}
+
+
+def test_only_the_store_knows_what_kind_of_database_it_is() -> None:
+    for path in [path for room in ("core", "web", "paper", "vision") for path in modules_of(room)]:
+        assert "sqlite3" not in libraries_imported_by(path), path
+
+
+def test_a_migration_imports_nothing_of_the_program() -> None:
+    versions = sorted((ROOT / "migrations" / "versions").glob("*.py"))
+
+    assert versions
+    for path in versions:
+        assert "app" not in {name.split(".")[0] for name in imports_of(path)}, path
+
+
+def test_the_package_itself_is_a_docstring() -> None:
+    for path in [APP / "__init__.py", *(APP / room / "__init__.py" for room in MAY_IMPORT)]:
+        body = ast.parse(path.read_text(encoding="utf-8")).body
+
+        assert len(body) == 1, path
+        assert isinstance(body[0], ast.Expr), path
+
+
+def test_the_top_level_holds_the_agreed_names_only() -> None:
+    found = {path.name for path in ROOT.iterdir() if not path.name.startswith(".")}
+
+    assert found - MADE_BY_TOOLS <= TOP_LEVEL
+
+
+def test_every_module_is_called_by_a_noun_of_the_work() -> None:
+    names = {path.stem for folder in (APP, ROOT / "tests") for path in folder.rglob("*.py")}
+
+    assert not names & {"utils", "util", "helpers", "helper", "common", "manager", "service", "misc"}

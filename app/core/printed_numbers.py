@@ -9,8 +9,10 @@ NUMBER = (
     r"(?:\d{1,3}(?:,\d{3})+(?!\d)(?:\.\d+)?"  # 1,200 or 1,200.5
     r"|\d+[\s-]\s?(?:1/2|[12]/3|[13]/4|[1357]/8|1?[13579]/16)(?![\d/])"  # 7 1/2 or 7-1/2
     r"|\d+(?:[.,]\d+)?(?:e[+-]?\d+)?"  # 36, 45.3, 45,3, 1e9
-    r"|\.\d+)"  # .75
+    r"|(?<!\.)\.\d+)"  # .75, but not the end of leader dots
 )
+NUMBER_START = r"(?=[.\d])(?<!\w)(?<!\d[.,/])"
+"""What goes before `NUMBER`: not inside a word or a number; a comma, a bracket or leader dots may be."""
 _FRACTION_CHARACTER = re.compile(r"\s?([¼-¾⅐-⅞↉])")
 _MIXED = re.compile(r"(\d+)[\s-]\s?(\d+)/(\d+)\Z")
 _THOUSANDS = re.compile(r"[1-9]\d{0,2}(?:,\d{3})+(?:\.\d+)?\Z")

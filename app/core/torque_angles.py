@@ -3,8 +3,8 @@
 import re
 from decimal import Decimal
 
-from app.core.printed_bands import BAND, Band, read_band
-from app.core.printed_numbers import NUMBER, fraction_value, printed_number
+from app.core.printed_bands import BAND, RANGE_SIGN, Band, read_band
+from app.core.printed_numbers import NUMBER, NUMBER_START, fraction_value, printed_number
 
 _DEGREES = r"(?:°|º|˚|deg(?:rees?|s)?\b|grad\b|grados\b|degrés\b)(?!\s?[CF]\b)"
 _TURNS = r"(?:turns?|revolutions?|revs?|rotations?)\b"
@@ -13,23 +13,23 @@ _COUNTS = {"a": 1, "an": 1, "one": 1, "two": 2, "three": 3, "four": 4, "five": 5
 _PARTS = {"half": 2, "third": 3, "quarter": 4, "sixth": 6, "eighth": 8}
 _COUNT_WORD = "(?:" + "|".join(_COUNTS) + ")"
 _PART_WORD = "(?:" + "|".join(_PARTS) + ")"
+_SHARE = rf"(?:\d{{1,2}}/\d{{1,2}}|{NUMBER})"
 
 DEGREES_AHEAD = rf"(?=\s*(?:{_DEGREES}|{_TURNS}))"
 ANGLE = (
-    rf"(?:[2-9]\s*[x×]\s*)?(?<![\w.,/]){BAND}\s*{_DEGREES}(?:\s*±\s*{NUMBER}\s*(?:{_DEGREES})?)?"
-    rf"|(?<![\w.,/])(?:\d{{1,2}}/\d{{1,2}}|{NUMBER}){_OF_A}{_TURNS}"
+    rf"(?:{NUMBER_START}[2-9]\s*[x×]\s*)?{NUMBER_START}{BAND}\s*{_DEGREES}(?:\s*±\s*{NUMBER}\s*(?:{_DEGREES})?)?"
+    rf"|{NUMBER_START}{_SHARE}(?:\s*{RANGE_SIGN}\s*{_SHARE})?{_OF_A}{_TURNS}"
     rf"|\b(?:{_COUNT_WORD}[\s-]+(?:and\s+an?\s+)?)?{_PART_WORD}s?{_OF_A}{_TURNS}"
     rf"|\b(?:{_COUNT_WORD}\s+)?(?:full|complete)\s+{_TURNS}"
     rf"|\b{_COUNT_WORD}\s+(?:additional\s+|more\s+)?{_TURNS}"
-    rf"|(?<![\w.,/])(?:\d|{_COUNT_WORD})\s+flats?\b"
+    rf"|(?:{NUMBER_START}\d|\b{_COUNT_WORD})\s+flats?\b"
 )
 """A regular expression, to be used without regard to case, for an angle of a stage."""
 
 _TURN_DEGREES = Decimal(360)
 _FLAT_DEGREES = Decimal(60)
 _TIMES = re.compile(r"([2-9])\s*[x×]\s*")
-_FRACTION = re.compile(r"(\d{1,2})/(\d{1,2})")
-_NUMBER = re.compile(NUMBER)
+_SHARES = re.compile(rf"({_SHARE})(?:\s*{RANGE_SIGN}\s*({_SHARE}))?", re.IGNORECASE)
 _DEGREE_SIGN = re.compile(_DEGREES, re.IGNORECASE)
 _WORDS = re.compile(r"[a-z]+")
 
@@ -47,15 +47,25 @@ def read_angles(text: str) -> tuple[Band, ...]:
         band = read_band(_DEGREE_SIGN.sub("", text[times.end() if times else 0 :]))
         return (band,) * (int(times.group(1)) if times else 1)
     size = _FLAT_DEGREES if "flat" in text.lower() else _TURN_DEGREES
-    degrees = (_count(text.lower()) * size).normalize()
-    return (Band(degrees, degrees),)
+    low, high = _shares(text.lower())
+    return (Band((low * size).normalize(), (high * size).normalize()),)
 
 
-def _count(text: str) -> Decimal:
-    fraction, number = _FRACTION.match(text), _NUMBER.match(text)
-    if fraction:
-        return fraction_value(int(fraction.group(1)), int(fraction.group(2)))
-    return printed_number(number.group()) if number else _count_in_words(_WORDS.findall(text))
+def _shares(text: str) -> tuple[Decimal, Decimal]:
+    """Return how many turns or flats, from and to: `1/3 to 1/2 turn`, `two flats`."""
+    printed = _SHARES.match(text)
+    if printed is None:
+        share = _count_in_words(_WORDS.findall(text))
+        return share, share
+    low = _share(printed.group(1))
+    return low, _share(printed.group(2)) if printed.group(2) else low
+
+
+def _share(text: str) -> Decimal:
+    part, slash, parts = text.partition("/")
+    if slash and part.isdigit():
+        return fraction_value(int(part), int(parts))
+    return printed_number(text)
 
 
 def _count_in_words(words: list[str]) -> Decimal:

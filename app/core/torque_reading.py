@@ -50,7 +50,8 @@ class StageReader:
             self._take_angles(token)
         else:
             self._take_word(token)
-        self._before = token.kind
+        apart = token.kind == "range" and self._before != "torque"
+        self._before = "word" if apart else token.kind
 
     def finish(self) -> tuple[Stage, ...]:
         """Return the stages after the last piece."""

@@ -5,14 +5,12 @@ guessed.
 """
 
 from collections.abc import Iterator, Sequence
-from decimal import Decimal
 
 from app.core.printed_bands import Band
 from app.core.problem import Problem
 from app.core.torque_reading import StageReader, UnreadableError, unit_missing
 from app.core.torque_tokens import Token, is_list_label, spelled, tokens_of
 from app.core.torque_units import (
-    NEWTON_METRES,
     OFFERED,
     Quantity,
     TorqueUnit,
@@ -25,7 +23,6 @@ from app.core.torque_units import (
 from app.core.torque_values import Limit, Stage, StageKind, Torque, TorqueSpec
 
 __all__ = [
-    "NEWTON_METRES",
     "Limit",
     "Quantity",
     "Stage",
@@ -222,8 +219,3 @@ def _shown(quantity: Quantity, to_unit: TorqueUnit) -> str:
     if quantity.unit is to_unit:
         return plain(quantity.value)
     return plain(sensible(converted(quantity, to_unit).value, printed=quantity.value))
-
-
-def in_unit(newton_metres: float, unit: TorqueUnit) -> float:
-    """Return a torque of so many N·m in another unit, unrounded."""
-    return float(Decimal(newton_metres) / NEWTON_METRES[unit])

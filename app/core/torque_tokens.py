@@ -5,7 +5,7 @@ from collections.abc import Sequence
 from typing import NamedTuple
 
 from app.core.printed_bands import BAND, RANGE_SIGN, TOLERANCE
-from app.core.printed_numbers import NUMBER, spell_fractions
+from app.core.printed_numbers import NUMBER, NUMBER_START, spell_fractions
 from app.core.torque_angles import ANGLE, DEGREES_AHEAD
 from app.core.torque_units import UNIT
 
@@ -15,7 +15,6 @@ _ADJECTIVES = (
     r"|outer|upper|lower|cylinder|bearing|manifold|pan)\s){0,3}"
 )
 _STEP = r"(?:step|stage|stap|stufe|schritt|phase|pass|étape|etape|paso|fase|steg|round)"
-_NUMBER_START = r"(?<![\w.,])"
 _BEHIND = rf"{TOLERANCE}(?:\s*{UNIT})?(?!{DEGREES_AHEAD})"
 
 _BOOK_PLACE = r"(?:fig(?:ure)?s?|items?|pages?|tables?|notes?|para|section|key|ref|wp|qty|class|grade)"
@@ -32,13 +31,16 @@ _NOT_A_VALUE = (
     r"\bM\d+(?:[.,]\d+)?(?:\s*[x×]\s*\d+(?:[.,]\d+)?){0,2}\b",
     r"(?:\b\d+[\s-])?\b\d+/\d+\s?[\"”]?\s?-\s?\d{1,2}\b\s?(?:UN[A-Z]*|NC|NF)?(?![/.])",
     r"(?:\#|\bno\.?\s?)\d+(?:\s?-\s?\d+)?\b",
+    # a name with digits, a number in an order
+    r"\b[a-z]+\d[\w-]*",
+    r"\b(?:sequence|order)\s+\d+(?:\s*(?:thru|through|to|and|[-–,])\s*\d+)*",
     # a place in the book
     rf"\b{_BOOK_PLACE}\.?\s*\d+(?:[-.]\d+)*\b",
     # a length, a pressure, a distance, a number of things
-    rf"{_NUMBER_START}(?:\d+/\d+|{NUMBER}(?:\s*[-–]\s*{NUMBER})?)\s*-?\s*{_COUNTED}(?!\w){_NO_POUND_BEHIND}",
+    rf"{NUMBER_START}(?:\d+/\d+|{NUMBER}(?:\s*[-–]\s*{NUMBER})?)\s*-?\s*{_COUNTED}(?!\w){_NO_POUND_BEHIND}",
 )
 _KINDS = {
-    "torque": rf"{_NUMBER_START}{BAND}\s*[-–]?\s*{UNIT}(?:\s*(?:{_BEHIND}|\({_BEHIND}\)))?",
+    "torque": rf"{NUMBER_START}{BAND}\s*[-–]?\s*{UNIT}(?:\s*(?:{_BEHIND}|\({_BEHIND}\)))?",
     "unit": rf"(?<![^\W_]){UNIT}",
     "angle": ANGLE,
     "step": rf"\b{_STEP}s?\s*[.:#]?\s*(?:\d{{1,2}}(?![\d/]|[.,]\d|\s*{UNIT})|[a-h]\b)\s*[.:)]?"
@@ -54,8 +56,8 @@ _KINDS = {
     "exceed": r"\bexceed(?:s|ed|ing)?\b",
     "check": r"\b(?:driving|turning|rolling|running|rotating|break-?away|prevailing|starting|drag|driven)"
     r"[\s-]+torque\b|\btorque\s(?:required\s)?to\s(?:turn|rotate|drive)\b|\bcapacity\b",
-    "least": r"\b(?:min(?:imum|\.)|at\sleast|not\sless\sthan)(?!\w)",
-    "most": r"\b(?:max(?:imum|\.)|at\smost|not?\smore\sthan)(?!\w)",
+    "least": r"\b(?:min(?:imum)?\b\.?|at\sleast\b|not\sless\sthan\b)",
+    "most": r"\b(?:max(?:imum)?\b\.?|at\smost\b|not?\smore\sthan\b)",
     "open": r"[(\[{]",
     "close": r"[)\]}]",
     "between": r"\bbetween\b",
@@ -63,11 +65,13 @@ _KINDS = {
     "same": r"=|\bor\b|\boder\b",
     "comma": r",",
     "range": RANGE_SIGN,
-    "label": rf"{_NUMBER_START}\d{{1,2}}(?:\s?:|\.(?=\s+\S))",
-    "number": rf"{_NUMBER_START}{NUMBER}",
+    "label": rf"{NUMBER_START}\d{{1,2}}(?:\s?:|\.(?=\s+\S))",
+    "number": rf"{NUMBER_START}{NUMBER}|\d+",
     "word": r"[^\W\d_]+",
 }
-_TOKEN = re.compile("|".join(f"(?P<{kind}>{pattern})" for kind, pattern in _KINDS.items()), re.IGNORECASE)
+_TOKEN = re.compile(
+    r"\s*(?:" + "|".join(f"(?P<{kind}>{pattern})" for kind, pattern in _KINDS.items()) + ")", re.IGNORECASE
+)
 
 
 _MOST_STAGES = 12
@@ -98,8 +102,9 @@ def tokens_of(text: str) -> list[Token]:
         text: The text with fraction characters spelled out.
     """
     found = [
-        Token(match.lastgroup or "word", match.group(), match.start(), signed=_has_minus(text, match.start()))
+        Token(kind, match[kind], at := match.start(kind), signed=_has_minus(text, at))
         for match in _TOKEN.finditer(text)
+        if (kind := match.lastgroup)
     ]
     return _without_callouts(found)
 

@@ -13,7 +13,7 @@ from app.core.problem import Problem
 from app.store.clock import new_id
 from app.store.files import bundled
 from app.store.journal import append
-from app.store.models import Build, ItemRow, Step, Zone
+from app.store.models import Build, ItemRow, ItemStateRow, Step, Zone
 
 LAYOUTS = ("longitudinal_v", "longitudinal_inline", "transverse", "flat_rear")
 UNITS = ("N·m", "lb·ft", "kgf·m")
@@ -167,6 +167,9 @@ def delete_step(session: Session, step_id: str, *, writer: Writer, now: str) -> 
             "step-used", f"{used} items belong to «{step.name}». Give them another step first.", "step"
         )
     session.delete(step)
+    kept = session.get(ItemStateRow, f"step:{step_id}")
+    if kept:
+        session.delete(kept)
     session.flush()
     append(
         session,

@@ -29,11 +29,17 @@ def put_in_place(written: Path, target: Path) -> None:
     with written.open("rb+") as file:
         os.fsync(file.fileno())
     written.replace(target)
-    if sys.platform != "win32":
-        _sync_names(target.parent)
+    keep_names(target.parent)
 
 
-def _sync_names(folder: Path) -> None:
+def keep_names(folder: Path) -> None:
+    """Make the names in a folder durable; Windows has no such call and needs none.
+
+    Raises:
+        OSError: The disk refuses.
+    """
+    if sys.platform == "win32":
+        return
     handle = os.open(folder, os.O_RDONLY)
     try:
         os.fsync(handle)

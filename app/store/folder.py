@@ -17,6 +17,7 @@ from app.store.models import FolderRow, PrintedAddress
 DEFAULT_NAME = "garage"
 DEFAULT_PORT = 8765
 DATABASE_FILE = "putback.db"
+SECRET_BYTES = 32
 
 
 @dataclass(frozen=True, slots=True)
@@ -119,9 +120,9 @@ def _identity(database: Database, now: datetime, *, demo: bool) -> FolderRow:
 
 def _secret(path: Path) -> bytes:
     """Return the key that signs cookies, made on the first start, readable by its owner alone."""
-    if not path.exists():
-        fresh = path.with_suffix(".new")
-        fresh.touch(mode=0o600)
-        fresh.write_bytes(secrets.token_bytes(32))
-        put_in_place(fresh, path)
+    if not path.exists() or path.stat().st_size < SECRET_BYTES:
+        written = path.with_name(f"{path.name}.unfinished")
+        written.touch(mode=0o600)
+        written.write_bytes(secrets.token_bytes(SECRET_BYTES))
+        put_in_place(written, path)
     return path.read_bytes()

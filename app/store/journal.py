@@ -23,10 +23,12 @@ def last_seq(session: Session) -> int:
     return session.scalar(select(func.max(JournalRow.seq))) or 0
 
 
-def lines_of(session: Session, subject: str) -> list[Line]:
-    """Return all lines of one subject, oldest first."""
-    rows = session.scalars(select(JournalRow).where(JournalRow.subject == subject).order_by(JournalRow.seq))
-    return [as_line(row) for row in rows]
+def lines_of(session: Session, subject: str, *, newest: int | None = None) -> list[Line]:
+    """Return the lines of one subject, oldest first: all, or only the newest few."""
+    query = (
+        select(JournalRow).where(JournalRow.subject == subject).order_by(JournalRow.seq.desc()).limit(newest)
+    )
+    return [as_line(row) for row in session.scalars(query)][::-1]
 
 
 def as_line(row: JournalRow) -> Line:

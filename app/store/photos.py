@@ -5,7 +5,7 @@ import re
 from pathlib import Path
 
 from app.store.clock import new_id
-from app.store.files import put_in_place
+from app.store.files import keep_names, put_in_place
 
 _NAME = re.compile(r"[0-9a-f]{64}")
 
@@ -20,7 +20,9 @@ def keep_picture(folder: Path, jpeg: bytes) -> str:
     target = picture_path(folder, sha)
     if target.exists():
         return sha
-    target.parent.mkdir(parents=True, exist_ok=True)
+    if not target.parent.is_dir():
+        target.parent.mkdir(parents=True, exist_ok=True)
+        keep_names(folder)
     partial = target.with_name(f"{sha}.{new_id()}.part")
     try:
         partial.write_bytes(jpeg)

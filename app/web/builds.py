@@ -3,12 +3,12 @@
 from flask import Blueprint, abort, flash, redirect, render_template, request, url_for
 from flask.typing import ResponseReturnValue
 from wtforms import HiddenField, IntegerField, RadioField, SelectField, StringField
-from wtforms.validators import InputRequired, Length, NumberRange
+from wtforms.validators import DataRequired, InputRequired, Length, NumberRange
 
 from app.core.problem import Problem
 from app.store import builds
 from app.store.models import Build, Step
-from app.web.form import Form
+from app.web.form import Form, choices
 from app.web.shop import now_text, owner_only, reading, snapshot, unit_of_work, writer
 
 bp = Blueprint("builds", __name__)
@@ -39,16 +39,16 @@ class BuildForm(Form):
     """A new build."""
 
     title = StringField(
-        "Title", [InputRequired("Give the job a name, such as «Blue van, other engine»."), Length(max=80)]
+        "Title", [DataRequired("Give the job a name, such as «Blue van, other engine»."), Length(max=80)]
     )
     vehicle = StringField("Vehicle, in your own words", [Length(max=200)])
     layout = RadioField(
         "How the engine sits",
-        choices=LAYOUT_WORDS,
+        choices=choices(LAYOUT_WORDS),
         validators=[InputRequired("Choose how the engine sits: it decides the drawing.")],
     )
-    units = RadioField("Torque units", choices=UNIT_WORDS, default="N·m")
-    words = RadioField("Words", choices=WORD_WORDS, default="us")
+    units = RadioField("Torque units", choices=choices(UNIT_WORDS), default="N·m")
+    words = RadioField("Words", choices=choices(WORD_WORDS), default="us")
 
 
 class SettingsForm(Form):
@@ -64,8 +64,8 @@ class SettingsForm(Form):
 class StepForm(Form):
     """A step of the plan."""
 
-    name = StringField("What is done", [InputRequired("Say what is done in this step."), Length(max=80)])
-    height = SelectField("Vehicle stands", choices=HEIGHT_WORDS)
+    name = StringField("What is done", [DataRequired("Say what is done in this step."), Length(max=80)])
+    height = SelectField("Vehicle stands", choices=choices(HEIGHT_WORDS))
     people = IntegerField(
         "People", [InputRequired("How many people, 1 to 9."), NumberRange(1, 9, "1 to 9 people.")], default=1
     )
@@ -74,7 +74,7 @@ class StepForm(Form):
         [InputRequired("About how many minutes, 0 to 6000."), NumberRange(0, 6000, "0 to 6000 minutes.")],
         default=30,
     )
-    direction = SelectField("Direction", choices=DIRECTION_WORDS)
+    direction = SelectField("Direction", choices=choices(DIRECTION_WORDS))
     rev = HiddenField()
 
 

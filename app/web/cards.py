@@ -1,11 +1,12 @@
 """The item's card: what it is, where it goes, what it takes, and the next act of its own ladder."""
 
 import dataclasses
+from functools import lru_cache
 from typing import Any
 
 from flask import Blueprint, flash, redirect, render_template, request, url_for
 from flask.typing import ResponseReturnValue
-from sqlalchemy import select
+from markupsafe import Markup
 from sqlalchemy.orm import Session
 
 from app.core.items import DESTINIES, DETAIL, FATES, Fastener, Item
@@ -19,13 +20,13 @@ from app.store.builds import layout
 from app.store.clock import new_id
 from app.store.items import add_item, first_line, set_edges
 from app.store.journal import append, lines_of
-from app.store.models import Person
-from app.store.snapshot import Entry, Snapshot
+from app.store.snapshot import Entry, Snapshot, ZoneFacts
 from app.web.outbox import take_in
-from app.web.shop import entry_of, now_text, reading, shop, unit_of_work, visitor, writer
+from app.web.shop import entry_of, now_text, reading, shop, unit_of_work, visitor, way_back, writer
 from app.web.torque_view import view
 
 bp = Blueprint("cards", __name__)
+SHOWN_LINES = 8
 
 
 def act_form(entry: Entry, build: Snapshot) -> dict[str, Any]:
@@ -67,6 +68,7 @@ def show(item_id: str) -> ResponseReturnValue:
 def _card(session: Session, build: Snapshot, entry: Entry, problem: Problem | None = None) -> str:
     item = entry.item
     zone = build.zone.get(item.zone)
+    people = crew.people(session)
     related = {e.frm if e.to == item.id else e.to: e for e in build.edges if item.id in (e.frm, e.to)}
     return render_template(
         "cards/show.html",
@@ -74,8 +76,7 @@ def _card(session: Session, build: Snapshot, entry: Entry, problem: Problem | No
         item=item,
         zone=zone,
         step=build.step.get(item.step),
-        layout=layout(build.layout),
-        zones=[z for z in build.zones if zone and z.level == zone.level],
+        plan=_plan(build.layout, build.zones, zone) if zone and zone.key else "",
         codes=build.tags.get(entry.subject, ()),
         photos=build.photos.get(entry.subject, ()),
         place=build.place_path(entry.state.place.value),
@@ -84,9 +85,9 @@ def _card(session: Session, build: Snapshot, entry: Entry, problem: Problem | No
         form=act_form(entry, build),
         torque=_torque(item),
         alike=_alike(build, item),
-        people=crew.people(session),
-        names={person.id: person.name for person in session.scalars(select(Person))},
-        lines=lines_of(session, entry.subject)[-8:],
+        people=people,
+        names={person.id: person.name for person in people},
+        lines=lines_of(session, entry.subject, newest=SHOWN_LINES),
         pieces=count_pieces(item, entry.state),
         states=[(a.value, act_words(item, a)) for a in _states(item)],
         destinies=DESTINIES,
@@ -96,6 +97,15 @@ def _card(session: Session, build: Snapshot, entry: Entry, problem: Problem | No
         half=request.args.get("half", ""),
         line_id=new_id(),
     )
+
+
+@lru_cache(maxsize=256)
+def _plan(layout_key: str, zones: tuple[ZoneFacts, ...], zone: ZoneFacts) -> Markup:
+    """Return the bay's drawing with one zone marked: the same for every item of the zone, so drawn once."""
+    drawn = render_template(
+        "parts/plan.html", layout=layout(layout_key), zones=zones, level=zone.level, current=zone.id
+    )
+    return Markup(drawn)  # noqa: S704 - rendered by a template, which escaped it
 
 
 def _states(item: Item) -> list[Act]:
@@ -153,7 +163,7 @@ def line(item_id: str) -> ResponseReturnValue:
         flash(str(answer.body["problem"]), "problem")
     else:
         flash("Written down.", "done")
-    return redirect(request.form.get("back") or url_for("cards.show", item_id=item_id))
+    return redirect(way_back(url_for("cards.show", item_id=item_id)))
 
 
 def refuse_look(entry: Entry, body: dict[str, Any], person: str) -> Problem | None:

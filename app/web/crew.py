@@ -11,7 +11,7 @@ from sqlalchemy import select
 
 from app.store import crew
 from app.store.models import Device, Person, Quarantine
-from app.web.shop import now, owner_only, reading, shop, snapshot, unit_of_work
+from app.web.shop import now, owner_only, reading, shop, snapshot, unit_of_work, way_back
 
 bp = Blueprint("crew", __name__)
 
@@ -69,7 +69,7 @@ def shut(device_id: str) -> ResponseReturnValue:
     flash(
         "Shut out. What it still sends is put aside for you." if done else "There is no such phone.", "done"
     )
-    return redirect(request.form.get("back") or "/")
+    return redirect(way_back("/"))
 
 
 @bp.get("/crew")

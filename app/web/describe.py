@@ -31,13 +31,21 @@ from app.store.files import bundled
 from app.store.items import edit_item, set_edges
 from app.store.journal import append
 from app.store.snapshot import Entry, Snapshot
-from app.web.form import Form
+from app.web.form import Form, choices
 from app.web.shop import entry_of, now_text, reading, snapshot, unit_of_work, visitor, writer
 from app.web.stores import place_named
 
 bp = Blueprint("describe", __name__)
 MOST_ENDS = 4
 RELATIONS = ("holds", "joins", "covers")
+DESTINY_WORDS = [
+    ("refit", "goes back"),
+    ("transfer", "goes to the new engine"),
+    ("replaced", "replaced by another"),
+    ("left_out", "left out"),
+    ("stays_on_old", "stays on the old engine"),
+    ("undecided", "undecided"),
+]
 ONE_TIME = [("unknown", "not known"), ("no", "may be used again"), ("yes", "once only: a new one")]
 
 
@@ -51,11 +59,11 @@ def vocabulary() -> dict[str, Any]:
 class ItemForm(Form):
     """An item's words. Which of the fields are shown depends on its kind."""
 
-    kind = SelectField("Kind", choices=[(kind.value, KIND_WORDS[kind]) for kind in ITEM_KINDS])
+    kind = SelectField("Kind", choices=choices((kind.value, KIND_WORDS[kind]) for kind in ITEM_KINDS))
     name = StringField("Name", [Length(max=120)])
     zone = SelectField("Zone", choices=[])
     step = SelectField("Step", choices=[])
-    owner = SelectField("Whose it is", choices=[(owner, owner) for owner in OWNERS])
+    owner = SelectField("Whose it is", choices=choices((owner, owner) for owner in OWNERS))
     critical = BooleanField("A second person looks at it")
     n = IntegerField("How many", [Optional(), NumberRange(1, 999, "A count from 1 to 999.")])
     sort = StringField("Sort", [Length(max=60)])
@@ -65,7 +73,7 @@ class ItemForm(Form):
     head = StringField("Head and drive", [Length(max=60)])
     washers = StringField("Washers, in order", [Length(max=80)])
     seal = StringField("Lock or sealant", [Length(max=80)])
-    one_time = SelectField("Used once only", choices=ONE_TIME, default="unknown")
+    one_time = SelectField("Used once only", choices=choices(ONE_TIME), default="unknown")
     torque = StringField("Torque as printed, with its unit", [Length(max=500)])
     torque_source = StringField("Where the torque stands", [Length(max=120)])
     no_figure = BooleanField("Looked for a torque, found none")
@@ -79,6 +87,7 @@ class ItemForm(Form):
     what = StringField("What was found", [Length(max=200)])
     blocks = BooleanField("It must be decided before the rest goes on")
     decision = StringField("What was decided", [Length(max=200)])
+    destiny = SelectField("What becomes of it", [Optional()], choices=choices(DESTINY_WORDS))
     place = StringField("Shelf place", [Length(max=60)])
     holds = StringField("Holds (item numbers)", [Length(max=120)])
     joins = StringField("Joins (item numbers)", [Length(max=120)])
@@ -121,6 +130,7 @@ def _filled(build: Snapshot, entry: Entry) -> ItemForm:
         "n": item.n,
         "note": item.note,
         "rev": entry.rev,
+        "destiny": entry.state.destiny.value or "undecided",
         "place": next(iter(build.place_path(entry.state.place.value)), ""),
         **{rel: _numbers(build, item.id, rel) for rel in RELATIONS},
     }
@@ -133,8 +143,8 @@ def _numbers(build: Snapshot, item_id: str, rel: str) -> str:
 
 
 def _with_choices(form: ItemForm, build: Snapshot) -> ItemForm:
-    form.zone.choices = [("", "not yet"), *((z.id, f"{z.label} ({z.level})") for z in build.zones)]
-    form.step.choices = [("", "not yet"), *((s.id, s.name) for s in build.steps)]
+    form.zone.choices = choices([("", "not yet"), *((z.id, f"{z.label} ({z.level})") for z in build.zones)])
+    form.step.choices = choices([("", "not yet"), *((s.id, s.name) for s in build.steps)])
     return form
 
 
@@ -191,7 +201,7 @@ def _submit(item_id: str) -> ResponseReturnValue:
         problems = [] if form.validate() else _wrong_fields(form)
         problems += _check(form, kind) + _check_numbers(build, form)
         if request.form.get("what") == "kind":
-            return _page(build, entry, form)
+            return _page(build, entry, form, ends=_ends() or None)
         if problems:
             return _page(build, entry, form, problems, _ends()), 422
         _write(session, build, entry, form, kind)
@@ -244,7 +254,7 @@ def _check_numbers(build: Snapshot, form: ItemForm) -> list[Problem]:
 def _ends() -> list[End]:
     labels, owners = request.form.getlist("end_label"), request.form.getlist("end_owner")
     pairs = zip("ABCD", labels, owners, strict=False)
-    return [End(half, label.strip()[:80], owner) for half, label, owner in pairs]
+    return [End(half, label.strip()[:80], owner if owner in OWNERS else "") for half, label, owner in pairs]
 
 
 def _item(entry: Entry, form: ItemForm, kind: Kind) -> Item:
@@ -285,6 +295,10 @@ def _write(session: Session, build: Snapshot, entry: Entry, form: ItemForm, kind
         circle = set_edges(session, entry.item.id, rel, targets - {entry.item.id})
         if circle:
             raise _RefusedError(circle)
+    if kind is Kind.PART and form.destiny.data not in {None, entry.state.destiny.value}:
+        body = {"destiny": form.destiny.data, "reason": (form.note.data or "").strip()[:200]}
+        line = dataclasses.replace(writer().line(entry.subject, "dispose", body), after=frozenset({line.id}))
+        append(session, line, build_id=build.id, now=now_text())
     _put(session, build, entry, form.place.data.strip() if form.place.data else "", line)
 
 

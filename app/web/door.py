@@ -5,7 +5,7 @@ from hmac import compare_digest
 from flask import Blueprint, abort, redirect, render_template, request
 from flask.typing import ResponseReturnValue
 from wtforms import StringField
-from wtforms.validators import InputRequired, Length
+from wtforms.validators import DataRequired, Length
 
 from app.store import crew
 from app.web.form import Form
@@ -20,7 +20,7 @@ class NameForm(Form):
 
     name = StringField(
         "Your name",
-        [InputRequired("Say who you are: the crew reads it beside what you did."), Length(max=40)],
+        [DataRequired("Say who you are: the crew reads it beside what you did."), Length(max=40)],
     )
 
 
@@ -115,5 +115,5 @@ def here() -> ResponseReturnValue:
     return (
         shop().folder.id,
         200,
-        {"Access-Control-Allow-Origin": origin or "null", "Content-Type": "text/plain"},
+        {"Access-Control-Allow-Origin": origin or "null", "Content-Type": "text/plain; charset=utf-8"},
     )

@@ -4,9 +4,10 @@ import logging
 from collections.abc import Callable, Sequence
 from datetime import timedelta
 
-from flask import Flask, g, render_template, request, url_for
+from flask import Flask, g, jsonify, render_template, request, url_for
 from flask_wtf.csrf import CSRFError, CSRFProtect
 from werkzeug.exceptions import HTTPException
+from werkzeug.routing import IntegerConverter
 from werkzeug.wrappers import Response
 
 from app.core import sentences
@@ -30,13 +31,17 @@ from app.web import (
     takeoff,
 )
 from app.web.gatekeeper import guard
+from app.web.serving import BODY_LIMIT
 from app.web.shop import Shop, shop
 from app.web.wording import cautions, said
 
-MAX_BODY = 64 << 20
-"""The largest request, [bytes]: a photo of 48 million pixels with room to spare."""
-
 NOUNS = (door, bay, builds, takeoff, outbox, photos, cards, describe, putback, stores, find, printing, crew)
+
+
+class _Number(IntegerConverter):
+    """A running number in an address; a longer one is nowhere, and the database could not hold it."""
+
+    regex = r"\d{1,9}"
 
 
 def create_app(
@@ -65,10 +70,12 @@ def create_app(
         PERMANENT_SESSION_LIFETIME=timedelta(days=400),
         SESSION_REFRESH_EACH_REQUEST=False,
         WTF_CSRF_TIME_LIMIT=None,
-        MAX_CONTENT_LENGTH=MAX_BODY,
+        MAX_CONTENT_LENGTH=BODY_LIMIT,
         SEND_FILE_MAX_AGE_DEFAULT=3600,
     )
-    app.extensions["putback"] = Shop(folder, Snapshots(), port, start_key, addresses, demo)
+    names = frozenset({folder.name, *folder.printed_names})
+    app.extensions["putback"] = Shop(folder, Snapshots(), port, start_key, addresses, demo, names)
+    app.url_map.converters["int"] = _Number
     guard(app)
     CSRFProtect(app)
     for noun in NOUNS:
@@ -102,7 +109,13 @@ def _page() -> dict[str, object]:
     """Return what every page knows."""
     build = g.get("build")
     who = g.get("visitor")
-    known = {"folder_id": shop().folder.id, "demo": shop().demo, "device": who, "me": who.name if who else ""}
+    known = {
+        "folder_id": shop().folder.id,
+        "demo": shop().demo,
+        "outbox_href": "/waiting",
+        "device": who,
+        "me": who.name if who else "",
+    }
     if build:
         known |= {
             "build": build,
@@ -130,7 +143,7 @@ def _nav(nr: int) -> list[tuple[str, str, bool]]:
     return [(label, url_for(endpoint, nr=nr), request.endpoint == endpoint) for label, endpoint in pages]
 
 
-def _csrf_failed(error: CSRFError) -> tuple[str, int]:
+def _csrf_failed(error: CSRFError) -> tuple[str | Response, int]:
     return _page_of_error(
         400,
         "This form is from an older visit",
@@ -138,7 +151,7 @@ def _csrf_failed(error: CSRFError) -> tuple[str, int]:
     )
 
 
-def _failed(error: HTTPException) -> tuple[str, int] | Response:
+def _failed(error: HTTPException) -> tuple[str | Response, int] | Response:
     code = error.code or 500
     if code < 400:  # noqa: PLR2004 - HTTP: a redirect, not a failure
         return error.get_response()
@@ -163,7 +176,7 @@ _ERRORS = {
 }
 
 
-def _broke(error: Exception) -> tuple[str, int]:
+def _broke(error: Exception) -> tuple[str | Response, int]:
     """Answer a fault of ours: the trace goes to the log, the page says what to do."""
     logging.getLogger("putback").error("a page failed", exc_info=error)
     return _page_of_error(
@@ -171,5 +184,7 @@ def _broke(error: Exception) -> tuple[str, int]:
     )
 
 
-def _page_of_error(code: int, title: str, text: str) -> tuple[str, int]:
+def _page_of_error(code: int, title: str, text: str) -> tuple[str | Response, int]:
+    if request.endpoint == "outbox.receive":  # its reader is a script
+        return jsonify(problem=f"{title}. {text}", code=str(code), where=""), code
     return render_template("error.html", code=code, title=title, text=text), code

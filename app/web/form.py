@@ -1,8 +1,10 @@
 """The base of all forms: a typed door to the form library."""
 
+from collections.abc import Iterable
 from typing import Any
 
 from flask_wtf import FlaskForm
+from wtforms import SelectChoice  # type: ignore[attr-defined] # newer than the library's stubs
 
 
 class Form(FlaskForm):
@@ -10,3 +12,8 @@ class Form(FlaskForm):
 
     def __init__(self, *args: Any, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)  # type: ignore[no-untyped-call] # the library has no types
+
+
+def choices(pairs: Iterable[tuple[str, str]]) -> list[Any]:
+    """Return (value, words) pairs as the options of a select or of radio buttons."""
+    return [SelectChoice(value, words) for value, words in pairs]

@@ -19,9 +19,8 @@ def guard(app: Flask) -> None:
 
 def allowed_hosts(at: Shop) -> frozenset[str]:
     """Return the hosts under which this folder may be asked: its name, every printed name, its numbers."""
-    names = {at.folder.name, *at.folder.printed_names}
     return frozenset(
-        {"127.0.0.1", "localhost", "[::1]", *at.addresses(), *(f"{n.lower()}.local" for n in names)}
+        {"127.0.0.1", "localhost", "[::1]", *at.addresses(), *(f"{n.lower()}.local" for n in at.names)}
     )
 
 

@@ -2,7 +2,7 @@
 
 import json
 
-from flask import Blueprint, jsonify, request
+from flask import Blueprint, jsonify, render_template, request
 from flask.typing import ResponseReturnValue
 
 from app.core.problem import Problem
@@ -15,6 +15,12 @@ from app.vision.shrinking import shrink
 from app.web.shop import now_text, own_gate, reading, shop, unit_of_work, visitor
 
 bp = Blueprint("outbox", __name__)
+
+
+@bp.get("/waiting")
+def waiting() -> ResponseReturnValue:
+    """Show the page that lists what the phone itself still keeps."""
+    return render_template("outbox.html")
 
 
 @bp.post("/lines")
@@ -74,17 +80,24 @@ def see(photo: bytes) -> tuple[intake.Picture, tuple[str, ...]] | Problem:
 
 
 def _entry() -> dict[str, object] | Problem:
+    unreadable = Problem(
+        "form", "The entry cannot be read. Reload the page; what it keeps is not lost.", "entry"
+    )
     try:
-        entry = json.loads(request.form.get("entry", ""))
-    except ValueError:
-        return Problem(
-            "form", "The entry cannot be read. Reload the page; what it keeps is not lost.", "entry"
-        )
-    if not isinstance(entry, dict):
-        return Problem(
-            "form", "The entry cannot be read. Reload the page; what it keeps is not lost.", "entry"
-        )
-    return entry
+        entry = json.loads(request.form.get("entry", ""), parse_constant=_no_number)
+        json.dumps(entry, ensure_ascii=False).encode()  # half a sign of two could not be stored
+    except (ValueError, RecursionError):
+        return unreadable
+    return entry if isinstance(entry, dict) else unreadable
+
+
+def _no_number(text: str) -> float:
+    """Refuse what Python reads as a number and no other JSON does.
+
+    Raises:
+        ValueError: Always.
+    """
+    raise ValueError(text)
 
 
 def _photo_bytes() -> bytes | None:

@@ -12,7 +12,7 @@ from app.paper.grids import label_grids, tag_areas
 from app.paper.tag_sheet import draw_tag_sheet
 from app.store.models import Sheet, Tag
 from app.store.tags import codes_of, print_sheet
-from app.web.form import Form
+from app.web.form import Form, choices
 from app.web.shop import now_text, owner_only, reading, shop, snapshot, unit_of_work
 
 bp = Blueprint("printing", __name__)
@@ -26,10 +26,12 @@ class SheetForm(Form):
     )
     halves = RadioField(
         "Tags",
-        choices=[
-            ("halves", "in halves A and B, for things that come apart"),
-            ("single", "single, for bags and parts"),
-        ],
+        choices=choices(
+            [
+                ("halves", "in halves A and B, for things that come apart"),
+                ("single", "single, for bags and parts"),
+            ]
+        ),
         default="halves",
     )
     sheets = IntegerField(
@@ -42,7 +44,7 @@ class SheetForm(Form):
 def _form() -> SheetForm:
     form = SheetForm()
     grids = label_grids()
-    form.grid.choices = [(key, grid.title) for key, grid in grids.items()]
+    form.grid.choices = choices((key, grid.title) for key, grid in grids.items())
     form.grid.default = next(iter(grids))
     return form
 

@@ -10,7 +10,7 @@ from app.web.cards import act_form
 from app.web.shop import reading, snapshot
 
 bp = Blueprint("putback", __name__)
-ROWS = 20
+ROWS = 15
 
 
 @bp.get("/b/<int:nr>/put-back")

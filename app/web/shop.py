@@ -1,12 +1,13 @@
 """What every view needs: the folder behind the application, who asks, and the build that is asked for."""
 
+import re
 from collections.abc import Callable, Sequence
 from contextlib import AbstractContextManager
 from dataclasses import dataclass
 from datetime import datetime
 from typing import TypeVar
 
-from flask import abort, current_app, g
+from flask import abort, current_app, g, request
 from sqlalchemy import select
 from sqlalchemy.orm import Session
 
@@ -18,6 +19,8 @@ from app.store.models import Build, ItemRow, Step
 from app.store.snapshot import Entry, Snapshot, Snapshots
 
 F = TypeVar("F", bound=Callable[..., object])
+# Browsers read `//` and `/\` as the beginning of another host.
+_OWN_PAGE = re.compile(r"/(?![/\\])[!-\[\]-~]*", re.ASCII)
 
 
 @dataclass(slots=True)
@@ -31,6 +34,7 @@ class Shop:
         start_key: Lets the laptop's browser in, once; empty when spent.
         addresses: Gives the laptop's numbers now.
         demo: Whether the build is invented.
+        names: Every name that stands on a printed tag, and the one now in use.
     """
 
     folder: Folder
@@ -39,6 +43,7 @@ class Shop:
     start_key: str
     addresses: Callable[[], Sequence[str]]
     demo: bool
+    names: frozenset[str]
 
     @property
     def origin(self) -> str:
@@ -105,6 +110,12 @@ def entry_of(session: Session, item_id: str) -> tuple[Snapshot, Entry]:
 
 def _nr_of_step(session: Session, step_id: str) -> int | None:
     return session.scalar(select(Build.nr).join(Step, Step.build_id == Build.id).where(Step.id == step_id))
+
+
+def way_back(otherwise: str) -> str:
+    """Return the page of ours that a form asks to go back to, or another where it names none."""
+    back = request.form.get("back", "")
+    return back if _OWN_PAGE.fullmatch(back) else otherwise
 
 
 def public(view: F) -> F:

@@ -5,14 +5,14 @@ from flask.typing import ResponseReturnValue
 from sqlalchemy import select
 from sqlalchemy.orm import Session
 from wtforms import SelectField, StringField
-from wtforms.validators import InputRequired, Length
+from wtforms.validators import DataRequired, Length
 
 from app.core.journal import Line
 from app.store.clock import new_id
 from app.store.journal import append, lines_of
 from app.store.models import Build, Place
 from app.store.snapshot import Snapshot
-from app.web.form import Form
+from app.web.form import Form, choices
 from app.web.shop import now_text, reading, snapshot, unit_of_work, visitor, writer
 
 bp = Blueprint("stores", __name__)
@@ -21,7 +21,7 @@ bp = Blueprint("stores", __name__)
 class PlaceForm(Form):
     """A new place."""
 
-    name = StringField("Name", [InputRequired("Give the place a name, such as crate 3."), Length(max=60)])
+    name = StringField("Name", [DataRequired("Give the place a name, such as crate 3."), Length(max=60)])
     parent = SelectField("Stands in", choices=[], validate_choice=False)
 
 
@@ -33,10 +33,9 @@ def index(nr: int) -> ResponseReturnValue:
 
 
 def _page(build: Snapshot, form: PlaceForm) -> str:
-    form.parent.choices = [
-        ("", "nothing: it stands on its own"),
-        *((p.id, p.name) for p in build.places.values()),
-    ]
+    form.parent.choices = choices(
+        [("", "nothing: it stands on its own"), *((p.id, p.name) for p in build.places.values())]
+    )
     lying = {p: [e for e in build.items if e.state.place.value == p] for p in build.places}
     return render_template("stores/index.html", places=build.places.values(), lying=lying, form=form)
 

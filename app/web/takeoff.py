@@ -7,14 +7,14 @@ from sqlalchemy.orm import Session
 
 from app.core.kinds import BESIDE, ITEM_KINDS, LADDER
 from app.core.sentences import KIND_HINTS, KIND_WORDS
-from app.core.tags import read_payload, shown
+from app.core.tags import is_code, read_payload, shown
 from app.store import crew, tags
 from app.store.builds import layout
 from app.store.clock import new_id
 from app.store.models import Build, JournalRow
 from app.store.snapshot import Snapshot
 from app.web.outbox import take_in
-from app.web.shop import now_text, reading, shop, snapshot, visitor
+from app.web.shop import now_text, reading, shop, snapshot, unit_of_work, visitor, writer
 
 bp = Blueprint("takeoff", __name__)
 
@@ -29,6 +29,8 @@ def show(nr: int) -> ResponseReturnValue:
 
 def _page(session: Session, build: Snapshot, *, code: str = "", typed: str = "", problem: str = "") -> str:
     wanted = request.args.get("kind", "")
+    steps = [step for step in build.steps if step.direction != "on_only"]
+    keys = dict.fromkeys(key for step in steps for key in step.cautions)
     return render_template(
         "takeoff/show.html",
         code=code,
@@ -39,7 +41,8 @@ def _page(session: Session, build: Snapshot, *, code: str = "", typed: str = "",
         states={kind.value: [LADDER[kind][0].value, *(a.value for a in BESIDE[kind])] for kind in ITEM_KINDS},
         layout=layout(build.layout),
         zones=build.zones,
-        steps=[step for step in build.steps if step.direction != "on_only"],
+        steps=steps,
+        cautions_at={key: [step.id for step in steps if key in step.cautions] for key in keys},
         people=crew.people(session),
         tray=len(build.tray),
         entry_id=new_id(),
@@ -131,6 +134,48 @@ def scan(tail: str) -> ResponseReturnValue:
         if not builds:
             return redirect("/builds/new")
         return _page(session, snapshot(session, builds[0].nr), code=address.code)
+
+
+@bp.post("/T/<code>/give")
+def give(code: str) -> ResponseReturnValue:
+    """Give a blank tag to something that is there already: an item by its number, or a place by its name."""
+    wanted = request.form.get("to", "").strip()
+    with unit_of_work() as session:
+        nr = session.scalar(select(Build.nr).order_by(Build.nr.desc())) or 0
+        build = snapshot(session, nr)
+        subject = _named(build, wanted)
+        if not subject or not is_code(code):
+            problem = (
+                f"There is no item or place «{wanted}». Type an item's running number or a place's name."
+            )
+            return _page(session, build, code=code, problem=problem), 422
+        line = writer().line(f"tag:{code}", "give", {"to": subject})
+        given = tags.give(session, code, subject, line, build_id=build.id, now=now_text())
+    flash(
+        "The tag is given." if given else "This tag is void or belongs to something else.",
+        "done" if given else "problem",
+    )
+    return redirect(_address_of(subject, None))
+
+
+def _named(build: Snapshot, wanted: str) -> str:
+    """Return the subject that a person means by a running number or a place's name; empty if none."""
+    number = wanted.lstrip("#")
+    items = (entry.subject for entry in build.items if number == str(entry.item.number))
+    places = (f"place:{p.id}" for p in build.places.values() if p.name.casefold() == wanted.casefold())
+    return next(items, "") or next(places, "")
+
+
+@bp.post("/T/<code>/void")
+def void(code: str) -> ResponseReturnValue:
+    """Take a tag out of use for ever; what it hung on stays, and can be given another."""
+    with unit_of_work() as session:
+        tag = tags.look_up(session, code)
+        line = writer().line(f"tag:{code}", "void", {})
+        build_id = session.scalar(select(Build.id).order_by(Build.nr.desc()))
+        done = tags.make_void(session, code, line, build_id=build_id, now=now_text())
+    flash("The tag is void." if done else "This tag is not in use.", "done" if done else "problem")
+    return redirect(_address_of(tag.subject, None) if tag.subject else "/")
 
 
 def _address_of(subject: str, half: str | None) -> str:

@@ -2,7 +2,6 @@
 
 from app.core.problem import Problem
 from app.core.torque_text import (
-    NEWTON_METRES,
     StageKind,
     TorqueSpec,
     TorqueUnit,
@@ -10,6 +9,7 @@ from app.core.torque_text import (
     parse_torque,
     show_converted,
 )
+from app.core.torque_units import NEWTON_METRES
 
 
 def view(text: str) -> dict[str, str]:

@@ -1,6 +1,7 @@
 """US or UK words on the page: the build's switch, applied to what is shown and never to what is stored."""
 
 import json
+from collections.abc import Iterable
 from functools import cache
 from typing import Any
 
@@ -28,6 +29,6 @@ def said(text: str) -> str:
     return say(text, build.words, _pairs()) if build and text else text
 
 
-def cautions(keys: tuple[str, ...]) -> list[dict[str, str]]:
+def cautions(keys: Iterable[str]) -> list[dict[str, str]]:
     """Return the cautions of a step, in its order; a key that this program does not know is passed over."""
     return [_cautions()[key] for key in keys if key in _cautions()]

@@ -28,7 +28,7 @@ async function inStore(mode, work) {
   });
 }
 
-const kept = () => inStore('readonly', (store) => store.getAll());
+export const kept = () => inStore('readonly', (store) => store.getAll());
 
 export async function put(entry, photo = null) {
   const whole = { id: newId(), folder: FOLDER, at: new Date().toISOString(), ...entry };
@@ -36,6 +36,16 @@ export async function put(entry, photo = null) {
   await show();
   flush();
   return whole;
+}
+
+export async function drop(each) {
+  await inStore('readwrite', (store) => store.delete(each.nth));
+  await show();
+}
+
+export async function again(each) {
+  await inStore('readwrite', (store) => store.put({ ...each, refused: '' }));
+  await flush();
 }
 
 async function show() {
@@ -59,24 +69,25 @@ async function send(each) {
 }
 
 let busy = false;
-let again = false;
+let more = false;
 
 export async function flush() {
-  if (busy) { again = true; return; }
+  if (busy) { more = true; return; }
   busy = true;
   try {
     for (const each of await kept()) {
       if (each.refused || each.entry.folder !== FOLDER) continue;
       const { status, answer } = await send(each);
+      if (status === 400 && answer.code === '400') break;  // a page from an older visit: a reload mends it
       if (status < 400) await inStore('readwrite', (store) => store.delete(each.nth));
-      else if (answer.problem) await inStore('readwrite', (store) => store.put({ ...each, refused: answer.problem }));
+      else if (answer.problem && ![401, 429, 500].includes(status)) await inStore('readwrite', (store) => store.put({ ...each, refused: answer.problem }));
       else break;
       document.dispatchEvent(new CustomEvent('outbox', { detail: { entry: each.entry, status, answer } }));
     }
   } catch { /* Out of reach: everything stays here, and the next try comes by itself. */ }
   busy = false;
   await show();
-  if (again) { again = false; flush(); }
+  if (more) { more = false; flush(); }
 }
 
 addEventListener('online', flush);

@@ -49,7 +49,7 @@ form.addEventListener('submit', async (event) => {
 });
 
 form.elements.step.addEventListener('change', () => {
-  for (const each of form.querySelectorAll('[data-cautions]')) each.hidden = each.dataset.cautions !== value('step');
+  for (const each of form.querySelectorAll('[data-steps]')) each.hidden = !each.dataset.steps.split(' ').includes(value('step'));
 });
 
 for (const radio of form.querySelectorAll('input[name="zone"]')) {
@@ -68,6 +68,7 @@ function words(found) {
 document.addEventListener('outbox', ({ detail: { entry, answer } }) => {
   if (entry.sort !== 'capture') return;
   if (answer.problem) { say(entry.id, `Not taken: ${answer.problem}`); return; }
+  if (answer.aside) { say(entry.id, answer.aside); return; }
   const [first] = answer.found ?? [];
   const text = answer.tray ? 'No tag read: the photo is in the tray' : (answer.found ?? []).map(words).join('; ');
   say(entry.id, text, first?.subject ? form.dataset.item + first.subject.split(':')[1] : '');

@@ -1,0 +1,34 @@
+// The list of what this phone still keeps, each with its reason; nothing is thrown away but by hand.
+import { again, drop, kept } from './outbox.js';
+
+const list = document.querySelector('[data-waiting]');
+
+function button(text, work) {
+  const made = Object.assign(document.createElement('button'), { type: 'button', className: 'act-minor act-small' });
+  made.textContent = text;
+  made.addEventListener('click', async () => { await work(); show(); });
+  return made;
+}
+
+function row(each) {
+  const said = document.createElement('span');
+  said.className = 'row-text';
+  const what = each.entry.sort === 'capture' ? (each.photo ? 'Photo' : `Code ${each.entry.code}`) : `Mark: ${each.entry.body.act ?? each.entry.verb}`;
+  const at = new Date(each.entry.at).toLocaleString();
+  said.textContent = `${what}, ${at}: ${each.refused || 'waiting to send'}`;
+  const inside = Object.assign(document.createElement('div'), { className: 'row-in' });
+  inside.append(said);
+  if (each.refused) inside.append(button('Try again', () => again(each)), button('Throw away', () => drop(each)));
+  const made = Object.assign(document.createElement('li'), { className: 'row' });
+  made.append(inside);
+  return made;
+}
+
+async function show() {
+  const entries = await kept();
+  list.replaceChildren(...entries.map(row));
+  document.querySelector('[data-none]').hidden = entries.length > 0;
+}
+
+document.addEventListener('outbox', show);
+show();

@@ -155,7 +155,6 @@ def line(item_id: str) -> ResponseReturnValue:
             "body": body,
             "after": request.form.getlist("after"),
             "person": request.form.get("person", ""),
-            "at": now_text(),
         },
         None,
     )

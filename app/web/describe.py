@@ -145,6 +145,7 @@ def _numbers(build: Snapshot, item_id: str, rel: str) -> str:
 def _with_choices(form: ItemForm, build: Snapshot) -> ItemForm:
     form.zone.choices = choices([("", "not yet"), *((z.id, f"{z.label} ({z.level})") for z in build.zones)])
     form.step.choices = choices([("", "not yet"), *((s.id, s.name) for s in build.steps)])
+    form.destiny.validate_choice = "destiny" in request.form  # only a part's page asks for it
     return form
 
 

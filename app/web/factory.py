@@ -30,6 +30,7 @@ from app.web import (
     stores,
     takeoff,
 )
+from app.web.compression import compress
 from app.web.gatekeeper import guard
 from app.web.serving import BODY_LIMIT
 from app.web.shop import Shop, shop
@@ -77,6 +78,7 @@ def create_app(
     app.extensions["putback"] = Shop(folder, Snapshots(), port, start_key, addresses, demo, names)
     app.url_map.converters["int"] = _Number
     guard(app)
+    compress(app)
     CSRFProtect(app)
     for noun in NOUNS:
         app.register_blueprint(noun.bp)
@@ -113,6 +115,7 @@ def _page() -> dict[str, object]:
         "folder_id": shop().folder.id,
         "demo": shop().demo,
         "outbox_href": "/waiting",
+        "origin": shop().origin,
         "device": who,
         "me": who.name if who else "",
     }

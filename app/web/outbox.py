@@ -42,10 +42,11 @@ def receive() -> ResponseReturnValue:
 
 def take_in(entry: dict[str, object], photo: bytes | None) -> intake.Answer:
     """Read the photo, keep it, and write the entry; pages without script come here too."""
-    with reading() as session:
-        before = intake.receipt_by_id(session, str(entry.get("id", "")))
-    if before:
-        return before
+    if photo is not None:
+        with reading() as session:
+            before = intake.receipt_by_id(session, str(entry.get("id", "")))
+        if before:
+            return before
     code = str(entry.get("code") or "")
     if code:
         read = read_typed(code)

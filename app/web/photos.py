@@ -46,11 +46,14 @@ def give(photo_id: str) -> ResponseReturnValue:
         numbers = request.form.get("numbers", "").replace("#", " ").replace(",", " ").split()
         by_number = {str(entry.item.number): entry for entry in build.items}
         unknown = [n for n in numbers if n not in by_number]
-        if unknown or not numbers:
+        zone = build.zone.get(request.form.get("zone", ""))
+        if unknown or not (numbers or zone):
             flash(_no_such(unknown), "problem")
         else:
-            _show(session, photo, [by_number[n].subject for n in numbers])
-            flash(f"Given to {', '.join('#' + n for n in numbers)}.", "done")
+            subjects = [by_number[n].subject for n in numbers] + ([f"zone:{zone.id}"] if zone else [])
+            _show(session, photo, subjects)
+            given = [f"#{n}" for n in numbers] + ([zone.label] if zone else [])
+            flash(f"Given to {', '.join(given)}.", "done")
     return redirect(url_for("photos.tray", nr=nr))
 
 

@@ -98,4 +98,6 @@ def sheet(sheet_nr: int) -> ResponseReturnValue:
         name=row.name,
         port=row.port,
     )
-    return send_file(io.BytesIO(pdf), mimetype="application/pdf", download_name=f"tags-{sheet_nr}.pdf")
+    answer = send_file(io.BytesIO(pdf), mimetype="application/pdf", download_name=f"tags-{sheet_nr}.pdf")
+    answer.headers["Cache-Control"] = "private, no-cache"
+    return answer

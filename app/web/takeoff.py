@@ -103,7 +103,6 @@ def _entry(build: Snapshot, nth: int) -> dict[str, object]:
         "zone": form.get("zone", ""),
         "code": form.get("code", "") if first else "",
         "person": form.get("person", ""),
-        "at": now_text(),
     }
 
 

@@ -90,8 +90,15 @@ export async function flush() {
   if (more) { more = false; flush(); }
 }
 
+// A page opened at an old port sends what is left there, then goes on at the address now in use.
+async function goHome() {
+  const origin = document.querySelector('meta[name="origin"]')?.content;
+  if (!origin || origin === location.origin || new URL(origin).hostname !== location.hostname) return;
+  if ((await kept()).length === 0) location.replace(origin + location.pathname + location.search);
+}
+
 addEventListener('online', flush);
 document.addEventListener('visibilitychange', () => document.hidden || flush());
 setInterval(async () => { if ((await kept()).some((each) => !each.refused)) flush(); }, EVERY);
 show();
-flush();
+flush().then(goHome);

@@ -1,16 +1,29 @@
 """The browser, and phones that fail a test when a script fails or a request leaves the machine."""
 
 import shutil
-from collections.abc import Callable, Iterator
-from pathlib import Path
+from collections.abc import Iterator
 from typing import Any
 
 import pytest
 from playwright.sync_api import Browser, Page, sync_playwright
 
-from tests.browser.garage import WAIT_MS, Garage, OpenPhone, begin, garage_in, make_build, watch
+from tests.browser.garage import (
+    DEMO_NAME,
+    NAME,
+    WAIT_MS,
+    Garage,
+    OpenPhone,
+    begin,
+    garage_in,
+    make_build,
+    watch,
+)
 from tests.programs import find_browser
+from tests.running import HERE
 
+RESOLVES = ", ".join(
+    [*(f"MAP {name}.local {HERE}" for name in (NAME, DEMO_NAME)), "MAP * ~NOTFOUND", f"EXCLUDE {HERE}"]
+)
 ARGUMENTS = [
     "--no-sandbox",
     "--disable-gpu",
@@ -21,8 +34,7 @@ ARGUMENTS = [
     "--metrics-recording-only",
     "--no-first-run",
     "--disable-features=Translate,OptimizationHints,MediaRouter",
-    "--host-resolver-rules=MAP garage.local 127.0.0.1, MAP demo-garage.local 127.0.0.1, "
-    "MAP * ~NOTFOUND, EXCLUDE 127.0.0.1",
+    f"--host-resolver-rules={RESOLVES}",
 ]
 PHONE: dict[str, Any] = {
     "viewport": {"width": 390, "height": 844},

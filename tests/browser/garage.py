@@ -9,10 +9,11 @@ from urllib.parse import urlsplit
 
 from playwright.sync_api import BrowserContext, Page, Request, expect
 
-from tests.running import Running, free_port, running
+from tests.running import HERE, Running, free_port, running
 
 NAME = "garage"
-NAMES = frozenset({"garage.local", "demo-garage.local", "127.0.0.1"})
+DEMO_NAME = "demo-garage"
+NAMES = frozenset({f"{NAME}.local", f"{DEMO_NAME}.local", HERE})
 WAIT_MS = 5_000
 PHOTO_WAIT_MS = 20_000
 """A photo is read at twice its size, on machines that may be busy."""
@@ -25,15 +26,17 @@ class Garage:
     """A data folder, the port it is served at, and its process while there is one."""
 
     folder: Path
+    name: str = NAME
     port: int = field(default_factory=free_port)
     process: Running | None = None
     _stack: ExitStack = field(default_factory=ExitStack)
 
     def start(self) -> None:
-        """Start the server on the folder."""
-        self.process = self._stack.enter_context(
-            running("--data", str(self.folder), "--port", str(self.port), "--name", NAME)
-        )
+        """Start the server on the folder; the demo's makes its own."""
+        what = ["demo"] if self.name == DEMO_NAME else ["--data", str(self.folder)]
+        arguments = [*what, "--port", str(self.port), "--name", self.name]
+        self.process = self._stack.enter_context(running(*arguments))
+        self.folder = self.process.folder
 
     def stop(self) -> None:
         """Stop the server as closing its terminal does."""
@@ -42,7 +45,7 @@ class Garage:
 
     def at(self, path: str) -> str:
         """Return the address of a page under the name."""
-        return f"http://{NAME}.local:{self.port}{path}"
+        return f"http://{self.name}.local:{self.port}{path}"
 
     @property
     def start_link(self) -> str:
@@ -52,9 +55,9 @@ class Garage:
 
 
 @contextmanager
-def garage_in(folder: Path) -> Iterator[Garage]:
-    """Serve a folder, and stop at the end."""
-    garage = Garage(folder)
+def garage_in(folder: Path, *, name: str = NAME) -> Iterator[Garage]:
+    """Serve a folder, or the demo where that is the name, and stop at the end."""
+    garage = Garage(folder, name)
     garage.start()
     try:
         yield garage
@@ -141,11 +144,6 @@ def take_by_photo(page: Page, photo: bytes, *, kind: str = "") -> None:
     page.locator("[data-shoot] input").set_input_files(
         {"name": "photo.jpg", "mimeType": "image/jpeg", "buffer": photo}
     )
-
-
-def landed(page: Page) -> int:
-    """Count the captures on the open page that became lines."""
-    return page.locator("[data-taken] li", has_text="off, words can wait").count()
 
 
 def expect_landed(page: Page, count: int) -> None:

@@ -45,7 +45,9 @@ def tags_on(pdf: bytes, folder: Path) -> list[PrintedTag]:
 
 
 def _read(sheet: Image.Image) -> list[tuple[str, Image.Image]]:
-    found = zxingcpp.read_barcodes(sheet, formats=zxingcpp.BarcodeFormat.QRCodeModel2)
+    found = zxingcpp.read_barcodes(
+        sheet, formats=zxingcpp.BarcodeFormats([zxingcpp.BarcodeFormat.QRCodeModel2])
+    )
     return [(each.text, _cut(sheet, each.position)) for each in found]
 
 

@@ -3,7 +3,6 @@
 import re
 import shutil
 from collections import Counter
-from collections.abc import Callable
 from datetime import UTC, datetime
 from pathlib import Path
 
@@ -28,7 +27,6 @@ from tests.browser.garage import (
     take_by_photo,
 )
 from tests.browser.sheets import PrintedTag, photo_of, tags_on
-from tests.running import free_port
 
 ITEMS = 12
 MOST_ACTS = 6
@@ -225,7 +223,8 @@ def assert_all_is_back(path: Path, codes: list[str]) -> None:
             assert len({entry.item.kind for entry in build.items}) == 7
             given = session.execute(select(Tag.code, Tag.subject).where(Tag.subject.is_not(None))).all()
             assert sorted(code for code, _ in given) == sorted(codes)
-            assert len({subject for _, subject in given}) == ITEMS == len(session.scalars(select(ItemRow)).all())
+            assert len({subject for _, subject in given}) == ITEMS
+            assert len(session.scalars(select(ItemRow)).all()) == ITEMS
             added = session.scalars(select(JournalRow.subject).where(JournalRow.verb == "add")).all()
             assert max(Counter(added).values()) == 1
             assert check_states(session) == ()

@@ -27,21 +27,23 @@ def undo(line_id: str, names: str, *, after: Iterable[str] = ()) -> Line:
     return say(line_id, "undo", {"line": names}, after=after)
 
 
-_SAYS = st.one_of(
+_BODIES: list[st.SearchStrategy[tuple[str, Any]]] = [
     st.tuples(st.just("mark"), st.sampled_from([Act.OFF, Act.HAND_TIGHT, Act.TIGHT, Act.CHECKED])),
     st.tuples(st.just("count"), st.sampled_from(["", "renewed", "lost"])),
     st.tuples(st.just("dispose"), st.sampled_from(["refit", "undecided", "left_out"])),
     st.tuples(st.just("undo"), st.integers(0, 30)),
     st.tuples(st.just("meet"), st.none()),
-)
+]
 
 
 @st.composite
 def three_phones(draw: st.DrawFn, most: int = 14) -> list[Line]:
-    """Lines about four bolts; a phone names what it has seen, and sees the others' lines when it meets them."""
+    """Lines about four bolts; a phone names what it has seen, which others wrote too once it meets them."""
     written: list[Line] = []
     seen: dict[int, list[Line]] = {0: [], 1: [], 2: []}
-    for phone, (verb, what) in draw(st.lists(st.tuples(st.integers(0, 2), _SAYS), max_size=most)):
+    for phone, (verb, what) in draw(
+        st.lists(st.tuples(st.integers(0, 2), st.one_of(_BODIES)), max_size=most)
+    ):
         if verb == "meet":
             seen[phone] = list(written)
             continue

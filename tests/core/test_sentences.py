@@ -1,6 +1,6 @@
 import pytest
 
-from app.core.items import DETAIL, DESTINIES, Connection, Fastener, Item
+from app.core.items import DESTINIES, DETAIL, Connection, Fastener, Item
 from app.core.kinds import BESIDE, ITEM_KINDS, LADDER, Act, Kind
 from app.core.ledger import Reason
 from app.core.sentences import act_words, item_title, pieces_words, reason_words, state_words
@@ -27,7 +27,7 @@ def test_every_reason_has_a_sentence(code: str) -> None:
     assert " " in reason_words(BOLTS, Reason(code))
 
 
-@pytest.mark.parametrize("word", ["on", "disagree", *set(DESTINIES) - {"refit", "transfer"}])
+@pytest.mark.parametrize("word", ["on", "disagree", *sorted(set(DESTINIES) - {"refit", "transfer"})])
 def test_every_state_word_has_words(word: str) -> None:
     assert "_" not in state_words(BOLTS, word)
 

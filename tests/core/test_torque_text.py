@@ -194,6 +194,7 @@ def test_ranges_tolerances_and_limits_are_read(text: str, band: str) -> None:
         ("2 flats", 120),
         ("a further 90 degrees", 90),
         ("180° (1/2 turn)", 180),
+        ("1/3 to 1/2 turn", 150),
     ],
 )
 def test_an_angle_may_be_printed_as_part_of_a_turn(text: str, degrees: int) -> None:
@@ -257,6 +258,18 @@ def test_what_cannot_be_read_or_cannot_be_right_is_refused(text: str, code: str)
 
 def test_text_that_stops_making_sense_says_where() -> None:
     assert "“17 gizmos”" in refused("20 N·m and then 17 gizmos").message
+
+
+@pytest.mark.parametrize(
+    ("text", "stages"),
+    [
+        ("24N·m(2.4kgf·m,17lbf·ft)", "24 N·m (2.4 kgf·m, 17 lb·ft)"),
+        ("30Nm,90°", "30 N·m; 90°"),
+        ("Cylinder head bolts.......65 ft-lb", "65 lb·ft"),
+    ],
+)
+def test_a_number_is_not_lost_behind_a_comma_or_leader_dots(text: str, stages: str) -> None:
+    assert said(text) == stages
 
 
 def test_columns_that_agree_within_three_percent_are_kept_as_columns() -> None:

@@ -139,9 +139,7 @@ def test_a_photo_of_several_tags_shows_several_items(garage: Garage) -> None:
     found = [f["subject"] for f in answer.body["found"]]
     assert [f["state"] for f in answer.body["found"]] == ["new", "used", "new"]
     assert (found[0], found[1], len(set(found))) == (f"item:{entry['item']}", used, 3)
-    assert {subject: ids for subject, ids in garage.now().photos.items()} == dict.fromkeys(
-        found, (answer.body["photo"],)
-    )
+    assert dict(garage.now().photos) == dict.fromkeys(found, (answer.body["photo"],))
     assert [e.item.number for e in garage.now().items] == [1, 2, 3]
 
 
@@ -231,25 +229,44 @@ def test_what_breaks_a_rule_of_the_trade_is_kept(garage: Garage) -> None:
 
 
 HEX = "0" * 32
-BAD_LINES: list[tuple[str, dict[str, Any]]] = [
-    *[("id", {"id": bad}) for bad in (None, 7, "", "x", HEX.upper().replace("0", "A"), HEX + "0", [], {}, "\ud800")],
-    *[("build", {"build": bad}) for bad in (None, 7, "", HEX, [], {})],
-    *[("form", {"body": bad}) for bad in (None, 7, "off", [], [{}])],
-    *[("form", {"after": bad}) for bad in (None, 7, HEX, {}, ["x"], [None], [[HEX]], [7])],
-    *[("verb", {"verb": bad}) for bad in (None, 7, "", "drop", "add", "edit", "give", "void", "photo", [], {})],
-    *[("subject", {"subject": bad}) for bad in (None, 7, "", "item:", "item:7", f"tag:{HEX}", HEX, [], {})],
-    *[("body", {"body": {"act": bad}}) for bad in (None, 7, "", "glued", "tight", [], {}, ["off"], True)],
-    *[("body", {"body": {"act": "off", "pos": bad}}) for bad in (None, 0, [], [0], [1000], ["1"], [True], {}, [[]])],
-    *[("body", {"body": {"act": "off", "stage": bad}}) for bad in (None, "1", 1.5, [], {}, True, -1, 10**6)],
-    *[("body", {"verb": "count", "body": {"piece": bad}}) for bad in (None, 7, "eaten", [], {}, ["lost"])],
-    *[("body", {"verb": "dispose", "body": {"destiny": bad}}) for bad in (None, 7, "moon", [], {})],
-    *[("body", {"verb": "fate", "body": {"fate": bad}}) for bad in (None, 7, "moon", [], {})],
-    *[("body", {"verb": "move", "body": {"place": bad}}) for bad in (None, 7, "shed", [], {}, [HEX])],
-    *[("body", {"verb": "undo", "body": bad}) for bad in ({}, {"line": None}, {"line": []}, {"line": "x"})],
-    *[("body", {"body": bad}) for bad in ({}, {"pos": [1]}, {"act": "off", "reached": "9" * 81})],
-    *[("body", {"verb": "settle", "body": bad}) for bad in ({}, {"reason": "seen"})],
-    *[("text", {"at": "\ud800"}), ("text", {"build": "\ud800"}), ("text", {"person": "\ud800"}), ("text", {"body": {"act": "off", "x": "\udfff"}})],
-]  # fmt: skip
+HALF = "\ud800"
+Wrong = tuple[str, dict[str, Any]]
+
+
+def fields(code: str, key: str, *bad: Any) -> list[Wrong]:
+    """Entries with one field wrong, and the code they are refused with."""
+    return [(code, {key: each}) for each in bad]
+
+
+def bodies(verb: str, key: str, *bad: Any) -> list[Wrong]:
+    """Lines with one field of the body wrong."""
+    plain = {"act": "off"} if verb == "mark" else {}
+    return [("body", {"verb": verb, "body": {**plain, key: each}}) for each in bad]
+
+
+BAD_LINES = [
+    *fields("id", "id", None, 7, "", "x", "A" * 32, HEX + "0", [], {}, HALF),
+    *fields("build", "build", None, 7, "", HEX, [], {}),
+    *fields("form", "body", None, 7, "off", [], [{}]),
+    *fields("form", "after", None, 7, HEX, {}, ["x"], [None], [[HEX]], [7]),
+    *fields("verb", "verb", None, 7, "", "drop", "add", "edit", "give", "void", "photo", [], {}),
+    *fields("subject", "subject", None, 7, "", "item:", "item:7", f"tag:{HEX}", HEX, [], {}),
+    *fields("body", "body", {}, {"pos": [1]}),
+    *fields("text", "at", HALF),
+    *fields("text", "build", HALF),
+    *fields("text", "body", {"act": "off", "x": [HALF]}, {"act": "off", HALF: 1}),
+    *bodies("mark", "act", None, 7, "", "glued", "tight", [], {}, ["off"], True),
+    *bodies("mark", "pos", None, 0, [], [0], [1000], ["1"], [True], {}, [[]]),
+    *bodies("mark", "stage", None, "1", 1.5, [], {}, True, -1, 10**6),
+    *bodies("mark", "reached", "9" * 81),
+    *bodies("count", "piece", None, 7, "eaten", [], {}, ["lost"]),
+    *bodies("dispose", "destiny", None, 7, "moon", [], {}),
+    *bodies("fate", "fate", None, 7, "moon", [], {}),
+    *bodies("move", "place", None, 7, "shed", [], {}, [HEX]),
+    *bodies("undo", "line", None, 7, [], {}, "x"),
+    *bodies("undo", "reason", "no line"),
+    *bodies("settle", "reason", "nothing is settled"),
+]
 
 
 @pytest.mark.parametrize(("code", "wrong"), BAD_LINES)
@@ -266,15 +283,15 @@ def test_a_line_that_cannot_be_read_is_told_so_and_writes_nothing(
     assert garage.rows() == rows
 
 
-BAD_CAPTURES: list[tuple[str, dict[str, Any]]] = [
-    *[("build", {"build": bad}) for bad in (None, HEX, [], {})],
-    *[("kind", {"kind": bad}) for bad in (None, 7, "", "step", "gadget", [], {})],
-    *[("act", {"act": bad}) for bad in (7, "glued", "tight", ["off"], {"a": 1})],
-    *[("item", {"item": bad}) for bad in (None, 7, "", "x", [], {})],
-    *[("code", {"code": bad}) for bad in (7, "7K3F9QR", "7K3-F9QQ", "x", ["7K3F9QQ"], {"a": 1})],
-    *[("subject", {"subject": bad}) for bad in (7, "x", "item:7", f"tag:{HEX}", [HEX], {"a": 1})],
-    ("nothing", {"code": None}),
-    ("text", {"step": "\ud800"}),
+BAD_CAPTURES = [
+    *fields("build", "build", None, HEX, [], {}),
+    *fields("kind", "kind", None, 7, "", "step", "gadget", [], {}),
+    *fields("act", "act", 7, "glued", "tight", ["off"], {"a": 1}),
+    *fields("item", "item", None, 7, "", "x", [], {}),
+    *fields("code", "code", 7, "7K3F9QR", "7K3-F9QQ", "x", ["7K3F9QQ"], {"a": 1}),
+    *fields("subject", "subject", 7, "x", "item:7", f"tag:{HEX}", [HEX], {"a": 1}),
+    *fields("nothing", "code", None, ""),
+    *fields("text", "step", HALF),
 ]
 
 

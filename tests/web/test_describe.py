@@ -1,0 +1,177 @@
+"""Describing on the bench: what is wrong is said beside it, and nothing typed is lost."""
+
+import pytest
+
+from tests.web.conftest import Garage
+
+ENDS = {"end_label": ["on the rail", "on the filter", "to the gauge", ""], "end_owner": ["vehicle", "part", "old engine", ""]}
+
+
+def test_a_torque_without_a_unit_is_refused_with_the_units_offered_and_all_kept(garage: Garage) -> None:
+    item = garage.item("fastener")
+    before = garage.everything()
+    answer = garage.describe(item, name="Mount bolts", n="4", thread="M10x1.5x40", torque="25", note="long ones")
+
+    assert answer.status_code == 422
+    for unit in ("N·m", "lb·ft", "lb·in", "kgf·m"):
+        assert unit in answer.text.partition('class="problems"')[2].partition("</div>")[0]
+    for kept in ("Mount bolts", 'value="4"', "M10x1.5x40", 'value="25"', "long ones"):
+        assert kept in answer.text
+    assert garage.everything() == before
+
+
+@pytest.mark.parametrize(
+    ("field", "value"),
+    [
+        ("thread", "blue"),
+        ("torque", "tight"),
+        ("torque", "20 N·m then 30"),
+        ("n", "0"),
+        ("n", "1000"),
+        ("n", "-3"),
+        ("n", "four"),
+        ("n", "9" * 5000),
+        ("holds", "#77"),
+        ("covers", "all"),
+        ("name", "x" * 121),
+        ("note", "x" * 2001),
+        ("kind", "spaceship"),
+        ("zone", "0" * 32),
+        ("step", "0" * 32),
+        ("owner", "nobody"),
+        ("one_time", "perhaps"),
+    ],
+)
+def test_a_field_out_of_range_is_refused_and_the_rest_kept(garage: Garage, field: str, value: str) -> None:
+    item = garage.item("fastener")
+    before = garage.everything()
+    answer = garage.describe(item, **{"note": "keep this", "seal": "copper paste", field: value})
+
+    assert answer.status_code == 422
+    assert 'class="problems" role="alert"' in answer.text
+    assert "copper paste" in answer.text
+    assert field == "note" or "keep this" in answer.text
+    assert garage.everything() == before
+
+
+@pytest.mark.parametrize(("kind", "field"), [("part", "weight_kg"), ("fluid", "capacity_l")])
+@pytest.mark.parametrize("value", ["-1", "2001", "NaN", "Infinity", "1e400", "much"])
+def test_a_weight_or_an_amount_out_of_range_is_refused(
+    garage: Garage, kind: str, field: str, value: str
+) -> None:
+    item = garage.item(kind)
+    before = garage.everything()
+    assert garage.describe(item, **{field: value}).status_code == 422
+    assert garage.everything() == before
+
+
+def test_what_was_typed_is_stored(garage: Garage) -> None:
+    item = garage.item("fastener", name=" Mount bolts ", n="4", thread="M10x1.5x40", torque="20 N·m + 90°")
+    assert garage.rows("SELECT name, n FROM item") == [("Mount bolts", 4)]
+    detail = garage.detail(item)
+    assert (detail["thread"], detail["torque"]) == ("M10x1.5x40", "20 N·m + 90°")
+    assert "Mount bolts" in garage.owner.get(f"/i/{item}/describe").text
+
+
+def test_a_circle_is_refused_with_its_members_named_and_nothing_of_the_form_written(garage: Garage) -> None:
+    first = garage.item("part", name="Bracket")
+    second = garage.item("part", name="Pump", holds="#1")
+    before = garage.everything()
+    answer = garage.describe(first, name="Other bracket", holds="#2")
+
+    assert answer.status_code == 422
+    assert "circle" in answer.text
+    assert "#1 Bracket" in answer.text or "#1 Other bracket" in answer.text
+    assert "#2 Pump" in answer.text
+    assert 'value="Other bracket"' in answer.text
+    assert garage.everything() == before
+    assert garage.rows("SELECT from_item, to_item FROM edge") == [(second, first)]
+
+
+def test_words_written_over_a_newer_version_are_refused_once_and_kept(garage: Garage) -> None:
+    item = garage.item("part", name="Their words")
+    before = garage.everything()
+    answer = garage.describe(item, name="My words", rev="1")
+
+    assert answer.status_code == 409
+    assert "Somebody else changed this item" in answer.text
+    assert 'value="My words"' in answer.text
+    assert garage.everything() == before
+    fresh = answer.text.partition('name="rev" value="')[2].partition('"')[0]
+    assert garage.describe(item, name="My words", rev=fresh).status_code == 302
+    assert garage.one("SELECT name FROM item") == "My words"
+
+
+@pytest.mark.parametrize("rev", ["", "x", "-1", "9" * 5000])
+def test_a_form_without_a_readable_version_overwrites_nothing(garage: Garage, rev: str) -> None:
+    item = garage.item("part", name="Their words")
+    assert garage.describe(item, name="Mine", rev=rev).status_code == 409
+    assert garage.one("SELECT name FROM item") == "Their words"
+
+
+def test_a_connection_with_three_ends_keeps_them_through_every_refusal(garage: Garage) -> None:
+    item = garage.item(name="Fuel line", sort="fuel line", **ENDS)
+    stored = [("on the rail", "vehicle"), ("on the filter", "part"), ("to the gauge", "old engine")]
+    assert [(end["label"], end["owner"]) for end in garage.detail(item)["ends"]] == stored
+
+    for change in ({"holds": "#77"}, {"what": "kind"}, {"rev": "1"}):
+        page = garage.describe(item, **{**ENDS, "end_label": ["on the rail", "new words", "to the gauge", ""], **change})
+        assert page.status_code in {200, 409, 422}
+        for words in ("on the rail", "new words", "to the gauge"):
+            assert f'value="{words}"' in page.text
+    assert [end["label"] for end in garage.detail(item)["ends"]][1] == "on the filter"
+
+
+def test_a_changed_kind_shows_its_own_fields_with_what_was_typed_and_is_kept_with_them(garage: Garage) -> None:
+    item = garage.item(name="Hose clip bolt")
+    page = garage.describe(item, kind="fastener", what="kind", name="Clip bolt", note="short").text
+    assert 'name="thread"' in page
+    assert 'value="Clip bolt"' in page
+    assert "short" in page
+    assert garage.one("SELECT kind FROM item") == "connection"
+
+    assert garage.describe(item, kind="fastener", name="Clip bolt", n="2", torque="9 N·m").status_code == 302
+    assert garage.rows("SELECT kind, n FROM item") == [("fastener", 2)]
+    assert len(garage.state(item)["positions"]) == 2
+
+
+@pytest.mark.parametrize("kind", ["fastener", "part", "locator", "temporary", "fluid", "finding"])
+def test_an_item_with_a_past_can_change_its_kind_and_every_page_still_opens(garage: Garage, kind: str) -> None:
+    item = garage.item(name="Thing")
+    garage.owner.post(f"/i/{item}/line", verb="mark", act="latched")
+    garage.owner.post(f"/i/{item}/line", verb="mark", act="aside")
+    assert garage.describe(item, kind=kind, name="Thing").status_code == 302
+    for address in (f"/i/{item}", f"/i/{item}/describe", "/b/1/put-back", "/b/1/ledger?all", "/b/1/status", "/b/1/bay"):
+        assert garage.owner.get(address).status_code == 200, address
+
+
+def test_keeping_goes_on_to_the_next_that_lacks_words_and_then_to_the_list(garage: Garage) -> None:
+    first, second, third = (garage.item("part") for _ in range(3))
+    assert garage.describe(first, name="A", what="next").headers["Location"] == f"/i/{second}/describe"
+    assert garage.describe(second, name="B", what="next").headers["Location"] == f"/i/{third}/describe"
+    assert garage.describe(third, name="C", what="next").headers["Location"] == "/b/1/describe"
+
+
+def test_a_new_shelf_place_is_made_once_and_the_item_lies_in_it(garage: Garage) -> None:
+    first, second = (garage.item("part", name=name, place="bag 12") for name in ("A", "B"))
+    assert garage.rows("SELECT name FROM place") == [("bag 12",)]
+    places = {garage.state(item)["place"]["value"] for item in (first, second)}
+    assert places == {garage.one("SELECT id FROM place")}
+    assert "bag 12" in garage.owner.get(f"/i/{first}").text
+
+
+def test_a_destiny_is_asked_of_parts_alone_and_no_other_form_changes_it(garage: Garage) -> None:
+    part, bolt = garage.item("part", destiny="transfer"), garage.item("fastener")
+    garage.owner.post(f"/i/{bolt}/line", verb="dispose", destiny="left_out", reason="not needed")
+    assert garage.describe(bolt, name="Bolt").status_code == 302
+    assert garage.describe(part, name="Pump").status_code == 302
+    assert garage.state(bolt)["destiny"]["value"] == "left_out"
+    assert garage.state(part)["destiny"]["value"] == "transfer"
+
+
+def test_a_step_on_the_way_back_has_a_card_but_no_words_to_describe(busy: Garage) -> None:
+    step = busy.one("SELECT id FROM step WHERE direction = 'on_only'")
+    assert busy.owner.get(f"/i/{step}").status_code == 200
+    assert busy.owner.get(f"/i/{step}/describe").status_code == 404
+    assert busy.owner.post(f"/i/{step}/describe", rev="1", kind="part", name="x").status_code == 404
+    assert busy.owner.post(f"/i/{step}/replace", name="x").status_code in {404, 422}

@@ -61,6 +61,7 @@ _BY_SORT: Mapping[str, Mapping[Act, str]] = MappingProxyType(
         "hose": {Act.SEATED: "on its stub", Act.LATCHED: "clamped", Act.ROUTED: "routed clear"},
         "line": {Act.SEATED: "joined", Act.LATCHED: "clip shut, tugged", Act.ROUTED: "routed clear"},
         "strap": {Act.SEATED: "on its stud", Act.LATCHED: "nut tight", Act.ROUTED: "clear of heat"},
+        "battery cable": {Act.SEATED: "on its post", Act.LATCHED: "clamp tight", Act.ROUTED: "routed clear"},
         "cable": {Act.SEATED: "hooked on", Act.LATCHED: "held and set", Act.ROUTED: "routed, moves free"},
         "duct": {Act.SEATED: "on its stub", Act.LATCHED: "clamped", Act.ROUTED: "routed clear"},
         "linkage": {Act.SEATED: "marks in line", Act.LATCHED: "held", Act.ROUTED: "moves free"},

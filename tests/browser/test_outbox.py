@@ -112,7 +112,6 @@ def test_what_waits_is_sent_by_the_next_page_that_opens(
     owner.route("**/lines", lambda route: route.abort())
     take_by_code(owner, code)
     expect(owner.locator("[data-outbox]")).to_have_text("1 waiting to send")
-    owner.unroute_all(behavior="wait")
     other = owner.context.new_page()
     owner.close()
 

@@ -32,8 +32,15 @@ def test_a_layout_brings_zones_and_steps(garage: Garage, key: str) -> None:
     plan = builds.layout(key)
     with garage.database.unit_of_work() as session:
         made = builds.new_build(
-            session, title="b", vehicle="", layout_key=key, units="", words="us", writer=garage.writer, now=NOW
-        )  # fmt: skip
+            session,
+            title="b",
+            vehicle="",
+            layout_key=key,
+            units="",
+            words="us",
+            writer=garage.writer,
+            now=NOW,
+        )
         assert made.nr == 2
 
     assert garage.ask("SELECT count(*) FROM zone WHERE build_id != (SELECT id FROM build WHERE nr = 1)") == [

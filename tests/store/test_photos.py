@@ -1,5 +1,6 @@
 import hashlib
 import os
+import stat
 from pathlib import Path
 
 import pytest
@@ -32,8 +33,9 @@ def test_the_same_picture_is_kept_once(tmp_path: Path) -> None:
 def test_nothing_half_written_stays_where_the_disk_refuses(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    def full(_: int) -> None:
-        raise OSError(28, "No space left on device")
+    def full(handle: int) -> None:
+        if stat.S_ISREG(os.fstat(handle).st_mode):
+            raise OSError(28, "No space left on device")
 
     with monkeypatch.context() as broken:
         broken.setattr(os, "fsync", full)

@@ -9,11 +9,12 @@ from sqlalchemy import select
 
 from app.core.journal import Line
 from app.core.kinds import Kind
+from app.core.order import CircleError
 from app.core.sentences import act_words
 from app.store.builds import layout
 from app.store.journal import last_seq, newest
 from app.store.models import Build, Person
-from app.store.snapshot import Entry
+from app.store.snapshot import Entry, Snapshot
 from app.web.shop import reading, snapshot
 
 bp = Blueprint("bay", __name__)
@@ -84,7 +85,7 @@ def status(nr: int) -> ResponseReturnValue:
         build = snapshot(session, nr)
         names = {person.id: person.name for person in session.scalars(select(Person))}
         recent = newest(session, build.id, limit=RECENT, verbs=("add", "mark", "settle", "undo", "pass"))
-    ready = [build.entries[i] for i in build.order if build.entries[i].is_open and not build.blocked_by(i)]
+    ready = [build.entries[i] for i in _order(build) if build.entries[i].is_open and not build.blocked_by(i)]
     page = render_template(
         "bay/status.html",
         counts=Counter(e.word for e in build.entries.values()),
@@ -97,6 +98,14 @@ def status(nr: int) -> ResponseReturnValue:
     answer = make_response(page)
     answer.headers["ETag"] = tag
     return answer
+
+
+def _order(build: Snapshot) -> tuple[str, ...]:
+    """Return the order of putting back; none while things wait for each other, which Put back explains."""
+    try:
+        return build.order
+    except CircleError:
+        return ()
 
 
 def _told(line: Line, entries: Mapping[str, Entry], names: Mapping[str, str]) -> dict[str, object]:

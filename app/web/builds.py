@@ -8,7 +8,7 @@ from wtforms.validators import DataRequired, InputRequired, Length, NumberRange
 from app.core.problem import Problem
 from app.store import builds
 from app.store.models import Build, Step
-from app.web.form import Form, choices
+from app.web.form import Form, choices, read_number
 from app.web.shop import now_text, owner_only, reading, snapshot, unit_of_work, writer
 
 bp = Blueprint("builds", __name__)
@@ -137,8 +137,7 @@ def settings_submit(nr: int) -> ResponseReturnValue:
 
 
 def _rev(form: SettingsForm | StepForm) -> int:
-    data = str(form.rev.data or "")
-    return int(data) if data.isdecimal() else 0
+    return read_number(str(form.rev.data or ""))
 
 
 @bp.get("/b/<int:nr>/steps")

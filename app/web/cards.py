@@ -4,7 +4,7 @@ import dataclasses
 from functools import lru_cache
 from typing import Any
 
-from flask import Blueprint, flash, redirect, render_template, request, url_for
+from flask import Blueprint, abort, flash, redirect, render_template, request, url_for
 from flask.typing import ResponseReturnValue
 from markupsafe import Markup
 from sqlalchemy.orm import Session
@@ -21,6 +21,7 @@ from app.store.clock import new_id
 from app.store.items import add_item, first_line, set_edges
 from app.store.journal import append, lines_of
 from app.store.snapshot import Entry, Snapshot, ZoneFacts
+from app.web.form import read_number
 from app.web.outbox import take_in
 from app.web.shop import entry_of, now_text, reading, shop, unit_of_work, visitor, way_back, writer
 from app.web.torque_view import view
@@ -189,10 +190,10 @@ def _body(entry: Entry) -> dict[str, Any] | Problem:
     if form.get("verb") == "count" and "piece" in form:
         body["piece"] = form["piece"]
     if reason := form.get("reason", "").strip():
-        body["reason"] = reason
+        body["reason"] = reason[:200]
     if form.get("alone"):
         body["alone"] = True
-    chosen = [int(n) for n in form.getlist("pos") if n.isdecimal()]
+    chosen = [read_number(n) for n in form.getlist("pos")]
     if form.get("has_pos"):
         if not chosen:
             return Problem("no-positions", "Tick at least one of the positions that this is about.", "pos")
@@ -230,6 +231,8 @@ def replace(item_id: str) -> ResponseReturnValue:
     name = request.form.get("name", "").strip()[:120]
     with unit_of_work() as session:
         build, entry = entry_of(session, item_id)
+        if entry.item.kind is Kind.STEP:
+            abort(404)
         if not name:
             return _card(session, build, entry, Problem("name", "Say what replaces it.", "name")), 422
         new = Item(new_id(), 0, entry.item.kind, name, entry.item.step, entry.item.zone, entry.item.n)

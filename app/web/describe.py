@@ -31,7 +31,7 @@ from app.store.files import bundled
 from app.store.items import edit_item, set_edges
 from app.store.journal import append
 from app.store.snapshot import Entry, Snapshot
-from app.web.form import Form, choices
+from app.web.form import Form, choices, read_number
 from app.web.shop import entry_of, now_text, reading, snapshot, unit_of_work, visitor, writer
 from app.web.stores import place_named
 
@@ -197,6 +197,8 @@ def _submit(item_id: str) -> ResponseReturnValue:
     """Write an item's words in one transaction."""
     with unit_of_work() as session:
         build, entry = entry_of(session, item_id)
+        if entry.item.kind is Kind.STEP:
+            abort(404)
         form = _with_choices(ItemForm(), build)
         kind = Kind(form.kind.data) if form.kind.data in set(ITEM_KINDS) else entry.item.kind
         problems = [] if form.validate() else _wrong_fields(form)
@@ -285,7 +287,7 @@ def _item(entry: Entry, form: ItemForm, kind: Kind) -> Item:
 def _write(session: Session, build: Snapshot, entry: Entry, form: ItemForm, kind: Kind) -> None:
     """Write words, edges and place, or raise `_RefusedError`, which leaves nothing written."""
     typed = form.rev.data or ""
-    rev = int(typed) if typed.isdecimal() else 0
+    rev = read_number(typed)
     line = writer().line(entry.subject, "edit", {})
     line = dataclasses.replace(line, after=frozenset(entry.state.tips))
     problem = edit_item(session, entry.item.id, _item(entry, form, kind), line, rev=rev, now=now_text())

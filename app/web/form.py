@@ -1,5 +1,6 @@
 """The base of all forms: a typed door to the form library."""
 
+import re
 from collections.abc import Iterable
 from typing import Any
 
@@ -17,3 +18,8 @@ class Form(FlaskForm):
 def choices(pairs: Iterable[tuple[str, str]]) -> list[Any]:
     """Return (value, words) pairs as the options of a select or of radio buttons."""
     return [SelectChoice(value, words) for value, words in pairs]
+
+
+def read_number(typed: str) -> int:
+    """Return a whole number from a hidden field, or 0 where there is none or it is longer than any of ours."""
+    return int(typed) if re.fullmatch(r"[0-9]{1,9}", typed) else 0

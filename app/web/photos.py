@@ -58,7 +58,7 @@ def give(photo_id: str) -> ResponseReturnValue:
 
 
 def _no_such(numbers: list[str]) -> str:
-    named = ", ".join(f"#{n}" for n in numbers)
+    named = ", ".join(f"#{n[:20]}" for n in numbers[:5])
     said = f"There is no item {named}." if named else "No number was typed."
     return f"{said} Type the items' running numbers, such as 12 14."
 

@@ -29,6 +29,7 @@ def show(nr: int) -> ResponseReturnValue:
 
 def _page(session: Session, build: Snapshot, *, code: str = "", typed: str = "", problem: str = "") -> str:
     wanted = request.args.get("kind", "")
+    chosen = {key: request.form[key] for key in ("kind", "step", "zone", "act", "person") if key in request.form}
     steps = [step for step in build.steps if step.direction != "on_only"]
     keys = dict.fromkeys(key for step in steps for key in step.cautions)
     return render_template(
@@ -36,7 +37,7 @@ def _page(session: Session, build: Snapshot, *, code: str = "", typed: str = "",
         code=code,
         typed=typed,
         problem=problem,
-        last=carried_over(session, build) | ({"kind": wanted} if wanted in set(ITEM_KINDS) else {}),
+        last=carried_over(session, build) | ({"kind": wanted} if wanted in set(ITEM_KINDS) else {}) | chosen,
         kinds=[(kind.value, KIND_WORDS[kind], KIND_HINTS[kind]) for kind in ITEM_KINDS],
         states={kind.value: [LADDER[kind][0].value, *(a.value for a in BESIDE[kind])] for kind in ITEM_KINDS},
         layout=layout(build.layout),
@@ -79,7 +80,9 @@ def submit(nr: int) -> ResponseReturnValue:
     if problems:
         with reading() as session:
             build = snapshot(session, nr)
-            return _page(session, build, typed=request.form.get("code", ""), problem=" ".join(problems)), 422
+            code = request.form.get("code", "")
+            scanned = code if request.form.get("then") == "item" and is_code(code) else ""
+            return _page(session, build, code=scanned, typed=code, problem=" ".join(problems)), 422
     found = [f for answer in answers for f in answer.body.get("found", [])]
     flash(_said(found, sum(bool(answer.body.get("tray")) for answer in answers)), "done")
     first = next((f["subject"].partition(":")[2] for f in found if f.get("state") == "new"), None)

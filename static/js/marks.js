@@ -3,13 +3,16 @@ import { put } from './outbox.js';
 
 const nextButton = (form) => form.querySelector('[data-next]') ?? document.querySelector(`[data-next="${form.dataset.item}"]`);
 
+function setSeen(form, ids) {
+  for (const old of form.querySelectorAll('input[name="after"]')) old.remove();
+  for (const value of ids) form.append(Object.assign(document.createElement('input'), { type: 'hidden', name: 'after', value }));
+}
+
 function step(form, id) {
   const rungs = JSON.parse(form.dataset.rungs);
   const [, ...rest] = rungs;
   form.dataset.rungs = JSON.stringify(rest);
-  for (const old of form.querySelectorAll('input[name="after"]')) old.remove();
-  const seen = Object.assign(document.createElement('input'), { type: 'hidden', name: 'after', value: id });
-  form.append(seen);
+  setSeen(form, [id]);
   const button = nextButton(form);
   if (!rest.length) { button.hidden = true; return; }
   const [act, words] = rest[0];
@@ -105,7 +108,8 @@ document.addEventListener('outbox', async ({ detail: { entry, answer } }) => {
   if (!fresh || form.dataset.last !== entry.id) return;
   const parsed = new DOMParser().parseFromString(fresh, 'text/html').querySelector('[data-mark]');
   for (const name of ['rungs', 'doers']) form.dataset[name] = parsed.dataset[name];
-  if (!isSame(form, parsed)) form.replaceChildren(...parsed.childNodes);
+  if (isSame(form, parsed)) setSeen(form, new FormData(parsed).getAll('after'));
+  else form.replaceChildren(...parsed.childNodes);
   hold(form);
   for (const person of form.querySelectorAll('[data-who-follows]')) person.value = who() ?? person.value;
   form.querySelector('[data-said]').textContent = 'Written down';

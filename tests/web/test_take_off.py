@@ -21,7 +21,7 @@ def test_a_typed_code_makes_the_line_with_kind_step_and_zone(garage: Garage) -> 
 
 
 def test_kind_step_and_zone_carry_over_to_the_next_item(garage: Garage) -> None:
-    step, zone = garage.rows("SELECT id FROM step")[2][0], garage.rows("SELECT id FROM zone")[1][0]
+    step, zone = garage.one("SELECT id FROM step WHERE direction = 'both' AND position > 0"), garage.rows("SELECT id FROM zone")[1][0]
     garage.helper.post(PAGE, code=garage.blank(), kind="fastener", step=step, zone=zone)
     page = garage.helper.get(PAGE).text
     assert 'value="fastener" checked' in page
@@ -49,7 +49,7 @@ def test_a_photo_with_its_tag_makes_the_line_and_many_are_sorted_by_theirs(garag
 def test_a_wrong_code_is_answered_with_a_sentence_and_all_that_was_chosen_is_kept(garage: Garage) -> None:
     code, before = garage.blank(), garage.everything()
     wrong = code[:-1] + ("2" if code[-1] != "2" else "3")
-    step, zone = garage.rows("SELECT id FROM step")[2][0], garage.rows("SELECT id FROM zone")[1][0]
+    step, zone = garage.one("SELECT id FROM step WHERE direction = 'both' AND position > 0"), garage.rows("SELECT id FROM zone")[1][0]
     person = garage.one("SELECT id FROM person WHERE name = 'Lou'")
     answer = garage.helper.post(
         PAGE, code=wrong, kind="part", step=step, zone=zone, act="loosened", person=person

@@ -258,3 +258,30 @@ class Quarantine(Base):
     why: Mapped[str]
     at: Mapped[str]
     decided: Mapped[str | None]
+
+
+class WrenchRow(Base):
+    """A torque wrench in the drawer. Its scale is kept as text, digit for digit as it was typed."""
+
+    __tablename__ = "wrench"
+    id: Mapped[str] = mapped_column(primary_key=True)
+    name: Mapped[str]
+    low: Mapped[str]
+    high: Mapped[str]
+    unit: Mapped[str]
+    graduation: Mapped[str]
+    sort: Mapped[str]
+    lever_mm: Mapped[float]
+    checked_at: Mapped[str | None]
+    rev: Mapped[int] = mapped_column(default=1)
+
+
+class AdapterRow(Base):
+    """A crow-foot or other adapter for the square of a wrench."""
+
+    __tablename__ = "adapter"
+    id: Mapped[str] = mapped_column(primary_key=True)
+    name: Mapped[str]
+    length_mm: Mapped[float]
+    angle_deg: Mapped[float]
+    rev: Mapped[int] = mapped_column(default=1)

@@ -133,7 +133,7 @@ def settings_submit(nr: int) -> ResponseReturnValue:
                 flash("Settings kept.", "done")
                 return redirect(url_for("bay.show", nr=nr))
             form.rev.data = str(build.rev)
-        return render_template("builds/settings.html", form=form, problem=problem), 422
+        return render_template("builds/settings.html", form=form, problem=problem), 409 if problem else 422
 
 
 def _rev(form: SettingsForm | StepForm) -> int:

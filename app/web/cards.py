@@ -25,6 +25,8 @@ from app.web.form import read_number
 from app.web.outbox import take_in
 from app.web.shop import entry_of, now_text, reading, shop, unit_of_work, visitor, way_back, writer
 from app.web.torque_view import view
+from app.web.wrench_view import WrenchLines, wrench_lines
+from app.web.wrenches import today
 
 bp = Blueprint("cards", __name__)
 SHOWN_LINES = 8
@@ -85,6 +87,7 @@ def _card(session: Session, build: Snapshot, entry: Entry, problem: Problem | No
         related=[(build.entries[i], edge) for i, edge in related.items() if i in build.entries],
         form=act_form(entry, build),
         torque=_torque(item),
+        settings=_settings(session, item),
         alike=_alike(build, item),
         people=people,
         names={person.id: person.name for person in people},
@@ -120,6 +123,13 @@ def _torque(item: Item) -> dict[str, str] | None:
     if not isinstance(item.detail, Fastener) or not item.detail.torque:
         return None
     return view(item.detail.torque)
+
+
+def _settings(session: Session, item: Item) -> WrenchLines | None:
+    """Return which wrench a fastener's torque asks for, with the adapter that is on it."""
+    if not isinstance(item.detail, Fastener):
+        return None
+    return wrench_lines(session, item.detail.torque, request.args.get("adapter", ""), today())
 
 
 def _alike(build: Snapshot, item: Item) -> list[Entry]:

@@ -29,6 +29,8 @@ from app.web import (
     putback,
     stores,
     takeoff,
+    torques,
+    wrenches,
 )
 from app.web.compression import compress
 from app.web.gatekeeper import guard
@@ -36,7 +38,23 @@ from app.web.serving import BODY_LIMIT
 from app.web.shop import Shop, shop
 from app.web.wording import cautions, said
 
-NOUNS = (door, bay, builds, takeoff, outbox, photos, cards, describe, putback, stores, find, printing, crew)
+NOUNS = (
+    door,
+    bay,
+    builds,
+    takeoff,
+    outbox,
+    photos,
+    cards,
+    describe,
+    putback,
+    stores,
+    wrenches,
+    find,
+    printing,
+    crew,
+    torques,
+)
 
 
 class _Number(IntegerConverter):
@@ -136,8 +154,10 @@ def _nav(nr: int) -> list[tuple[str, str, bool]]:
         ("To describe", "describe.index"),
         ("Put back", "putback.index"),
         ("Ledger", "bay.ledger"),
+        ("Torque", "torques.index"),
         ("Find", "find.index"),
         ("Stores", "stores.index"),
+        ("Wrenches", "wrenches.index"),
         ("Status", "bay.status"),
         ("Print", "printing.index"),
         ("Steps", "builds.steps"),

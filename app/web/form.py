@@ -21,5 +21,5 @@ def choices(pairs: Iterable[tuple[str, str]]) -> list[Any]:
 
 
 def read_number(typed: str) -> int:
-    """Return a whole number from a hidden field, or 0 where there is none or it is longer than any of ours."""
+    """Return a whole number from a hidden field; 0 where there is none, or a longer one than any of ours."""
     return int(typed) if re.fullmatch(r"[0-9]{1,9}", typed) else 0

@@ -29,7 +29,9 @@ def show(nr: int) -> ResponseReturnValue:
 
 def _page(session: Session, build: Snapshot, *, code: str = "", typed: str = "", problem: str = "") -> str:
     wanted = request.args.get("kind", "")
-    chosen = {key: request.form[key] for key in ("kind", "step", "zone", "act", "person") if key in request.form}
+    chosen = {
+        key: request.form[key] for key in ("kind", "step", "zone", "act", "person") if key in request.form
+    }
     steps = [step for step in build.steps if step.direction != "on_only"]
     keys = dict.fromkeys(key for step in steps for key in step.cautions)
     return render_template(

@@ -15,7 +15,6 @@ from typing import Any
 
 import pytest
 from flask import Flask
-from flask.testing import FlaskClient
 from werkzeug.routing import Rule
 from werkzeug.test import TestResponse
 
@@ -45,7 +44,7 @@ class Browser:
     """A browser; what it posts carries its own token unless told otherwise."""
 
     def __init__(self, app: Flask, folder: Folder, key: str = "") -> None:
-        self.client: FlaskClient = app.test_client()
+        self.client = app.test_client()
         self._key = (f"putback_{folder.id[:12]}", key)
         if key:
             self.client.set_cookie(*self._key)

@@ -12,9 +12,7 @@ def line(garage: Garage, item: str, role: str = "owner", **form: Any) -> TestRes
     """Send one of the card's forms, in sight of all that is known."""
     state = garage.state(item)
     browser = getattr(garage, role)
-    answer: TestResponse = browser.post(
-        f"/i/{item}/line", **{"verb": "mark", "after": state["tips"], **form}
-    )
+    answer: TestResponse = browser.post(f"/i/{item}/line", **{"verb": "mark", "after": state["tips"], **form})
     return answer
 
 
@@ -73,6 +71,7 @@ def test_what_does_not_go_back_needs_a_reason(garage: Garage, destiny: str) -> N
     refused = line(garage, item, verb="dispose", destiny=destiny, reason="  ")
     assert refused.status_code == 422
     assert "why it does not go back" in refused.text
+    assert f'<option value="{destiny}" selected' in refused.text
     assert garage.state(item)["destiny"]["value"] == "refit"
 
     line(garage, item, verb="dispose", destiny=destiny, reason="rusted through")
@@ -136,7 +135,10 @@ def test_a_value_reached_that_is_no_torque_is_refused_and_kept_on_the_page(garag
 
 
 def test_a_value_reached_closes_a_group_without_a_printed_figure_and_so_does_by_feel(garage: Garage) -> None:
-    for form, stored in (({"reached": "24.5", "reached_unit": "N·m"}, "24.5 N·m"), ({"by_feel": "1"}, "by feel")):
+    for form, stored in (
+        ({"reached": "24.5", "reached_unit": "N·m"}, "24.5 N·m"),
+        ({"by_feel": "1"}, "by feel"),
+    ):
         item = garage.item("fastener", name="Bolt", n="1", no_figure="y")
         line(garage, item, act="tight")
         assert "no figure" in garage.owner.get(f"/i/{item}").text
@@ -168,10 +170,20 @@ def test_pieces_are_counted_by_position(garage: Garage) -> None:
 
 @pytest.mark.parametrize(
     "form",
-    [{"act": "filled"}, {"act": "x"}, {"act": ""}, {"verb": "give"}, {"verb": "dispose", "destiny": "eaten"},
-     {"verb": "undo", "line": "x"}, {"line_id": "short"}, {"after": "x"}],
+    [
+        {"act": "filled"},
+        {"act": "x"},
+        {"act": ""},
+        {"verb": "give"},
+        {"verb": "dispose", "destiny": "eaten"},
+        {"verb": "undo", "line": "x"},
+        {"line_id": "short"},
+        {"after": "x"},
+    ],
 )
-def test_a_form_that_says_nothing_of_sense_writes_nothing_and_says_so(garage: Garage, form: dict[str, str]) -> None:
+def test_a_form_that_says_nothing_of_sense_writes_nothing_and_says_so(
+    garage: Garage, form: dict[str, str]
+) -> None:
     item = garage.item(name="Plug")
     before = garage.everything()
     line(garage, item, **{"act": "seated", **form})

@@ -1,16 +1,23 @@
 """Describing on the bench: what is wrong is said beside it, and nothing typed is lost."""
 
+from typing import Any
+
 import pytest
 
 from tests.web.conftest import Garage
 
-ENDS = {"end_label": ["on the rail", "on the filter", "to the gauge", ""], "end_owner": ["vehicle", "part", "old engine", ""]}
+ENDS: dict[str, Any] = {
+    "end_label": ["on the rail", "on the filter", "to the gauge", ""],
+    "end_owner": ["vehicle", "part", "old engine", ""],
+}
 
 
 def test_a_torque_without_a_unit_is_refused_with_the_units_offered_and_all_kept(garage: Garage) -> None:
     item = garage.item("fastener")
     before = garage.everything()
-    answer = garage.describe(item, name="Mount bolts", n="4", thread="M10x1.5x40", torque="25", note="long ones")
+    answer = garage.describe(
+        item, name="Mount bolts", n="4", thread="M10x1.5x40", torque="25", note="long ones"
+    )
 
     assert answer.status_code == 422
     for unit in ("N·m", "lb·ft", "lb·in", "kgf·m"):
@@ -115,14 +122,18 @@ def test_a_connection_with_three_ends_keeps_them_through_every_refusal(garage: G
     assert [(end["label"], end["owner"]) for end in garage.detail(item)["ends"]] == stored
 
     for change in ({"holds": "#77"}, {"what": "kind"}, {"rev": "1"}):
-        page = garage.describe(item, **{**ENDS, "end_label": ["on the rail", "new words", "to the gauge", ""], **change})
+        page = garage.describe(
+            item, **{**ENDS, "end_label": ["on the rail", "new words", "to the gauge", ""], **change}
+        )
         assert page.status_code in {200, 409, 422}
         for words in ("on the rail", "new words", "to the gauge"):
             assert f'value="{words}"' in page.text
     assert [end["label"] for end in garage.detail(item)["ends"]][1] == "on the filter"
 
 
-def test_a_changed_kind_shows_its_own_fields_with_what_was_typed_and_is_kept_with_them(garage: Garage) -> None:
+def test_a_changed_kind_shows_its_own_fields_with_what_was_typed_and_is_kept_with_them(
+    garage: Garage,
+) -> None:
     item = garage.item(name="Hose clip bolt")
     page = garage.describe(item, kind="fastener", what="kind", name="Clip bolt", note="short").text
     assert 'name="thread"' in page
@@ -136,12 +147,21 @@ def test_a_changed_kind_shows_its_own_fields_with_what_was_typed_and_is_kept_wit
 
 
 @pytest.mark.parametrize("kind", ["fastener", "part", "locator", "temporary", "fluid", "finding"])
-def test_an_item_with_a_past_can_change_its_kind_and_every_page_still_opens(garage: Garage, kind: str) -> None:
+def test_an_item_with_a_past_can_change_its_kind_and_every_page_still_opens(
+    garage: Garage, kind: str
+) -> None:
     item = garage.item(name="Thing")
     garage.owner.post(f"/i/{item}/line", verb="mark", act="latched")
     garage.owner.post(f"/i/{item}/line", verb="mark", act="aside")
     assert garage.describe(item, kind=kind, name="Thing").status_code == 302
-    for address in (f"/i/{item}", f"/i/{item}/describe", "/b/1/put-back", "/b/1/ledger?all", "/b/1/status", "/b/1/bay"):
+    for address in (
+        f"/i/{item}",
+        f"/i/{item}/describe",
+        "/b/1/put-back",
+        "/b/1/ledger?all",
+        "/b/1/status",
+        "/b/1/bay",
+    ):
         assert garage.owner.get(address).status_code == 200, address
 
 

@@ -90,8 +90,8 @@ def test_a_key_is_long_kept_from_scripts_and_stored_only_as_a_digest(garage: Gar
 
 def test_a_phone_that_is_shut_out_reads_nothing_from_that_moment(busy: Garage) -> None:
     device, name = busy.rows(
-        "SELECT device.id, person.name FROM device JOIN person ON person.id = person_id WHERE label = 'a phone'"
-        " AND role = 'helper'"
+        "SELECT device.id, name FROM device JOIN person ON person.id = person_id"
+        " WHERE label = 'a phone' AND role = 'helper'"
     )[0]
     assert name in busy.helper.get("/b/1/bay").text
 

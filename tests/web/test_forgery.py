@@ -54,7 +54,9 @@ def test_a_form_from_our_own_names_is_taken(garage: Garage, origin: str) -> None
     assert answer.status_code == 302
 
 
-@pytest.mark.parametrize("back", ["//evil.example", "http://evil.example/", "/\\evil.example", "javascript:x"])
+@pytest.mark.parametrize(
+    "back", ["//evil.example", "http://evil.example/", "/\\evil.example", "javascript:x"]
+)
 def test_no_form_sends_the_browser_to_another_site(garage: Garage, back: str) -> None:
     item = garage.item()
     device = garage.one("SELECT id FROM device WHERE role = 'onlooker'")
@@ -66,5 +68,7 @@ def test_no_form_sends_the_browser_to_another_site(garage: Garage, back: str) ->
 
 
 def test_a_form_goes_back_to_the_page_it_was_on(garage: Garage) -> None:
-    answer = garage.owner.post(f"/i/{garage.item()}/line", verb="mark", act="aside", back="/b/1/put-back?from=20")
+    answer = garage.owner.post(
+        f"/i/{garage.item()}/line", verb="mark", act="aside", back="/b/1/put-back?from=20"
+    )
     assert answer.headers["Location"] == "/b/1/put-back?from=20"

@@ -20,7 +20,12 @@ def test_every_answer_carries_the_headers_that_keep_other_content_out(busy: Gara
             assert "default-src 'none'" in policy, address
             assert "unsafe" not in policy, address
             if endpoint != "photos.show":
-                for part in ("script-src 'self';", "frame-ancestors 'none'", "base-uri 'none'", "object-src 'none'"):
+                for part in (
+                    "script-src 'self';",
+                    "frame-ancestors 'none'",
+                    "base-uri 'none'",
+                    "object-src 'none'",
+                ):
                     assert part in policy, address
             assert headers["X-Content-Type-Options"] == "nosniff", address
             assert headers["Referrer-Policy"] == "same-origin", address
@@ -119,16 +124,32 @@ def test_a_fault_of_ours_says_so_without_a_trace(
 
 def test_a_field_of_a_million_signs_is_refused_with_a_sentence(busy: Garage) -> None:
     body = f'--x\r\nContent-Disposition: form-data; name="name"\r\n\r\n{"x" * 1_000_000}\r\n--x--\r\n'
-    for endpoint, address in busy.routes("POST"):
+    for _, address in busy.routes("POST"):
         answer = busy.owner.client.post(address, data=body, content_type="multipart/form-data; boundary=x")
         assert answer.status_code == 413, address
         assert "Too large" in answer.text, address
 
 
 def test_a_form_full_of_junk_is_refused_or_cut_and_fails_nothing(busy: Garage) -> None:
-    fields = ("name", "reason", "numbers", "code", "label", "to", "title", "person", "place", "reached", "back")
+    fields = (
+        "name",
+        "reason",
+        "numbers",
+        "code",
+        "label",
+        "to",
+        "title",
+        "person",
+        "place",
+        "reached",
+        "back",
+    )
     for _, address in busy.routes("POST"):
-        sent = dict.fromkeys(fields, "x" * 90_000) | {"csrf_token": busy.owner.token, "verb": "mark", "act": "off"}
+        sent = dict.fromkeys(fields, "x" * 90_000) | {
+            "csrf_token": busy.owner.token,
+            "verb": "mark",
+            "act": "off",
+        }
         answer = busy.owner.client.post(address, data=urlencode(sent), content_type=FORM)
         assert answer.status_code < 500, address
     assert busy.one("SELECT max(length(body)) FROM journal") < 5000

@@ -25,7 +25,15 @@ def test_the_name_in_use_the_printed_names_and_the_numbers_answer(garage: Garage
 
 @pytest.mark.parametrize(
     "host",
-    ["evil.example", "garage.local.evil.example", "evil-garage.local", "192.0.2.8", "garage", "a@garage.local", " "],
+    [
+        "evil.example",
+        "garage.local.evil.example",
+        "evil-garage.local",
+        "192.0.2.8",
+        "garage",
+        "a@garage.local",
+        " ",
+    ],
 )
 def test_any_other_name_is_refused(garage: Garage, host: str) -> None:
     for address in ("/b/1/bay", "/knock", "/here", "/static/css/base.css"):

@@ -58,7 +58,9 @@ def test_a_photo_with_a_tag_makes_the_line_and_one_without_waits_in_the_tray(gar
     with_tag = garage.helper.send(garage.capture(kind="fastener"), garage.photo(code)).json or {}
     without = garage.helper.send(garage.capture(), garage.photo()).json or {}
 
-    assert [(found["code"], found["state"], found["number"]) for found in with_tag["found"]] == [(code, "new", 1)]
+    assert [(found["code"], found["state"], found["number"]) for found in with_tag["found"]] == [
+        (code, "new", 1)
+    ]
     assert with_tag["tray"] is False
     assert without == {"found": [], "photo": without["photo"], "tray": True}
     assert garage.rows("SELECT kind FROM item") == [("fastener",)]
@@ -141,7 +143,9 @@ def test_a_photo_with_more_pixels_than_any_phone_takes_is_refused(garage: Garage
         {"after": [1]},
     ],
 )
-def test_a_line_that_cannot_be_read_is_refused_with_a_sentence(garage: Garage, change: dict[str, Any]) -> None:
+def test_a_line_that_cannot_be_read_is_refused_with_a_sentence(
+    garage: Garage, change: dict[str, Any]
+) -> None:
     entry, before = garage.mark(garage.item(), "seated") | change, garage.everything()
     answer = garage.helper.send(entry)
     assert answer.status_code == 422
@@ -151,7 +155,16 @@ def test_a_line_that_cannot_be_read_is_refused_with_a_sentence(garage: Garage, c
 
 @pytest.mark.parametrize(
     "sent",
-    ["", "no json", "[]", "7", "null", '{"folder": NaN}', "[" * 100_000, '{"id": "\\ud800", "folder": "\\ud800"}'],
+    [
+        "",
+        "no json",
+        "[]",
+        "7",
+        "null",
+        '{"folder": NaN}',
+        "[" * 100_000,
+        '{"id": "\\ud800", "folder": "\\ud800"}',
+    ],
 )
 def test_what_is_no_entry_is_refused_with_a_sentence(garage: Garage, sent: str) -> None:
     answer = garage.helper.send(sent)
@@ -196,28 +209,33 @@ bodies = st.fixed_dictionaries(
         "alone": anything,
     },
 )
-changes = st.fixed_dictionaries(
-    {"id": st.builds(lambda n: f"{n:032x}", st.integers(0, 1 << 127))},
-    optional={
-        "sort": st.sampled_from(["line", "capture"]) | anything,
-        "verb": st.sampled_from(["mark", "undo", "settle", "dispose", "count", "move", "fate", "pass"]) | anything,
-        "body": bodies | anything,
-        "after": st.lists(st.just("0" * 32), max_size=1) | anything,
-        "kind": st.sampled_from([kind.value for kind in Kind]) | anything,
-        "act": st.sampled_from([act.value for act in Act]) | anything,
-        "code": anything,
-        "subject": anything,
-        "item": anything,
-        "step": anything,
-        "zone": anything,
-        "person": anything,
-        "at": anything,
-        "build": anything,
-    },
+fields: dict[str, st.SearchStrategy[Any]] = {
+    "sort": st.sampled_from(["line", "capture"]) | anything,
+    "verb": st.sampled_from(["mark", "undo", "settle", "dispose", "count", "move", "fate", "pass"])
+    | anything,
+    "body": bodies | anything,
+    "after": st.lists(st.just("0" * 32), max_size=1) | anything,
+    "kind": st.sampled_from([kind.value for kind in Kind]) | anything,
+    "act": st.sampled_from([act.value for act in Act]) | anything,
+    "code": anything,
+    "subject": anything,
+    "item": anything,
+    "step": anything,
+    "zone": anything,
+    "person": anything,
+    "at": anything,
+    "build": anything,
+}
+one_change = st.sampled_from(sorted(fields)).flatmap(lambda key: st.fixed_dictionaries({key: fields[key]}))
+changes = st.builds(
+    lambda n, first, second: {"id": f"{n:032x}", **first, **second},
+    st.integers(0, 1 << 127),
+    one_change | st.fixed_dictionaries({"body": bodies.map(lambda body: {"act": "tight"} | body)}),
+    one_change | st.just({}),
 )
 
 
-@settings(max_examples=60, deadline=None, suppress_health_check=list(HealthCheck))
+@settings(max_examples=200, deadline=None, suppress_health_check=list(HealthCheck))
 @given(changes, st.booleans())
 def test_no_entry_whatever_makes_the_server_fail_nor_any_page_after_it(
     busy: Garage, change: dict[str, Any], whole: bool
@@ -231,7 +249,7 @@ def test_no_entry_whatever_makes_the_server_fail_nor_any_page_after_it(
             assert busy.helper.get(address).status_code == 200, address
 
 
-@settings(max_examples=40, deadline=None, suppress_health_check=list(HealthCheck))
+@settings(max_examples=100, deadline=None, suppress_health_check=list(HealthCheck))
 @given(anything)
 def test_no_json_whatever_makes_the_server_fail(garage: Garage, sent: Any) -> None:
     assert garage.helper.send(json.dumps(sent)).status_code in {409, 422}

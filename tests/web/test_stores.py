@@ -1,0 +1,104 @@
+"""Places, photos in the tray, and printed sheets."""
+
+import pytest
+
+from tests.web.conftest import Garage
+
+
+def place(garage: Garage, name: str, parent: str = "") -> str:
+    assert garage.helper.post("/b/1/stores", name=name, parent=parent).status_code == 302
+    return str(garage.one("SELECT id FROM place WHERE name = ?", name))
+
+
+def test_places_nest_and_all_that_lies_in_one_goes_along(garage: Garage) -> None:
+    shelf = place(garage, "shelf A")
+    crate = place(garage, "crate 3", shelf)
+    item = garage.item("part", name="Pump", place="crate 3")
+    assert "crate 3 → shelf A" in garage.helper.get(f"/i/{item}").text
+    shed = place(garage, "shed")
+    garage.helper.post(f"/l/{shelf}/move", place=shed)
+    assert "crate 3 → shelf A → shed" in garage.helper.get(f"/i/{item}").text
+    assert "Pump" in garage.helper.get(f"/l/{crate}").text
+
+
+def test_a_place_does_not_go_into_itself_or_into_what_lies_in_it(garage: Garage) -> None:
+    shelf = place(garage, "shelf A")
+    crate = place(garage, "crate 3", shelf)
+    before = garage.everything()
+    for target in (shelf, crate):
+        garage.helper.post(f"/l/{shelf}/move", place=target)
+    assert garage.everything() == before
+    assert "cannot stand in itself" in garage.helper.get(f"/l/{shelf}").text
+    assert garage.helper.post(f"/l/{shelf}/move", place="0" * 32).status_code == 404
+
+
+def test_two_phones_that_put_two_places_into_each_other_make_no_page_fail(garage: Garage) -> None:
+    shelf, crate = place(garage, "shelf A"), place(garage, "crate 3")
+    for inner, outer in ((shelf, crate), (crate, shelf)):
+        entry = garage.mark("", "") | {"subject": f"place:{inner}", "verb": "move", "body": {"place": outer}}
+        entry["after"] = [
+            row[0] for row in garage.rows("SELECT id FROM journal WHERE subject = ?", f"place:{inner}")
+        ]
+        assert garage.helper.send(entry).status_code == 200
+    for address in ("/b/1/stores", f"/l/{shelf}", f"/l/{crate}"):
+        assert garage.helper.get(address).status_code == 200
+
+
+@pytest.mark.parametrize("name", ["", "  ", "x" * 61])
+def test_a_place_without_a_fitting_name_is_refused(garage: Garage, name: str) -> None:
+    before = garage.everything()
+    answer = garage.helper.post("/b/1/stores", name=name)
+    assert answer.status_code == 422
+    assert 'class="wrong"' in answer.text
+    assert garage.everything() == before
+
+
+def test_a_photo_from_the_tray_is_given_to_several_items_by_their_numbers(garage: Garage) -> None:
+    first, second = garage.item("part", name="Pump"), garage.item("part", name="Cover")
+    photo = (garage.helper.send(garage.capture(), garage.photo()).json or {})["photo"]
+    before = garage.everything()
+    for wrong in ("77", "", "1 77", "x"):
+        garage.helper.post(f"/p/{photo}/give", numbers=wrong)
+    assert garage.everything() == before
+
+    garage.helper.post(f"/p/{photo}/give", numbers="#1, 2")
+    for item in (first, second):
+        assert f"/p/{photo}.jpg" in garage.helper.get(f"/i/{item}").text
+    assert f"/p/{photo}.jpg" not in garage.helper.get("/b/1/tray").text
+    picture = garage.helper.get(f"/p/{photo}.jpg")
+    assert picture.data.startswith(b"\xff\xd8\xff")
+    assert b"Exif" not in picture.data
+
+
+def test_a_sheet_draws_fresh_codes_and_comes_out_the_same_again(garage: Garage) -> None:
+    known = garage.one("SELECT count(*) FROM tag")
+    answer = garage.owner.post("/b/1/print", grid="a4-40", halves="halves", sheets="2")
+    address = answer.headers["Location"]
+    first, second = garage.owner.get(address), garage.owner.get(address)
+    assert first.data.startswith(b"%PDF")
+    assert first.data == second.data
+    assert garage.one("SELECT count(*) FROM tag") > known
+    assert garage.rows("SELECT name, port FROM printed_address ORDER BY name") == [
+        ("garage", 8765),
+        ("garage-old", 8000),
+    ]
+
+
+@pytest.mark.parametrize(
+    ("field", "value"),
+    [
+        ("grid", "wallpaper"),
+        ("grid", ""),
+        ("sheets", "0"),
+        ("sheets", "31"),
+        ("sheets", "many"),
+        ("halves", "thirds"),
+    ],
+)
+def test_a_sheet_out_of_range_is_not_printed(garage: Garage, field: str, value: str) -> None:
+    before = garage.everything()
+    form = {"grid": "a4-40", "halves": "halves", "sheets": "1", field: value}
+    answer = garage.owner.post("/b/1/print", **form)
+    assert answer.status_code == 422
+    assert 'class="wrong"' in answer.text
+    assert garage.everything() == before

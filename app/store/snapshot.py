@@ -161,9 +161,15 @@ class Snapshot:
     @cached_property
     def skipped(self) -> tuple[Entry, ...]:
         """What came off and does not go back, each with its destiny and reason."""
+        things = (e for e in self.items if e.item.kind is not Kind.FINDING)
         return tuple(
-            e for e in self.items if has_begun(e.state) and not is_unused(e.state) and not self._goes_back(e)
+            e for e in things if has_begun(e.state) and not is_unused(e.state) and not self._goes_back(e)
         )
+
+    @cached_property
+    def undecided(self) -> tuple[Entry, ...]:
+        """Findings that wait for a decision: they do not go back, and the ledger stays open for them."""
+        return tuple(e for e in self.items if e.item.kind is Kind.FINDING and e.is_open)
 
     def _goes_back(self, entry: Entry) -> bool:
         if entry.item.kind is Kind.STEP:

@@ -36,6 +36,7 @@ def index(nr: int) -> ResponseReturnValue:
         step_rows=ROWS,
         everything=everything,
         skipped=build.skipped,
+        undecided=build.undecided if not start else (),
         people=people,
     )
 

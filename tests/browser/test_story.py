@@ -207,6 +207,7 @@ def refuse_the_doer(page: Page) -> None:
 def decide_the_finding(page: Page, garage: Garage) -> None:
     page.goto(garage.at("/b/1/ledger"))
     page.get_by_role("link", name=re.compile("Finding")).tap()
+    page.get_by_label("What was decided").fill("drill the stud out")
     tap_next(page.locator("body"))
 
 

@@ -16,7 +16,6 @@ from app.core.threads import Thread, ThreadSystem, parse_thread, thread_designat
 SAME_LENGTH_MM = 0.5
 """Lengths nearer than this are one length, [mm]: no standard lengths of bolts lie closer. A rule of the
 product."""
-_LONGEST = 40
 _LENGTH = re.compile(r"[0-9]{1,4}(?:[.,][0-9]{1,3}|(?:[-\s][0-9]{1,2})?/[0-9]{1,2})?\s*(?:mm|in\.?|[\"”″])?")
 _NOT_EXPECTED = SETTLED_DESTINIES | {"replaced"}
 
@@ -81,7 +80,7 @@ def read_length(text: str, thread: Thread) -> float | Problem | None:
         The length, [mm]; that of the thread, or `None`, where nothing is typed. A `Problem` for the field
         `length` where it cannot be read or is another one than the thread's.
     """
-    typed = spell_fractions(text[:_LONGEST]).strip()
+    typed = spell_fractions(text).strip()
     if not typed:
         return thread.length_mm
     bare = replace(thread, pitch_mm=thread.working_pitch_mm, length_mm=None, left_hand=False)

@@ -38,7 +38,7 @@ SORT_WORDS = [
     ("angle", "angle gauge: degrees, no torque"),
 ]
 _SORT = {sort: words.partition(":")[0] for sort, words in SORT_WORDS}
-_NUMBER = re.compile(r"-?[0-9]{1,6}(?:[.,][0-9]{1,4})?", re.ASCII)
+_NUMBER = re.compile(r"-?[0-9]{1,6}(?:[.,][0-9]{1,4})?")
 
 
 def _is_number(_: Form, field: Field) -> None:
@@ -167,7 +167,7 @@ def _words(wrench: Wrench, day: date) -> tuple[str, str]:
     scale = f"{plain(wrench.low)} to {plain(wrench.high)}{unit}, every {plain(wrench.graduation)}{unit}"
     lever = f" · grip at {wrench.lever_mm:g} mm" if wrench.lever_mm else ""
     if wrench.checked_on is None:
-        checked = "never checked"
+        checked = "never checked: overdue"
     elif is_overdue(wrench, day):
         checked = f"last checked {wrench.checked_on}: overdue, more than 12 months ago"
     else:

@@ -27,7 +27,9 @@ SMALL = Wrench(
 def keep(garage: Garage, wrench: Wrench, of: str = "", rev: int = 0) -> list[str]:
     with garage.database.unit_of_work() as session:
         change = Change(garage.writer, NOW, of, rev)
-        return [problem.where or problem.code for problem in save_wrench(session, wrench, change, today=TODAY)]
+        return [
+            problem.where or problem.code for problem in save_wrench(session, wrench, change, today=TODAY)
+        ]
 
 
 def keep_adapter(garage: Garage, adapter: Adapter) -> list[str]:

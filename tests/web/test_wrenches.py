@@ -6,6 +6,8 @@ from html import unescape
 from typing import Any
 
 import pytest
+from sqlalchemy import event
+from sqlalchemy.engine import Engine
 from werkzeug.test import TestResponse
 
 from tests.web.conftest import Garage
@@ -61,7 +63,7 @@ def test_the_crew_adds_a_wrench_and_the_list_says_all_of_it(garage: Garage, role
 
 
 @pytest.mark.parametrize(
-    ("checked", "said"), [("", "never checked"), ("2030-05-03", "last checked 2030-05-03: overdue")]
+    ("checked", "said"), [("", "never checked: overdue"), ("2030-05-03", "last checked 2030-05-03: overdue")]
 )
 def test_a_wrench_not_checked_within_a_year_is_flagged_in_words(
     garage: Garage, checked: str, said: str
@@ -106,7 +108,13 @@ def test_what_no_wrench_has_is_refused_at_its_field(garage: Garage, field: str, 
 
 @pytest.mark.parametrize(
     ("field", "typed"),
-    [("length_mm", "0"), ("length_mm", "1e9"), ("angle_deg", "nan"), ("angle_deg", "200"), ("adapter_name", "")],
+    [
+        ("length_mm", "0"),
+        ("length_mm", "1e9"),
+        ("angle_deg", "nan"),
+        ("angle_deg", "200"),
+        ("adapter_name", ""),
+    ],
 )
 def test_what_no_adapter_has_is_refused_at_its_field(garage: Garage, field: str, typed: str) -> None:
     answer = garage.owner.post(f"{PAGE}/adapter", **{**CROW_FOOT, field: typed})
@@ -136,11 +144,14 @@ def test_a_wrench_and_an_adapter_are_edited_and_removed(garage: Garage) -> None:
 
     assert garage.helper.post(f"{PAGE}/remove", wrench=wrench).status_code == 302
     assert garage.helper.post(f"{PAGE}/remove", adapter=adapter).status_code == 302
-    assert "gone already" in garage.owner.client.post(
-        f"{PAGE}/remove",
-        data={"csrf_token": garage.owner.token, "adapter": adapter},
-        follow_redirects=True,
-    ).text
+    assert (
+        "gone already"
+        in garage.owner.client.post(
+            f"{PAGE}/remove",
+            data={"csrf_token": garage.owner.token, "adapter": adapter},
+            follow_redirects=True,
+        ).text
+    )
     assert garage.rows("SELECT id FROM wrench UNION SELECT id FROM adapter") == []
 
 
@@ -183,6 +194,12 @@ def test_a_card_says_each_stage(garage: Garage) -> None:
     assert "±4 %" in page
 
 
+def test_a_turning_torque_is_felt_and_asks_for_no_setting(garage: Garage) -> None:
+    add(garage)
+    assert ": set" not in card(garage, "turning torque 10 N·m")
+    assert ": set" in card(garage, "10 N·m")
+
+
 def test_a_card_says_rounding_habit_and_overdue_check(garage: Garage) -> None:
     add(garage, low="2", high="110", graduation="4", checked_on="2029-01-01")
     page = card(garage, "17 N·m")
@@ -205,7 +222,7 @@ def test_the_others_that_hold_it_stand_behind(garage: Garage) -> None:
 
 def test_a_card_says_that_none_fits(garage: Garage) -> None:
     add(garage)
-    assert "None of your 1 wrenches holds 90 N·m" in card(garage, "90 N·m")
+    assert "holds 90 N·m. Borrow one" in card(garage, "90 N·m")
 
 
 def test_without_wrenches_a_card_only_asks_for_them(garage: Garage) -> None:
@@ -239,12 +256,21 @@ def test_an_adapter_that_does_not_go_on_a_wrench_says_why(garage: Garage, lever:
 def test_an_angle_gauge_is_in_degrees_and_holds_no_torque(garage: Garage) -> None:
     add(garage, sort="angle", low="1", high="360", graduation="1", lever_mm="")
     assert "1 to 360°, every 1° · angle gauge" in words(garage.owner.get(PAGE))
-    assert "None of your 1 wrenches" in card(garage)
+    assert "holds 16 N·m. Borrow one" in card(garage)
 
 
 def test_wrenches_are_read_once_a_card(garage: Garage) -> None:
     add(garage)
     item = garage.item("fastener", name="Cover", torque="10 N·m then 16 N·m")
-    asked: list[Any] = []
-    from sqlalchemy import event
-    from sqlalchemy.engine import Engine
+    asked: list[str] = []
+
+    def hear(*told: Any) -> None:
+        asked.append(told[2])
+
+    event.listen(Engine, "before_cursor_execute", hear)
+    try:
+        garage.owner.get(f"/i/{item}")
+    finally:
+        event.remove(Engine, "before_cursor_execute", hear)
+    assert sum("FROM wrench" in query for query in asked) == 1
+    assert sum("FROM adapter" in query for query in asked) == 1

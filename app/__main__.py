@@ -87,10 +87,11 @@ def _serve(options: Options, closing: ExitStack) -> None:
     name = "" if folder.name in announcer.taken else folder.name
     reach = Reach(options.host, port, name, addresses(), key)
     folder.lock.tell(next(iter(reach.for_phones), reach.start_link.partition("start/")[0]))
+    # From the greeting on, people stop it: nothing may lie between.
+    _on_stop(lambda *_: server.close())
     _say(greeting(path, reach, demo=folder.demo, printed=folder.printed()))
     if options.browser:
         _open_browser(reach.start_link)
-    _on_stop(lambda *_: server.close())
     server.run()
     _say("Stopped.")
 

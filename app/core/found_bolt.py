@@ -85,7 +85,7 @@ def read_length(text: str, thread: Thread) -> float | Problem | None:
         return thread.length_mm
     bare = replace(thread, pitch_mm=thread.working_pitch_mm, length_mm=None, left_hand=False)
     read = parse_thread(f"{thread_designation(bare)} x {typed}") if _LENGTH.fullmatch(typed) else None
-    if not isinstance(read, Thread) or not read.length_mm:
+    if not isinstance(read, Thread) or read.length_mm is None:
         return Problem(
             "length-unreadable",
             f"“{typed[:20]}” is no length for {thread.label}. Measure under the head and write 30 for "
@@ -117,7 +117,7 @@ def match(groups: Iterable[Group], thread: Thread, length_mm: float | None, head
 
 
 def _fit(group: Thread, bolt: Thread, length_mm: float | None) -> Fit | None:
-    if group.system is not bolt.system or not isclose(group.diameter_mm, bolt.diameter_mm, abs_tol=0.01):
+    if not isclose(group.diameter_mm, bolt.diameter_mm, abs_tol=0.01):
         return None
     if bolt.system is ThreadSystem.PIPE and group.label != bolt.label:  # a pipe's size is a name
         return None

@@ -4,6 +4,7 @@ from dataclasses import dataclass
 
 from app.core.items import Fastener, Item
 from app.core.kinds import CLOSES, Act, Kind, rung, rungs
+from app.core.reached import is_within
 from app.core.state import ItemState, PositionState
 
 SETTLED_DESTINIES = frozenset({"left_out", "stays_on_old"})
@@ -94,7 +95,9 @@ def _why_fastener(item: Item, position: PositionState) -> str:
         return ""
     if item.detail.one_time == "yes" and position.piece != "renewed":
         return "one-time-old"
-    return "" if item.detail.torque or position.reached else "no-figure"
+    if not item.detail.torque and not position.reached:
+        return "no-figure"
+    return "" if is_within(item.detail.torque, position.reached) else "out-of-band"
 
 
 def _why_unseen(item: Item, position: PositionState) -> str:

@@ -86,10 +86,11 @@ def _rank(
     everything: Mapping[str, Node], replaces: Mapping[str, str], stands_for: Mapping[str, str]
 ) -> dict[str, int]:
     """Return each id's place in the plain reverse; a replacement stands where the old one stood."""
-    last_of_step: dict[int, int] = {}
+    first_of_step: dict[int, int] = {}
     for node in everything.values():
         if node.off_seq and node.step >= 0:
-            last_of_step[node.step] = max(node.off_seq, last_of_step.get(node.step, 0))
+            first_of_step[node.step] = min(node.off_seq, first_of_step.get(node.step, node.off_seq))
+    last = max((node.off_seq for node in everything.values()), default=0)
 
     olds = {new: old for new, old in replaces.items() if old in everything}
 
@@ -97,9 +98,9 @@ def _rank(
         node = everything[end_of(node.id, olds)]
         if node.off_seq:
             return (node.off_seq, node.step, node.id)
-        # What never came off goes where its step stands in the plan: before all that came off in later steps.
-        later = [seq for step, seq in last_of_step.items() if step <= node.step]
-        return (max(later, default=0) + 0.5, node.step, node.id)
+        # What never came off goes where its step stands in the plan: after all that came off in later steps.
+        later = [seq for step, seq in first_of_step.items() if step > node.step]
+        return (min(later, default=last + 1) - 0.5, node.step, node.id)
 
     kept = sorted((n for n in everything.values() if n.id not in stands_for), key=came_off, reverse=True)
     return {node.id: rank for rank, node in enumerate(kept)}

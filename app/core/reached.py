@@ -1,8 +1,11 @@
 """Whether a value that was reached on the bolt is within what the manual prints."""
 
+from functools import lru_cache
+
 from app.core.problem import Problem
+from app.core.torque_text import parse_torque
 from app.core.torque_units import Quantity, torque_nm
-from app.core.torque_values import Limit, Stage
+from app.core.torque_values import Limit, Stage, TorqueSpec
 from app.core.wrenches import iso6789_share
 
 
@@ -47,3 +50,24 @@ def _band_nm(stage: Stage) -> tuple[float, float]:
     if stage.limit is Limit.LEAST:
         return torque.low_nm, float("inf")
     return (0.0, torque.high_nm) if stage.limit is Limit.MOST else (low, high)
+
+
+@lru_cache(maxsize=8192)
+def is_within(printed: str, reached: str) -> bool:
+    """Tell whether a value that was noted down fits what is printed.
+
+    Args:
+        printed: The torque as printed; empty where none is known.
+        reached: The value as noted, with its unit; empty or «by feel» where none was read.
+
+    Returns:
+        False only where the noted value cannot be read, or lies outside the final stage's band.
+    """
+    if reached in {"", "by feel"}:
+        return True
+    noted, spec = parse_torque(reached), parse_torque(printed) if printed else None
+    if isinstance(noted, Problem) or noted.final is None or noted.final.torque is None:
+        return False
+    if not isinstance(spec, TorqueSpec) or spec.final is None:
+        return True
+    return reached_problem(spec.final, noted.final.torque.target) is None

@@ -77,6 +77,7 @@ _REASONS: Mapping[str, str] = MappingProxyType(
         "piece-lost": "a piece is lost",
         "one-time-old": "used once only: fit a new one",
         "no-figure": "tight, but no figure: say what it reached, or by feel",
+        "out-of-band": "the value reached does not fit what is printed",
         "second-look": "waits for a second look",
         "own-look": "the second look was by the doer: it does not count",
         "not-done": "not done yet",

@@ -51,6 +51,12 @@ def people(session: Session) -> list[Person]:
     return list(session.scalars(select(Person).order_by(Person.name)))
 
 
+def doers(session: Session) -> list[Person]:
+    """Return who can have done something: people with a device that may mark and is not shut out."""
+    marks = select(Device.person_id).where(Device.role != "onlooker", Device.shut_at.is_(None))
+    return list(session.scalars(select(Person).where(Person.id.in_(marks)).order_by(Person.name)))
+
+
 def person_named(session: Session, name: str) -> Person:
     """Return the person of that name, new or known."""
     person = session.scalars(select(Person).where(Person.name == name)).first()

@@ -3,7 +3,7 @@
 import re
 from collections import Counter, defaultdict
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from functools import cached_property
 from threading import Lock
 
@@ -140,7 +140,7 @@ class Snapshot:
     @cached_property
     def taken_off(self) -> int:
         """How many lines the ledger has: all to which anything happened, and steps on the way back."""
-        return sum(1 for e in self.entries.values() if has_begun(e.state) or e.item.kind is Kind.STEP)
+        return sum(1 for e in self.entries.values() if e.is_open or has_begun(e.state))
 
     @cached_property
     def replaces(self) -> dict[str, str]:
@@ -294,9 +294,12 @@ def _entries(session: Session, build_id: str, steps: list[Step]) -> dict[str, En
     for row in session.scalars(select(ItemRow).where(ItemRow.build_id == build_id)):
         item = as_item(row)
         entries[item.id] = _entry(item, states.get(f"item:{item.id}"), row.rev)
+    under_way = any(has_begun(entry.state) for entry in entries.values())
     for step in steps:
         if step.direction == "on_only":
-            entries[step.id] = _entry(step_as_item(step), states.get(f"step:{step.id}"), step.rev)
+            entry = _entry(step_as_item(step), states.get(f"step:{step.id}"), step.rev)
+            # The way back begins when the first thing is off: until then its steps are no open lines.
+            entries[step.id] = entry if under_way else replace(entry, reasons=())
     return entries
 
 

@@ -24,7 +24,7 @@ from app.store.snapshot import Entry, Snapshot, ZoneFacts
 from app.web.form import read_number
 from app.web.outbox import take_in
 from app.web.shop import entry_of, now_text, reading, shop, unit_of_work, visitor, way_back, writer
-from app.web.torque_view import view
+from app.web.torque_view import aim, view
 from app.web.wrench_view import WrenchLines, wrench_lines
 from app.web.wrenches import today
 
@@ -51,13 +51,19 @@ def act_form(entry: Entry, build: Snapshot) -> dict[str, Any]:
         "subject": entry.subject,
         "build": build.id,
         "asks_value": asks_value(item, upcoming),
+        "aimed_at": aimed_at(item),
         "positions": [p.n for p in entry.state.positions] if item.n or item.positions > 1 else [],
     }
 
 
-def asks_value(item: Item, act: Act | None) -> bool:
+def aimed_at(item: Item) -> str:
+    """Return the number that a group is tightened to, which the page offers as the value reached."""
+    return aim(item.detail.torque) if isinstance(item.detail, Fastener) else ""
+
+
+def asks_value(item: Item, act: str | None) -> bool:
     """Tell whether an act is asked for the value that was reached."""
-    return item.kind is Kind.FASTENER and act is Act.TIGHT
+    return item.kind is Kind.FASTENER and act == Act.TIGHT
 
 
 @bp.get("/i/<item_id>")
@@ -89,7 +95,7 @@ def _card(session: Session, build: Snapshot, entry: Entry, problem: Problem | No
         torque=_torque(item),
         settings=_settings(session, item),
         alike=_alike(build, item),
-        people=people,
+        people=crew.doers(session),
         names={person.id: person.name for person in people},
         lines=lines_of(session, entry.subject, newest=SHOWN_LINES),
         pieces=count_pieces(item, entry.state),
@@ -225,6 +231,8 @@ def _reached(entry: Entry, body: dict[str, Any]) -> dict[str, Any] | Problem:
     unit = request.form.get("reached_unit", "")
     if request.form.get("by_feel"):
         return body | {"reached": "by feel"}
+    if not value and "reached" in request.form and asks_value(entry.item, body.get("act")):
+        return Problem("reached-missing", "Type the value that was reached, or tick «by feel».", "reached")
     if not value:
         return body
     text = f"{value} {unit}".strip()
@@ -267,9 +275,9 @@ def form(item_id: str) -> ResponseReturnValue:
     """Send the act form alone, for a page that swaps it after a mark."""
     with reading() as session:
         build, entry = entry_of(session, item_id)
-        people = crew.people(session)
+        people = crew.doers(session)
     return render_template(
-        "cards/_act.html",
+        "cards/_fresh.html",
         entry=entry,
         item=entry.item,
         form=act_form(entry, build),

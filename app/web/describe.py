@@ -34,6 +34,7 @@ from app.store.snapshot import Entry, Snapshot
 from app.web.form import Form, choices, read_number
 from app.web.shop import entry_of, now_text, reading, snapshot, unit_of_work, visitor, writer
 from app.web.stores import place_named
+from app.web.wording import said
 
 bp = Blueprint("describe", __name__)
 MOST_ENDS = 4
@@ -144,7 +145,7 @@ def _numbers(build: Snapshot, item_id: str, rel: str) -> str:
 
 def _with_choices(form: ItemForm, build: Snapshot) -> ItemForm:
     form.zone.choices = choices([("", "not yet"), *((z.id, f"{z.label} ({z.level})") for z in build.zones)])
-    form.step.choices = choices([("", "not yet"), *((s.id, s.name) for s in build.steps)])
+    form.step.choices = choices([("", "not yet"), *((s.id, said(s.name)) for s in build.steps)])
     form.destiny.validate_choice = "destiny" in request.form  # only a part's page asks for it
     return form
 
@@ -202,7 +203,7 @@ def _submit(item_id: str) -> ResponseReturnValue:
         form = _with_choices(ItemForm(), build)
         kind = Kind(form.kind.data) if form.kind.data in set(ITEM_KINDS) else entry.item.kind
         problems = [] if form.validate() else _wrong_fields(form)
-        problems += _check(form, kind) + _check_numbers(build, form)
+        problems += _check(form, kind) + _check_numbers(build, form, entry.item.id)
         if request.form.get("what") == "kind":
             return _page(build, entry, form, ends=_ends() or None)
         if problems:
@@ -241,10 +242,14 @@ def _targets(build: Snapshot, typed: str) -> tuple[set[str], list[str]]:
     return {by_number[w] for w in words if w in by_number}, [w for w in words if w not in by_number]
 
 
-def _check_numbers(build: Snapshot, form: ItemForm) -> list[Problem]:
+def _check_numbers(build: Snapshot, form: ItemForm, own: str) -> list[Problem]:
     found = []
     for rel in RELATIONS:
-        _, unknown = _targets(build, form[rel].data)
+        targets, unknown = _targets(build, form[rel].data)
+        if own in targets:
+            message = "An item cannot hold, join or cover itself: type other numbers."
+            form[rel].errors = (*form[rel].errors, message)
+            found.append(Problem("itself", message, rel))
         if unknown:
             message = (
                 f"There is no item {', '.join('#' + n for n in unknown)}: type running numbers, such as #12."

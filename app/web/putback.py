@@ -20,7 +20,7 @@ def index(nr: int) -> ResponseReturnValue:
     start = max(0, request.args.get("from", 0, type=int))
     with reading() as session:
         build = snapshot(session, nr)
-        people = crew.people(session)
+        people = crew.doers(session)
     try:
         order = build.order
     except CircleError as error:

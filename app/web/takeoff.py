@@ -46,7 +46,7 @@ def _page(session: Session, build: Snapshot, *, code: str = "", typed: str = "",
         zones=build.zones,
         steps=steps,
         cautions_at={key: [step.id for step in steps if key in step.cautions] for key in keys},
-        people=crew.people(session),
+        people=crew.doers(session),
         tray=len(build.tray),
         entry_id=new_id(),
         item_id=new_id(),
@@ -65,7 +65,7 @@ def carried_over(session: Session, build: Snapshot) -> dict[str, str]:
         .limit(1),
     )
     entry = build.entries.get((subject or "").partition(":")[2])
-    first_step = next((step.id for step in build.steps if step.direction != "on_only"), "")
+    first_step = next((step.id for step in build.steps if step.direction == "both"), "")
     if entry is None:
         return {"kind": "connection", "zone": "", "step": first_step}
     return {"kind": entry.item.kind.value, "zone": entry.item.zone, "step": entry.item.step or first_step}
@@ -131,7 +131,8 @@ def scan(tail: str) -> ResponseReturnValue:
     with reading() as session:
         tag = tags.look_up(session, address.code)
         if tag.state == "void":
-            return render_template("takeoff/void.html", code=address.code), 410
+            hung = _address_of(tag.subject, None) if tag.subject else ""
+            return render_template("takeoff/void.html", code=address.code, hung=hung), 410
         if tag.state == "used":
             return redirect(_address_of(tag.subject, address.half))
         builds = session.scalars(select(Build).order_by(Build.nr.desc())).all()

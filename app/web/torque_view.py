@@ -1,5 +1,7 @@
 """How a printed torque is shown: the printed value large, the rest small and marked as derived."""
 
+from functools import lru_cache
+
 from app.core.problem import Problem
 from app.core.torque_text import (
     StageKind,
@@ -40,3 +42,17 @@ def view(text: str) -> dict[str, str]:
 def _is_plain(spec: TorqueSpec) -> bool:
     """Tell whether a torque is one value, perhaps with turns after it: short enough to be set large."""
     return all(stage.kind is StageKind.ANGLE for stage in spec.stages[1:])
+
+
+@lru_cache(maxsize=4096)
+def aim(text: str) -> str:
+    """Return the number of the final torque where it is one value in the printed unit, or an empty text."""
+    spec = parse_torque(text) if text else None
+    if not isinstance(spec, TorqueSpec) or spec.final is None or spec.final.torque is None:
+        return ""
+    band = spec.final.torque.band
+    return (
+        show_converted(spec.final.torque, spec.final.torque.unit).split(" ")[0]
+        if band.low == band.high
+        else ""
+    )

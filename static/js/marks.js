@@ -82,6 +82,11 @@ for (const form of document.querySelectorAll('[data-mark]')) {
     }
     event.preventDefault();
     rest(form);
+    if (line.act === 'tight' && form.elements.reached && !line.reached) {
+      said.textContent = 'Type the value that was reached, or tick «by feel».';
+      form.elements.reached.focus();
+      return;
+    }
     const entry = await put({
       sort: 'line', build: form.dataset.build, subject: form.dataset.subject, verb: 'mark', body: line,
       after: data.getAll('after'), person: data.get('person') ?? '',
@@ -107,7 +112,11 @@ document.addEventListener('outbox', async ({ detail: { entry, answer } }) => {
   if (answer.problem) { form.querySelector('[data-said]').textContent = `Not written: ${answer.problem}`; return; }
   const fresh = await fetch(`/i/${form.dataset.item}/form${'compact' in form.dataset ? '?compact=1' : ''}`, { cache: 'no-store' }).then((r) => r.ok ? r.text() : '').catch(() => '');
   if (!fresh || form.dataset.last !== entry.id) return;
-  const parsed = new DOMParser().parseFromString(fresh, 'text/html').querySelector('[data-mark]');
+  const page = new DOMParser().parseFromString(fresh, 'text/html');
+  for (const part of page.querySelectorAll('[data-fresh]')) {
+    document.querySelector(`[data-fresh="${part.dataset.fresh}"]`)?.replaceChildren(...part.childNodes);
+  }
+  const parsed = page.querySelector('[data-mark]');
   for (const name of ['rungs', 'doers']) form.dataset[name] = parsed.dataset[name];
   if (isSame(form, parsed)) setSeen(form, new FormData(parsed).getAll('after'));
   else form.replaceChildren(...parsed.childNodes);

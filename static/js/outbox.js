@@ -54,7 +54,7 @@ async function show() {
   const refused = entries.length - waiting;
   for (const place of document.querySelectorAll('[data-outbox]')) {
     place.hidden = entries.length === 0;
-    place.textContent = `${waiting} waiting to send` + (refused ? `, ${refused} refused` : '');
+    place.textContent = [waiting && `${waiting} waiting to send`, refused && `${refused} refused`].filter(Boolean).join(', ');
   }
 }
 
@@ -82,7 +82,7 @@ export async function flush() {
       if (status < 400) await inStore('readwrite', (store) => store.delete(each.nth));
       else if (answer.problem && ![401, 429, 500].includes(status)) await inStore('readwrite', (store) => store.put({ ...each, refused: answer.problem }));
       else break;
-      document.dispatchEvent(new CustomEvent('outbox', { detail: { entry: each.entry, status, answer } }));
+      document.dispatchEvent(new CustomEvent('outbox', { detail: { entry: each.entry, nth: each.nth, photo: Boolean(each.photo), status, answer } }));
     }
   } catch { /* Out of reach: everything stays here, and the next try comes by itself. */ }
   busy = false;

@@ -1,5 +1,5 @@
 // The page left open at the engine: a photo or a typed code goes into the outbox, and the line exists.
-import { newId, put } from './outbox.js';
+import { drop, newId, put } from './outbox.js';
 
 const form = document.querySelector('[data-capture]');
 const taken = document.querySelector('[data-taken]');
@@ -20,6 +20,7 @@ function say(id, text, href = '') {
   if (href) inside.href = href;
   inside.textContent = text;
   row.replaceChildren(inside);
+  document.querySelector('[data-landed]').textContent = text;  // beside the button, wherever the page is scrolled
 }
 
 async function take(photo, code = '') {
@@ -58,18 +59,28 @@ for (const radio of form.querySelectorAll('input[name="zone"]')) {
   });
 }
 
-function words(found) {
+const spaced = (code) => `${code.slice(0, 3)}-${code.slice(3)}`;
+
+function words(found, photo) {
   const number = found.number ? ` #${found.number}` : '';
-  if (found.state === 'void') return `${found.code}: a void tag, not used`;
-  if (found.state === 'used') return `${found.code}${number}: photo added`;
-  return `${found.code}${number}: off, words can wait`;
+  const name = `${spaced(found.code)}${number}`;
+  if (found.state === 'void') return `${name}: a void tag, not used`;
+  if (found.state === 'used') return photo ? `${name}: photo added` : `${name} is there already`;
+  return `${name}: off, words can wait`;
 }
 
-document.addEventListener('outbox', ({ detail: { entry, answer } }) => {
+async function refused(entry, nth, problem) {
+  say(entry.id, `Not taken: ${problem}`);
+  await drop({ nth });  // a slip of the finger: back into the field, to be typed again
+  const typed = form.querySelector('#code');
+  if (typed && !typed.value) typed.value = entry.code;
+}
+
+document.addEventListener('outbox', ({ detail: { entry, nth, photo, answer } }) => {
   if (entry.sort !== 'capture') return;
-  if (answer.problem) { say(entry.id, `Not taken: ${answer.problem}`); return; }
   if (answer.aside) { say(entry.id, answer.aside); return; }
+  if (answer.problem) { if (photo) say(entry.id, `Not taken: ${answer.problem}`); else refused(entry, nth, answer.problem); return; }
   const [first] = answer.found ?? [];
-  const text = answer.tray ? 'No tag read: the photo is in the tray' : (answer.found ?? []).map(words).join('; ');
+  const text = answer.tray ? 'No tag read: the photo is in the tray' : (answer.found ?? []).map((each) => words(each, photo)).join('; ');
   say(entry.id, text, first?.subject ? form.dataset.item + first.subject.split(':')[1] : '');
 });

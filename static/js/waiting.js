@@ -12,15 +12,18 @@ function button(text, work) {
 
 function row(each) {
   const said = document.createElement('span');
-  said.className = 'row-text';
   const what = each.entry.sort === 'capture' ? (each.photo ? 'Photo' : `Code ${each.entry.code}`) : `Mark: ${each.entry.body.act ?? each.entry.verb}`;
   const at = new Date(each.entry.at).toLocaleString();
   said.textContent = `${what}, ${at}: ${each.refused || 'waiting to send'}`;
-  const inside = Object.assign(document.createElement('div'), { className: 'row-in' });
+  const inside = Object.assign(document.createElement('p'), { className: 'prose' });
   inside.append(said);
-  if (each.refused) inside.append(button('Try again', () => again(each)), button('Throw away', () => drop(each)));
   const made = Object.assign(document.createElement('li'), { className: 'row' });
   made.append(inside);
+  if (each.refused) {
+    const pair = Object.assign(document.createElement('div'), { className: 'act-pair' });
+    pair.append(button('Try again', () => again(each)), button('Throw away', () => drop(each)));
+    made.append(pair);
+  }
   return made;
 }
 

@@ -53,6 +53,7 @@ def test_a_job_is_taken_off_and_put_back_until_nothing_is_open(open_phone: OpenP
         assert garage.port != old_port
         # The old tag still opens: its own port is listened on beside the new one.
         open_tag(phone, stuck[2])
+        phone.wait_for_url(f"**:{garage.port}/**")  # a page at the old port goes on at the new one
         expect(phone.get_by_role("heading", name="Water pump bolts")).to_be_visible()
         helper = pair_second_phone(phone, open_phone, garage)
         put_everything_back(phone, helper, garage)

@@ -210,3 +210,9 @@ def test_five_thousand_in_one_chain_are_ordered() -> None:
     everything: Any = put_back_order(nodes(*names), chain, {})
 
     assert list(everything) == names
+
+
+def test_a_step_of_the_way_back_waits_for_later_steps_when_something_of_an_early_step_came_off_late() -> None:
+    late = Node("l", step=0, off_seq=9)
+
+    assert order([*nodes("a", "b", "c"), late, *steps(("S", 1))]) == "lcSba"

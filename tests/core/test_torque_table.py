@@ -94,6 +94,11 @@ def test_a_row_is_read_from_tabs_or_semicolons_with_or_without_quotes_and_headin
     assert (row.item, row.torque, row.source, row.problems) == (BOLTS, "25 N·m", "blue book, page 9", ())
 
 
+def test_a_name_of_very_many_digits_still_has_its_place() -> None:
+    for digits in ("٣" * 5000, "3" * 5000):
+        assert sort_key(Item("a", 1, Kind.FASTENER, digits, detail=Fastener()), "name", {})[0] is False
+
+
 def test_stages_with_semicolons_stand_in_a_cell_between_tabs() -> None:
     (row,) = read_table("#1\t20 N·m; 90°\tbook")
     assert (row.torque, row.problems) == ("20 N·m; 90°", ())

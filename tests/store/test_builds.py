@@ -103,6 +103,8 @@ def test_a_step_with_items_stays(garage: Garage) -> None:
 
 def test_a_deleted_step_leaves_no_state_behind_also_when_a_phone_marks_it_later(garage: Garage) -> None:
     step = add_step(garage)
+    assert not garage.entry(step).is_open  # nothing is off: the way back has not begun
+    garage.add(Item(new_id(), 0, Kind.CONNECTION))
     assert garage.entry(step).is_open
     with garage.database.unit_of_work() as session:
         done = garage.about(f"step:{step}", "mark", {"act": "done"})

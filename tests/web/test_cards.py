@@ -147,6 +147,22 @@ def test_a_value_reached_closes_a_group_without_a_printed_figure_and_so_does_by_
         assert "Closed" in garage.owner.get(f"/i/{item}").text
 
 
+def test_a_group_is_not_tight_without_a_value_or_by_feel(garage: Garage) -> None:
+    item = garage.item("fastener", name="Bolts", n="1", torque="25 N·m")
+    for wrong in ("", "abc", "-4"):
+        answer = line(garage, item, act="tight", reached=wrong, reached_unit="N·m")
+        assert answer.status_code == 422
+    assert acts(garage, item) == ["off"]
+
+
+def test_a_value_far_from_what_is_printed_is_kept_and_keeps_the_line_open(garage: Garage) -> None:
+    item = garage.item("fastener", name="Bolts", n="1", torque="25 N·m")
+    line(garage, item, act="tight", reached="2500", reached_unit="N·m")
+    assert "does not fit what is printed" in garage.owner.get(f"/i/{item}").text
+    line(garage, item, act="tight", reached="25.5", reached_unit="N·m")
+    assert "Closed" in garage.owner.get(f"/i/{item}").text
+
+
 def test_an_act_on_part_of_a_group_names_its_positions(garage: Garage) -> None:
     item = garage.item("fastener", name="Bolts", n="4", torque="25 N·m")
     line(garage, item, act="tight", has_pos="1", pos=["1", "3"])

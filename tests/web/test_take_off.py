@@ -25,7 +25,7 @@ def test_a_typed_code_makes_the_line_with_kind_step_and_zone(garage: Garage) -> 
 
 def test_kind_step_and_zone_carry_over_to_the_next_item(garage: Garage) -> None:
     step, zone = (
-        garage.one("SELECT id FROM step WHERE direction = 'both' AND position > 0"),
+        garage.one("SELECT id FROM step WHERE direction = 'both' ORDER BY position DESC"),
         garage.rows("SELECT id FROM zone")[1][0],
     )
     garage.helper.post(PAGE, code=garage.blank(), kind="fastener", step=step, zone=zone)
@@ -59,7 +59,7 @@ def test_a_wrong_code_is_answered_with_a_sentence_and_all_that_was_chosen_is_kep
         garage.one("SELECT id FROM step WHERE direction = 'both' AND position > 0"),
         garage.rows("SELECT id FROM zone")[1][0],
     )
-    person = garage.one("SELECT id FROM person WHERE name = 'Lou'")
+    person = garage.one("SELECT person_id FROM device WHERE role = 'owner'")
     answer = garage.helper.post(
         PAGE, code=wrong, kind="part", step=step, zone=zone, act="loosened", person=person
     )

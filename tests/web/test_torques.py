@@ -90,6 +90,7 @@ def test_the_list_is_sorted_by_the_server(garage: Garage, by: str, order: str) -
     )
     assert "".join(titles(page)) == order
     assert "<b>" not in page
+    assert ("<h2>All groups" in page) == (by not in {"zone", "<b>"})
 
 
 def test_groups_without_a_figure_are_two_lists(garage: Garage) -> None:
@@ -131,9 +132,10 @@ def test_a_pasted_table_is_written_with_a_line_in_each_history(garage: Garage) -
     assert (one["torque"], one["torque_source"], one["no_figure"]) == ("25 N·m", "blue book, p. 9", False)
     assert (two["torque"], two["torque_source"], two["thread"]) == ("20 N·m; 90°", "", "M8")
     for item in (first, second):
-        verb, device = garage.rows(
-            "SELECT verb, device FROM journal WHERE subject = ? ORDER BY seq DESC", f"item:{item}"
+        verb, device, after = garage.rows(
+            "SELECT verb, device, after FROM journal WHERE subject = ? ORDER BY seq DESC", f"item:{item}"
         )[0]
+        assert len(after) > len("[]"), "it was written in sight of the lines before it"
         assert (verb, device) == ("edit", garage.one("SELECT id FROM device WHERE role = 'helper'"))
     before = garage.everything()
     assert garage.helper.post("/b/1/torques/paste", table=table).status_code == 302

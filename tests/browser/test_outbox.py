@@ -4,7 +4,7 @@ from contextlib import closing
 from typing import Any
 
 import pytest
-from playwright.sync_api import Page, Route, expect
+from playwright.sync_api import FilePayload, Page, Route, expect
 
 from app.store.database import read_only
 from app.store.folder import DATABASE_FILE
@@ -122,13 +122,29 @@ def test_what_waits_is_sent_by_the_next_page_that_opens(
     assert lines_of_tag(garage, code) == (1, 1)
 
 
-def test_a_refused_entry_says_why_and_stays_on_the_phone(owner: Page, garage: Garage) -> None:
+def test_a_refused_code_says_why_and_stands_in_its_field_again(owner: Page, garage: Garage) -> None:
     before = items(garage)
     owner.goto(garage.at("/b/1/take-off"))
     take_by_code(owner, "O00-0000")
     expect(owner.locator("[data-taken] li")).to_contain_text("Not taken: No tag carries O")
-    expect(owner.locator("[data-outbox]")).to_have_text("0 waiting to send, 1 refused")
+    expect(owner.locator("#code")).to_have_value("O00-0000")
+    expect(owner.locator("[data-outbox]")).to_be_hidden()
     assert items(garage) == before
+
+
+def test_a_refused_photo_stays_on_the_phone_with_its_reason_until_it_is_thrown_away(
+    owner: Page, garage: Garage
+) -> None:
+    owner.goto(garage.at("/b/1/take-off"))
+    text: FilePayload = {"name": "x.jpg", "mimeType": "image/jpeg", "buffer": b"not a photo"}
+    owner.locator("[data-photos]").last.set_input_files([text])
+    expect(owner.locator("[data-landed]")).to_contain_text("Not taken: This file is not a photo")
+    expect(owner.locator("[data-outbox]")).to_have_text("1 refused")
+
+    owner.goto(garage.at("/waiting"))
+    expect(owner.locator("[data-waiting] li")).to_contain_text("This file is not a photo")
+    owner.get_by_role("button", name="Throw away").tap()
+    expect(owner.get_by_text("Nothing waits: everything has landed.")).to_be_visible()
 
 
 def test_a_double_tap_takes_one_rung(owner: Page, garage: Garage, codes: list[str]) -> None:

@@ -3,7 +3,7 @@
 from reportlab.pdfbase import pdfmetrics
 from reportlab.pdfbase.ttfonts import TTFont
 
-from app.paper.bundled import bundled
+from app.store.files import bundled
 
 HEAVY = "PutbackMono-Bold"
 # Width of each sign and height of capitals, in units of the size. Source: the font's own tables.
@@ -14,4 +14,4 @@ CAPITALS = 0.729
 def register_fonts() -> None:
     """Make the typeface known to the PDF library; sheets embed the part of it that they use."""
     if HEAVY not in pdfmetrics.getRegisteredFontNames():
-        pdfmetrics.registerFont(TTFont(HEAVY, bundled("static/fonts/DejaVuSansMono-Bold.ttf")))
+        pdfmetrics.registerFont(TTFont(HEAVY, bundled("static") / "fonts" / "DejaVuSansMono-Bold.ttf"))

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from functools import cache
 from typing import NamedTuple
 
-from app.paper.bundled import bundled
+from app.store.files import bundled
 
 # A label at least this wide carries both halves of a tag and is cut in two, [mm].
 _CUT_FROM_MM = 70.0
@@ -53,7 +53,7 @@ class Grid:
 @cache
 def label_grids() -> dict[str, Grid]:
     """Return the known label sheets by name, in the order in which they are offered."""
-    rows = json.loads(bundled("seed_data/label_grids.json").read_text(encoding="utf-8"))
+    rows = json.loads((bundled("seed_data") / "label_grids.json").read_text(encoding="utf-8"))
     return {row["name"]: Grid(**row) for row in rows}
 
 

@@ -11,7 +11,7 @@ from app.core.journal import Line
 from app.core.kinds import Act, Kind, opening_act
 from app.core.order import Edge, circle_among
 from app.core.problem import Problem
-from app.store.journal import append, as_item, refold
+from app.store.journal import append, as_item
 from app.store.models import EdgeRow, ItemRow, Step, Zone
 
 
@@ -82,7 +82,6 @@ def edit_item(
     row.detail = asdict(changed.detail)
     row.rev += 1
     append(session, replace(line, body=_difference(before, changed)), build_id=row.build_id, now=now)
-    refold(session, f"item:{item_id}", row.build_id)
     return None
 
 

@@ -5,7 +5,7 @@ from flask.typing import ResponseReturnValue
 from sqlalchemy import select
 from sqlalchemy.orm import Session
 
-from app.core.kinds import BESIDE, ITEM_KINDS, LADDER
+from app.core.kinds import ITEM_KINDS, Act, knows
 from app.core.sentences import KIND_HINTS, KIND_WORDS
 from app.core.tags import is_code, read_payload, shown
 from app.store import crew, tags
@@ -17,6 +17,12 @@ from app.web.outbox import take_in
 from app.web.shop import now_text, reading, shop, snapshot, unit_of_work, visitor, writer
 
 bp = Blueprint("takeoff", __name__)
+FOUND = [
+    (Act.ASIDE, "aside: unbolted, tied up, still joined"),
+    (Act.LOOSENED, "only loosened"),
+    (Act.ALREADY_OFF, "was already off when found"),
+    (Act.UNUSED, "was never used: nothing to put back"),
+]
 
 
 @bp.get("/b/<int:nr>/take-off")
@@ -41,7 +47,7 @@ def _page(session: Session, build: Snapshot, *, code: str = "", typed: str = "",
         problem=problem,
         last=carried_over(session, build) | ({"kind": wanted} if wanted in set(ITEM_KINDS) else {}) | chosen,
         kinds=[(kind.value, KIND_WORDS[kind], KIND_HINTS[kind]) for kind in ITEM_KINDS],
-        states={kind.value: [LADDER[kind][0].value, *(a.value for a in BESIDE[kind])] for kind in ITEM_KINDS},
+        states=[(act.value, label, [k.value for k in ITEM_KINDS if knows(k, act)]) for act, label in FOUND],
         layout=layout(build.layout),
         zones=build.zones,
         steps=steps,

@@ -49,6 +49,16 @@ form.addEventListener('submit', async (event) => {
   typed.value = '';
 });
 
+// A state that the kind in hand cannot have is not offered; the page itself says which ones it can.
+function offerStates() {
+  for (const option of form.elements.act.querySelectorAll('[data-kinds]')) {
+    option.hidden = option.disabled = !option.dataset.kinds.split(' ').includes(value('kind'));
+    if (option.disabled && option.selected) form.elements.act.value = '';
+  }
+}
+for (const radio of form.querySelectorAll('input[name="kind"]')) radio.addEventListener('change', offerStates);
+offerStates();
+
 form.elements.step.addEventListener('change', () => {
   for (const each of form.querySelectorAll('[data-steps]')) each.hidden = !each.dataset.steps.split(' ').includes(value('step'));
 });

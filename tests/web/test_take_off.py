@@ -123,3 +123,9 @@ def test_a_valid_code_that_was_never_printed_here_is_adopted(garage: Garage) -> 
     assert "New tag" in garage.helper.get(f"/T/{code}").text
     assert garage.helper.post(PAGE, code=code, kind="part").status_code == 302
     assert garage.rows("SELECT sheet_id, subject IS NULL FROM tag WHERE code = ?", code) == [(None, 0)]
+
+
+def test_a_state_is_offered_only_with_the_kinds_that_know_it(garage: Garage) -> None:
+    page = garage.helper.get(PAGE).text
+    assert re.search(r'value="aside" data-kinds="connection part"', page)
+    assert re.search(r'value="already_off" data-kinds="[^"]*fluid', page)

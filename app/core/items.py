@@ -33,7 +33,21 @@ class Connection:
 
 @dataclass(frozen=True, slots=True)
 class Fastener:
-    """Alike bolts, nuts or studs. `torque` is the text as printed; `no_figure` says none was found."""
+    """Alike bolts, nuts or studs.
+
+    Args:
+        torque: The text as printed; `no_figure` says that none was found.
+        friction: What is on the thread, a value of `app.core.preload.Friction`; empty where not known.
+        joint: What it goes into, a value of `app.core.plausibility.Joint`; empty for steel or not known.
+        lengths: Lengths by hole where they differ, such as `1-8: 25; 9 10: 45`, [mm].
+        holes: Holes that need care, such as `blind: 1-4; wet: 9`.
+        pattern: How the bolts lie, a value of `app.core.tightening.Pattern`; empty where nobody said.
+        rows: Rows of a rectangle.
+        own_order: The order that the manual prints, where it is not that of the pattern.
+        places_mm: Where the holes are: see `app.core.patterns.read_places`, [mm].
+        passes: Passes in which a single printed torque is reached, 1 to 4.
+        retorque: When it is tightened again after the first start: `hot`, `next day`, `500 km`.
+    """
 
     thread: str = ""
     strength: str = ""
@@ -45,6 +59,16 @@ class Fastener:
     torque_source: str = ""
     no_figure: bool = False
     look_alike: str = ""
+    friction: str = ""
+    joint: str = ""
+    lengths: str = ""
+    holes: str = ""
+    pattern: str = ""
+    rows: int = 0
+    own_order: str = ""
+    places_mm: str = ""
+    passes: int = 1
+    retorque: str = ""
 
 
 @dataclass(frozen=True, slots=True)

@@ -4,6 +4,8 @@ from dataclasses import dataclass
 
 from app.core.items import Fastener, Item
 from app.core.kinds import CLOSES, Act, Kind, rung, rungs
+from app.core.positions import LengthProblem, length_problems, positions_of, read_lengths
+from app.core.problem import Problem
 from app.core.reached import is_within
 from app.core.state import ItemState, PositionState
 
@@ -74,7 +76,18 @@ def _by_position(item: Item, state: ItemState) -> tuple[Reason, ...]:
         code = _why(item, position)
         if code:
             found.setdefault(code, []).append(position.n)
+    if wrong := length_warnings(item, state):
+        found["length-wrong"] = sorted({n for problem in wrong for n in problem.at})
     return tuple(Reason(code, tuple(at)) for code, at in found.items())
+
+
+def length_warnings(item: Item, state: ItemState) -> tuple[LengthProblem, ...]:
+    """Return what is wrong with the lengths that were found in the holes; a swap names both of them."""
+    if not isinstance(item.detail, Fastener) or not state.lengths.value:
+        return ()
+    fitted = read_lengths(state.lengths.value, 0)
+    holes = positions_of(item.detail.lengths, item.detail.holes, item.positions)
+    return () if isinstance(fitted, Problem) else length_problems(holes, fitted)
 
 
 def _why(item: Item, position: PositionState) -> str:
@@ -93,6 +106,8 @@ def _why(item: Item, position: PositionState) -> str:
 def _why_fastener(item: Item, position: PositionState) -> str:
     if not isinstance(item.detail, Fastener):
         return ""
+    if position.piece == "tool":
+        return "old-as-tool"
     if item.detail.one_time == "yes" and position.piece != "renewed":
         return "one-time-old"
     if not item.detail.torque and not position.reached:
@@ -174,7 +189,7 @@ def count_pieces(item: Item, state: ItemState) -> Pieces:
     up = [p for p in touched if p.act and rung(item.kind, p.act) > 0]
     spoken = {"renewed": 0, "spare": 0, "lost": 0}
     for position in touched:
-        if position.piece:
+        if position.piece in spoken:
             spoken[position.piece] += 1
-    fitted = sum(1 for p in up if not p.piece)
+    fitted = sum(1 for p in up if p.piece not in spoken)
     return Pieces(len(touched), fitted, spoken["renewed"], spoken["spare"], spoken["lost"])

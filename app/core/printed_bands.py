@@ -9,7 +9,9 @@ from app.core.printed_numbers import NUMBER, printed_number
 _PLUS_MINUS = r"(?:±|\+\s?/\s?[-−–]|\+[-−–])"
 _MINUS = r"[-−–]"
 RANGE_SIGN = r"(?:\b(?:to|thru|through|bis|a|à)\b|[-‐‑‒–—−~～∼]|\.{2,3}|…)"
-_BARE_TOLERANCE = rf"(?:{_PLUS_MINUS}\s*{NUMBER}\s*%?|\+\s?{NUMBER}\s*[/,]?\s*{_MINUS}\s?{NUMBER})"
+# `+60-90°` behind a torque is a turn of 60° to 90°; `+5/-0`, with its stroke, is a tolerance anywhere.
+_UP_DOWN = rf"\+\s?{NUMBER}\s*(?:[/,]\s*{_MINUS}\s?{NUMBER}|{_MINUS}\s?{NUMBER}(?![0-9.,]|\s*(?:°|deg)))"
+_BARE_TOLERANCE = rf"(?:{_PLUS_MINUS}\s*{NUMBER}\s*%?|{_UP_DOWN})"
 TOLERANCE = rf"(?:{_BARE_TOLERANCE}|\(\s*{_BARE_TOLERANCE}\s*\))"
 BAND = rf"{NUMBER}(?:\s*(?:{RANGE_SIGN}|/)\s*{NUMBER})?(?:\s*{TOLERANCE})?"
 """A regular expression, to be used without regard to case, for the numbers in front of a unit."""

@@ -1,11 +1,12 @@
 """Whether a value that was reached on the bolt is within what the manual prints."""
 
+from decimal import Decimal
 from functools import lru_cache
 
 from app.core.problem import Problem
 from app.core.torque_text import parse_torque
 from app.core.torque_units import Quantity, torque_nm
-from app.core.torque_values import Limit, Stage, TorqueSpec
+from app.core.torque_values import Limit, Stage, StageKind, TorqueSpec
 from app.core.wrenches import iso6789_share
 
 
@@ -52,6 +53,19 @@ def _band_nm(stage: Stage) -> tuple[float, float]:
     return (0.0, torque.high_nm) if stage.limit is Limit.MOST else (low, high)
 
 
+TURN_TOLERANCE_DEG = Decimal(5)
+"""How far a turn may be off where the manual prints no band, [°]. Common practice: angle gauges are marked in
+steps of 2° to 5°."""
+
+
+def _turn_within(printed: Stage, noted: Stage) -> bool:
+    if {printed.kind, noted.kind} != {StageKind.ANGLE} or printed.degrees is None or noted.degrees is None:
+        return False
+    low, high = printed.degrees.low, printed.degrees.high
+    slack = TURN_TOLERANCE_DEG if low == high else Decimal(0)
+    return low - slack <= noted.degrees.target <= high + slack
+
+
 @lru_cache(maxsize=8192)
 def is_within(printed: str, reached: str) -> bool:
     """Tell whether a value that was noted down fits what is printed.
@@ -61,11 +75,14 @@ def is_within(printed: str, reached: str) -> bool:
         reached: The value as noted, with its unit; empty or «by feel» where none was read.
 
     Returns:
-        False only where the noted value cannot be read, or lies outside the final stage's band.
+        False only where the noted value cannot be read, or lies outside the band of the last torque stage (of
+        the last turn where an angle was noted).
     """
     if reached in {"", "by feel"}:
         return True
     noted, spec = parse_torque(reached), parse_torque(printed) if printed else None
+    if isinstance(noted, TorqueSpec) and isinstance(spec, TorqueSpec) and noted.final is None:
+        return _turn_within(spec.stages[-1], noted.stages[-1])
     if isinstance(noted, Problem) or noted.final is None or noted.final.torque is None:
         return False
     if not isinstance(spec, TorqueSpec) or spec.final is None:

@@ -4,8 +4,10 @@ from collections.abc import Iterable, Mapping
 from types import MappingProxyType
 
 from app.core.items import Item
+from app.core.journal import Line
 from app.core.kinds import Act, Kind
 from app.core.ledger import Reason
+from app.core.stages import Rung
 
 KIND_WORDS: Mapping[str, str] = MappingProxyType(
     {
@@ -39,7 +41,7 @@ _ACTS: Mapping[Act, str] = MappingProxyType(
         Act.UNUSED: "unused",
         Act.PLACED: "in position",
         Act.HAND_TIGHT: "hand-tight",
-        Act.STAGE: "stage done",
+        Act.STAGE: "between stages, not final",
         Act.TIGHT: "tight",
         Act.SEATED: "seated",
         Act.LATCHED: "latched",
@@ -76,6 +78,8 @@ _REASONS: Mapping[str, str] = MappingProxyType(
         "fate-unsaid": "replaced: what becomes of the old one?",
         "piece-lost": "a piece is lost",
         "one-time-old": "used once only: fit a new one",
+        "old-as-tool": "the old one is in to pull only: fit a new one",
+        "length-wrong": "a bolt of the wrong length is in",
         "no-figure": "tight, but no figure: say what it reached, or by feel",
         "out-of-band": "the value reached does not fit what is printed",
         "second-look": "waits for a second look",
@@ -90,6 +94,44 @@ def act_words(item: Item, act: Act | str) -> str:
     act = Act(act)
     ending = next((words for end, words in _BY_SORT.items() if item.sort.endswith(end)), {})
     return ending.get(act, _ACTS[act])
+
+
+def rung_words(item: Item, rung: Rung) -> str:
+    """Return what the button of a rung says, such as `stage 2 of 3: 60 N·m`."""
+    stage = rung.stage
+    if rung.act is Act.TIGHT:
+        return f"final stage: {stage.words}, striped" if stage and stage.of > 1 else "tight, striped"
+    return f"stage {stage.number} of {stage.of}: {stage.words}" if stage else act_words(item, rung.act)
+
+
+_VERBS: Mapping[str, str] = MappingProxyType(
+    {
+        "add": "written down",
+        "edit": "described",
+        "count": "pieces",
+        "undo": "took a line back",
+        "dispose": "decided what becomes of it",
+        "fate": "what becomes of the old one",
+        "move": "put away",
+        "acknowledge": "compared the torque with the print",
+    },
+)
+_PIECES: Mapping[str, str] = MappingProxyType(
+    {"renewed": "new", "spare": "spare", "lost": "lost", "tool": "old one as a tool", "": "as before"},
+)
+
+
+def line_words(line: Line, item: Item) -> str:
+    """Return what a line of the journal says about an item, short."""
+    body = line.body
+    said = [act_words(item, str(body["act"]))] if "act" in body else []
+    if body.get("stage") and body.get("act") == Act.STAGE:
+        said = [f"stage {body['stage']} done"]
+    if "piece" in body:
+        said.append(_PIECES.get(str(body["piece"]), ""))
+    if "lengths" in body:
+        said.append(f"lengths in their holes: {body['lengths']}")
+    return ", ".join(filter(None, said)) or _VERBS.get(line.verb, line.verb)
 
 
 def state_words(item: Item, word: str) -> str:
@@ -131,6 +173,8 @@ def item_title(item: Item) -> str:
 
 def pieces_words(item: Item) -> str:
     """Return how many pieces an item has, or nothing where that says nothing."""
-    if item.kind is Kind.FASTENER:
-        return f"{item.n} pieces" if item.n else "not counted"
+    if item.kind is Kind.FASTENER and not item.n:
+        return "not counted"
+    if item.kind is Kind.FASTENER and item.n == 1:
+        return "1 piece"
     return f"{item.n} pieces" if item.n and item.n > 1 else ""

@@ -18,7 +18,8 @@ class PositionState:
         checker: Who took the second look, where `act` is `checked`.
         alone: The second look was a look again by the doer after a break.
         reached: The value read off the wrench, as typed.
-        piece: What became of the old piece: "", "renewed", "spare" or "lost".
+        wrench: What it was tightened with.
+        piece: What became of the old piece: "", "renewed", "spare", "lost" or "tool" (used only to pull).
         refused_check: Somebody marked a second look on their own work; it does not count.
     """
 
@@ -33,6 +34,16 @@ class PositionState:
     disagree: bool = False
     piece: str = ""
     refused_check: bool = False
+    wrench: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Acknowledged:
+    """A caution about a torque that somebody looked into; another torque text makes it void."""
+
+    caution: str
+    torque: str
+    person: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,6 +63,7 @@ class ItemState:
     Args:
         tips: What a next line names as `after`.
         off_seq: When it came off, by arrival: the order of the strict reverse; 0 where it never did.
+        lengths: The lengths of bolts as somebody found them in their holes.
         round: 1, or more where it was taken off again after it had been put back.
         waiting: Ids of lines kept until the line they name arrives.
         last_seq: The newest line's number, for display.
@@ -61,6 +73,8 @@ class ItemState:
     destiny: Register = Register("refit")
     fate: Register = Register()
     place: Register = Register()
+    lengths: Register = Register()
+    acknowledged: tuple[Acknowledged, ...] = ()
     tips: tuple[str, ...] = ()
     waiting: tuple[str, ...] = ()
     off_seq: int = 0
@@ -90,6 +104,8 @@ def fold(kind: Kind, positions: int, lines: Iterable[Line], *, work: Act | None 
         destiny=register(history, "destiny", Register("refit")),
         fate=register(history, "fate", Register()),
         place=register(history, "place", Register()),
+        lengths=register(history, "lengths", Register()),
+        acknowledged=_acknowledged(history),
         tips=history.tips(),
         waiting=tuple(line.id for line in history.waiting),
         off_seq=_came_off(kind, history, marks),
@@ -141,6 +157,7 @@ def _position(
         checker=look.person if look else "",
         alone=bool(look and look.body.get("alone")),
         reached=str(last.body.get("reached", "")),
+        wrench=str(last.body.get("wrench", "")),
         piece=piece.value,
         refused_check=refused,
     )
@@ -183,6 +200,15 @@ def register(history: History, key: str, empty: Register, lines: list[Line] | No
     if len(values) > 1:
         return Register(lines=ids, disagree=True)
     return Register(values.pop(), str(heads[-1].body.get("reason", "")), ids)
+
+
+def _acknowledged(history: History) -> tuple[Acknowledged, ...]:
+    """Return what was acknowledged, in the order of the lines."""
+    return tuple(
+        Acknowledged(str(line.body.get("caution", "")), str(line.body.get("torque", "")), line.person)
+        for line in history.in_force
+        if line.verb == "acknowledge"
+    )
 
 
 def _came_off(kind: Kind, history: History, marks: list[Line]) -> int:

@@ -5,7 +5,8 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 
 from app.core.items import Fastener, Item
-from app.core.plausibility import review_torque
+from app.core.plausibility import Caution, Joint, review_torque
+from app.core.preload import Friction
 from app.core.problem import Problem
 from app.core.threads import Thread, parse_thread
 from app.core.torque_text import TorqueSpec, parse_torque
@@ -29,17 +30,20 @@ def remarks(group: Fastener) -> tuple[str, ...]:
     unsourced = () if group.torque_source.strip() else ("No source: unverified",)
     if isinstance(spec, Problem):
         return (*unsourced, f"Cannot be read. {spec.message}")
-    return (*unsourced, *_cautions(spec, group))
+    return (*unsourced, *(caution.message for caution in cautions_of(group)))
 
 
-def _cautions(spec: TorqueSpec, group: Fastener) -> tuple[str, ...]:
-    thread = parse_thread(group.thread)
-    if isinstance(thread, Problem):
+def cautions_of(group: Fastener) -> tuple[Caution, ...]:
+    """Return the cautions about a group's torque; none where its torque or its thread cannot be read."""
+    spec, thread = parse_torque(group.torque) if group.torque else None, parse_thread(group.thread)
+    if spec is None or isinstance(spec, Problem) or isinstance(thread, Problem):
         return ()
-    review = review_torque(spec, thread, group.strength)
+    friction = Friction(group.friction) if group.friction in set(Friction) else Friction.UNKNOWN
+    joint = Joint(group.joint) if group.joint in set(Joint) else Joint.STEEL
+    review = review_torque(spec, thread, group.strength, friction, joint)
     if isinstance(review, Problem) and review.where == "class":
-        review = review_torque(spec, thread)
-    return () if isinstance(review, Problem) else tuple(caution.message for caution in review.cautions)
+        review = review_torque(spec, thread, "", friction, joint)
+    return () if isinstance(review, Problem) else review.cautions
 
 
 def sort_key(item: Item, by: str, zones: Mapping[str, int]) -> tuple[object, ...]:

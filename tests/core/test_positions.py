@@ -1,4 +1,16 @@
-from app.core.positions import Hole, Position, hole_steps, is_mixed, length_problems
+import pytest
+
+from app.core.positions import (
+    Hole,
+    Position,
+    hole_steps,
+    is_mixed,
+    length_problems,
+    positions_of,
+    read_holes,
+    read_lengths,
+)
+from app.core.problem import Problem
 
 COVER = (
     Position(1, 30),
@@ -54,3 +66,30 @@ def test_a_group_is_mixed_when_lengths_differ() -> None:
     assert is_mixed(COVER)
     assert not is_mixed(COVER[:2])
     assert not is_mixed((Position(1),))
+
+
+def test_lengths_are_read_by_ranges_and_lists_of_holes() -> None:
+    assert read_lengths("1-3: 25; 4, 6: 45 mm; 5: 30,5", 6) == {1: 25, 2: 25, 3: 25, 4: 45, 6: 45, 5: 30.5}
+    assert read_lengths("", 6) == {}
+
+
+@pytest.mark.parametrize(
+    "text", ["25", "1-9: 25", "0: 25", "3-1: 25", "1: 0", "1: 2000", "1: x", "1:25; 1:30", "1:nan"]
+)
+def test_lengths_that_cannot_be_read_name_the_field(text: str) -> None:
+    found = read_lengths(text, 6)
+    assert isinstance(found, Problem)
+    assert found.where == "lengths"
+
+
+def test_blind_and_wet_holes_are_read_alone_and_by_number() -> None:
+    assert read_holes("blind: 1 2; wet: 4", 4) == {1: Hole.BLIND, 2: Hole.BLIND, 4: Hole.WET}
+    assert read_holes("wet", 2) == {1: Hole.WET, 2: Hole.WET}
+    found = read_holes("deep: 1", 4)
+    assert isinstance(found, Problem)
+    assert found.where == "holes"
+
+
+def test_several_holes_of_a_sort_are_one_sentence() -> None:
+    (said,) = hole_steps(positions_of("", "blind: 1-3", 4))
+    assert said.startswith("Holes 1, 2, 3, each: clean and dry")

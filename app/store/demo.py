@@ -5,6 +5,7 @@ import secrets
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import datetime, timedelta
+from decimal import Decimal
 from typing import Any
 
 from sqlalchemy import select
@@ -14,6 +15,8 @@ from app.core.items import RELATIONS, Item, read_detail
 from app.core.journal import History, Line
 from app.core.kinds import Kind, opening_act
 from app.core.tags import draw_code
+from app.core.torque_units import TorqueUnit
+from app.core.wrenches import Wrench, WrenchSort
 from app.store.builds import Writer, layout, new_build
 from app.store.clock import new_id, stamp
 from app.store.crew import let_in
@@ -25,6 +28,7 @@ from app.store.journal import append, lines_of
 from app.store.models import Build, PhotoRow, Place, Shows, Step, Zone
 from app.store.photos import keep_picture
 from app.store.tags import give, print_sheet
+from app.store.wrenches import Change, save_wrench
 
 _TAKEN_OFF = timedelta(days=60)  # before now, when taking off began
 _CAME_BACK = timedelta(days=2)  # before now, when putting back began
@@ -57,6 +61,7 @@ def fill_demo(folder: Folder, *, now: datetime, choose: Callable[[str], str] = s
     with folder.database.unit_of_work() as session:
         telling = _begin(session, plan, now)
         _tell_places(telling, plan["places"])
+        _fill_drawer(telling, plan["wrenches"])
         for item in items:
             _tell_item(telling, item)
         _tie(telling, items)
@@ -166,6 +171,29 @@ def _begin(session: Session, plan: Data, now: datetime) -> _Telling:
     zones = session.scalars(select(Zone).where(Zone.build_id == build.id))
     telling.subjects |= {f"zone {zone.key}": f"zone:{zone.id}" for zone in zones}
     return telling
+
+
+def _fill_drawer(telling: _Telling, wrenches: Sequence[Data]) -> None:
+    """Put the wrenches into the drawer.
+
+    Raises:
+        ValueError: The data says something that a wrench cannot have.
+    """
+    for data in wrenches:
+        wrench = Wrench(
+            data["name"],
+            Decimal(data["low"]),
+            Decimal(data["high"]),
+            TorqueUnit(data["unit"]),
+            Decimal(data["graduation"]),
+            WrenchSort(data["sort"]),
+            data.get("lever_mm", 0.0),
+            telling.at.date(),
+        )
+        change = Change(telling.crew[telling.first], stamp(telling.at))
+        problems = save_wrench(telling.session, wrench, change, today=telling.at.date())
+        if problems:
+            raise ValueError(problems[0].message)
 
 
 def _steps(session: Session, build: Build) -> dict[str, str]:

@@ -10,6 +10,7 @@ from sqlalchemy import select
 from app.store.clock import new_id, stamp
 from app.store.database import Database
 from app.store.files import put_in_place
+from app.store.journal import refold_outdated
 from app.store.lock import FolderLock
 from app.store.migrating import bring_up_to_date
 from app.store.models import FolderRow, PrintedAddress
@@ -97,6 +98,8 @@ def open_folder(path: Path, *, now: datetime, demo: bool = False) -> Folder:
     try:
         (path / "photos").mkdir(exist_ok=True)
         row = _identity(database, now, demo=demo)
+        with database.unit_of_work() as session:
+            refold_outdated(session)
         secret = _secret(path / "secret")
     except BaseException:
         database.close()

@@ -12,6 +12,7 @@ from sqlalchemy.orm import Session
 from app.core.items import DESTINIES, DETAIL, FATES, Item
 from app.core.journal import VERBS, Line
 from app.core.kinds import ITEM_KINDS, Act, Kind, knows
+from app.core.positions import read_lengths
 from app.core.problem import Problem
 from app.core.tags import is_code
 from app.store import tags
@@ -23,10 +24,13 @@ from app.store.models import Build, ItemRow, JournalRow, Person, PhotoRow, Quara
 PLAN_VERBS = frozenset({"add", "edit", "give", "void", "photo"})
 """Verbs that only the server writes, with the row they are about."""
 
-PIECES = ("", "renewed", "spare", "lost")
+PIECES = ("", "renewed", "spare", "lost", "tool")
 
-SETTLED_KEYS = frozenset({"act", "piece", "destiny", "fate", "place"})
+SETTLED_KEYS = frozenset({"act", "piece", "destiny", "fate", "place", "lengths"})
 """What lines can disagree about: a settling line says one of them."""
+
+SHORT_TEXTS = {"reached": 80, "wrench": 80, "caution": 40, "torque": 500, "lengths": 500, "reason": 500}
+"""Texts of a line's body and how long they may be, [characters]."""
 
 SHOWN_SORTS = frozenset({"item", "step", "place", "zone", "build"})
 """What a photo can show."""
@@ -230,7 +234,9 @@ def _check_body(session: Session, line: Line) -> Problem | None:
         (line.verb == "mark" and "act" not in body, "act"),
         (line.verb == "settle" and not SETTLED_KEYS & body.keys(), "act"),
         (line.verb == "undo" and not _is_id(body.get("line")), "line"),
-        ("reached" in body and len(str(body["reached"])) > 80, "reached"),  # noqa: PLR2004 - a short text
+        *((key in body and not _is_short(body[key], most), key) for key, most in SHORT_TEXTS.items()),
+        (line.verb == "acknowledge" and not {"caution", "torque"} <= body.keys(), "caution"),
+        ("lengths" in body and isinstance(read_lengths(str(body["lengths"]), 0), Problem), "lengths"),
     ]
     field_name = next((name for is_wrong, name in wrong if is_wrong), None)
     if field_name:
@@ -243,6 +249,10 @@ def _check_body(session: Session, line: Line) -> Problem | None:
 def _is_act(value: object, kind: Kind | None) -> bool:
     """Tell whether this is an act, of this kind of thing where the kind is known."""
     return isinstance(value, str) and value in set(Act) and (kind is None or knows(kind, Act(value)))
+
+
+def _is_short(value: object, most: int) -> bool:
+    return isinstance(value, str) and len(value) <= most
 
 
 def _is_count(value: object, low: int, high: int) -> bool:

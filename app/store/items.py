@@ -6,11 +6,12 @@ from typing import Any
 from sqlalchemy import func, select
 from sqlalchemy.orm import Session
 
-from app.core.items import DETAIL, Item, critical_by_default
+from app.core.items import DETAIL, Fastener, Item, critical_by_default
 from app.core.journal import Line
 from app.core.kinds import Act, Kind, opening_act
 from app.core.order import Edge, circle_among
 from app.core.problem import Problem
+from app.core.torque_table import cautions_of
 from app.store.journal import append, as_item
 from app.store.models import EdgeRow, ItemRow, Step, Zone
 
@@ -66,7 +67,7 @@ def edit_item(
         session: Of a unit of work.
         item_id: Which one.
         changed: All its values; id and number stay.
-        line: The `edit` line; its body gets the fields that changed.
+        line: The `edit` line; its body gets the fields that changed, and what speaks against a torque.
         rev: What the writer had on the screen; another one is a `Problem` and nothing is written.
         now: The server's time.
     """
@@ -81,8 +82,17 @@ def edit_item(
     row.critical, row.owner, row.note = changed.critical, changed.owner, changed.note
     row.detail = asdict(changed.detail)
     row.rev += 1
-    append(session, replace(line, body=_difference(before, changed)), build_id=row.build_id, now=now)
+    body = _difference(before, changed) | _spoken_against(before, changed)
+    append(session, replace(line, body=body), build_id=row.build_id, now=now)
     return None
+
+
+def _spoken_against(before: Item, after: Item) -> dict[str, Any]:
+    """Return the cautions about a changed torque, to be recorded with it."""
+    if not isinstance(after.detail, Fastener) or before.detail == after.detail:
+        return {}
+    cautions = [{"code": each.code, "message": each.message} for each in cautions_of(after.detail)]
+    return {"cautions": cautions} if cautions else {}
 
 
 def _difference(before: Item, after: Item) -> dict[str, Any]:

@@ -12,10 +12,12 @@ from app.core.items import Item, read_detail
 from app.core.journal import History, Line
 from app.core.kinds import Act, Kind
 from app.core.ledger import work_act
-from app.core.state import ItemState, PositionState, Register, fold, register
+from app.core.state import Acknowledged, ItemState, PositionState, Register, fold, register
 from app.store.models import ItemRow, ItemStateRow, JournalRow, Place, Step
 
 _ACTS = {act.value: act for act in Act}
+FOLD = 2
+"""The form of stored states. A state that another program folded is folded again when the folder opens."""
 
 
 def last_seq(session: Session) -> int:
@@ -136,7 +138,7 @@ def step_as_item(step: Step) -> Item:
 
 def store_state(state: ItemState) -> dict[str, Any]:
     """Return a state in the form in which it is stored."""
-    return json.loads(json.dumps(asdict(state)))  # type: ignore[no-any-return] # a dict by construction
+    return json.loads(json.dumps({**asdict(state), "fold": FOLD}))  # type: ignore[no-any-return] # a dict
 
 
 def read_state(stored: dict[str, Any]) -> ItemState:
@@ -146,6 +148,8 @@ def read_state(stored: dict[str, Any]) -> ItemState:
         destiny=_read_register(stored["destiny"]),
         fate=_read_register(stored["fate"]),
         place=_read_register(stored["place"]),
+        lengths=_read_register(stored["lengths"]),
+        acknowledged=tuple(Acknowledged(**each) for each in stored["acknowledged"]),
         tips=tuple(stored["tips"]),
         waiting=tuple(stored["waiting"]),
         off_seq=stored["off_seq"],
@@ -163,6 +167,15 @@ def _read_position(stored: dict[str, Any]) -> PositionState:
 
 def _read_register(stored: dict[str, Any]) -> Register:
     return Register(**(stored | {"lines": tuple(stored["lines"])}))
+
+
+def refold_outdated(session: Session) -> int:
+    """Fold again what another program folded, and return how many states that were."""
+    other = select(ItemStateRow).where(ItemStateRow.state["fold"].as_integer().is_distinct_from(FOLD))
+    rows = session.scalars(other).all()
+    for row in rows:
+        refold(session, row.subject, row.build_id)
+    return len(rows)
 
 
 def check_states(session: Session) -> tuple[str, ...]:

@@ -33,7 +33,7 @@ def draw_edge(canvas: Canvas, grid: Grid, *, heading: str, number: int, note: st
     top = grid.sheet_height_mm - min(grid.top_mm - 5.0, 12.0)
     canvas.drawString(_MARGIN * mm, top * mm, heading)
     canvas.drawRightString(right, top * mm, f"Sheet {number}")
-    _draw_bar(canvas)
+    draw_bar(canvas)
     canvas.drawString(
         _MARGIN * mm, _WORDS_BASE * mm, "Print at 100 %, not fitted to the page: this bar is 100 mm long."
     )
@@ -55,7 +55,8 @@ def draw_cut(canvas: Canvas, areas: Sequence[Area], sheet_height: float) -> None
         canvas.line(x, top * mm, x, (top - left.height) * mm)
 
 
-def _draw_bar(canvas: Canvas) -> None:
+def draw_bar(canvas: Canvas) -> None:
+    """Draw the bar of 100 mm that proves the size of the print."""
     canvas.setLineWidth(0.3 * mm)
     canvas.line(_MARGIN * mm, _BAR_BASE * mm, (_MARGIN + _BAR) * mm, _BAR_BASE * mm)
     for step in range(11):

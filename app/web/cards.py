@@ -1,6 +1,7 @@
 """The item's card: what it is, where it goes, what it takes, and the next act of its own ladder."""
 
 import dataclasses
+from collections.abc import Sequence
 from functools import lru_cache
 from typing import Any
 
@@ -10,60 +11,32 @@ from markupsafe import Markup
 from sqlalchemy.orm import Session
 
 from app.core.items import DESTINIES, DETAIL, FATES, Fastener, Item
-from app.core.kinds import BESIDE, LADDER, Act, Kind, rung
-from app.core.ledger import count_pieces, needs, next_act
+from app.core.kinds import BESIDE, LADDER, Act, Kind
+from app.core.ledger import count_pieces, length_warnings
+from app.core.positions import hole_steps, is_mixed, positions_of, read_lengths
 from app.core.problem import Problem
 from app.core.sentences import act_words
+from app.core.stages import stage_reached, stages_of
+from app.core.torque_table import cautions_of
 from app.core.torque_text import parse_torque
+from app.core.wrenches import Wrench
 from app.store import crew
 from app.store.builds import layout
 from app.store.clock import new_id
 from app.store.items import add_item, first_line, set_edges
 from app.store.journal import append, lines_of
 from app.store.snapshot import Entry, Snapshot, ZoneFacts
+from app.web.act_forms import act_form, asks_value
 from app.web.form import read_number
 from app.web.outbox import take_in
+from app.web.pattern_view import pattern_view
 from app.web.shop import entry_of, now_text, reading, shop, unit_of_work, visitor, way_back, writer
-from app.web.torque_view import aim, view
-from app.web.wrench_view import WrenchLines, wrench_lines
+from app.web.torque_view import view
+from app.web.wrench_view import drawer, wrench_lines
 from app.web.wrenches import today
 
 bp = Blueprint("cards", __name__)
 SHOWN_LINES = 8
-
-
-def act_form(entry: Entry, build: Snapshot) -> dict[str, Any]:
-    """Return what the act form needs: the next rungs with their words, and what to name as seen."""
-    item = entry.item
-    upcoming = next_act(item, entry.state)
-    top = rung(item.kind, needs(item))
-    ladder = [
-        a for a in LADDER[item.kind] if upcoming and rung(item.kind, upcoming) <= rung(item.kind, a) <= top
-    ]
-    ladder = [a for a in ladder if a not in {Act.STAGE, *(() if item.bleeds else (Act.BLED,))}]
-    return {
-        "next": upcoming.value if upcoming else "",
-        "words": act_words(item, upcoming) if upcoming else "",
-        "rungs": [[a.value, act_words(item, a)] for a in ladder],
-        "doers": sorted({p.person for p in entry.state.positions if p.person}),
-        "after": list(entry.state.tips),
-        "line_id": new_id(),
-        "subject": entry.subject,
-        "build": build.id,
-        "asks_value": asks_value(item, upcoming),
-        "aimed_at": aimed_at(item),
-        "positions": [p.n for p in entry.state.positions] if item.n or item.positions > 1 else [],
-    }
-
-
-def aimed_at(item: Item) -> str:
-    """Return the number that a group is tightened to, which the page offers as the value reached."""
-    return aim(item.detail.torque) if isinstance(item.detail, Fastener) else ""
-
-
-def asks_value(item: Item, act: str | None) -> bool:
-    """Tell whether an act is asked for the value that was reached."""
-    return item.kind is Kind.FASTENER and act == Act.TIGHT
 
 
 @bp.get("/i/<item_id>")
@@ -78,6 +51,7 @@ def _card(session: Session, build: Snapshot, entry: Entry, problem: Problem | No
     item = entry.item
     zone = build.zone.get(item.zone)
     people = crew.people(session)
+    owned = drawer(session) if item.kind is Kind.FASTENER else ()
     related = {e.frm if e.to == item.id else e.to: e for e in build.edges if item.id in (e.frm, e.to)}
     return render_template(
         "cards/show.html",
@@ -91,9 +65,9 @@ def _card(session: Session, build: Snapshot, entry: Entry, problem: Problem | No
         place=build.place_path(entry.state.place.value),
         blocked=build.blocked_by(item.id),
         related=[(build.entries[i], edge) for i, edge in related.items() if i in build.entries],
-        form=act_form(entry, build),
+        form=act_form(entry, build, owned),
         torque=_torque(item),
-        settings=_settings(session, item),
+        **_tightening(session, entry, owned),
         alike=_alike(build, item),
         people=crew.doers(session),
         names={person.id: person.name for person in people},
@@ -131,11 +105,30 @@ def _torque(item: Item) -> dict[str, str] | None:
     return view(item.detail.torque)
 
 
-def _settings(session: Session, item: Item) -> WrenchLines | None:
-    """Return which wrench a fastener's torque asks for, with the adapter that is on it."""
-    if not isinstance(item.detail, Fastener):
-        return None
-    return wrench_lines(session, item.detail.torque, request.args.get("adapter", ""), today())
+def _tightening(session: Session, entry: Entry, owned: Sequence[Wrench]) -> dict[str, Any]:
+    """Return what a group's card says besides its torque: wrenches, stages, holes, pattern, cautions."""
+    item, group = entry.item, entry.item.detail
+    if not isinstance(group, Fastener):
+        return {}
+    holes = positions_of(group.lengths, group.holes, item.positions)
+    return {
+        "settings": wrench_lines(session, group, owned, request.args.get("adapter", ""), today()),
+        "stages": stages_of(group),
+        "reached": stage_reached(group, entry.state),
+        "tips": hole_steps(holes),
+        "mixed": holes if is_mixed(holes) else (),
+        "length_warnings": length_warnings(item, entry.state),
+        "torque_cautions": [(caution, _seen_by(entry, caution.code)) for caution in cautions_of(group)],
+        "pattern": pattern_view(item, entry.state),
+    }
+
+
+def _seen_by(entry: Entry, caution: str) -> str:
+    """Return who acknowledged a caution about the torque as it is written now; empty for nobody."""
+    torque = getattr(entry.item.detail, "torque", "")
+    return next(
+        (a.person for a in entry.state.acknowledged if a.caution == caution and a.torque == torque), ""
+    )
 
 
 def _alike(build: Snapshot, item: Item) -> list[Entry]:
@@ -201,8 +194,12 @@ def _body(entry: Entry) -> dict[str, Any] | Problem:
     """Return what a form says, as a line's body."""
     form = request.form
     body: dict[str, Any] = {
-        key: form[key] for key in ("act", "destiny", "fate", "piece", "place", "line") if form.get(key)
+        key: form[key]
+        for key in ("act", "destiny", "fate", "piece", "place", "line", "wrench", "caution", "torque")
+        if form.get(key)
     }
+    if body.get("act") == Act.STAGE:
+        body["stage"] = read_number(form.get("stage", ""))
     if form.get("verb") == "count" and "piece" in form:
         body["piece"] = form["piece"]
     if reason := form.get("reason", "").strip():
@@ -222,6 +219,11 @@ def _body(entry: Entry) -> dict[str, Any] | Problem:
         return Problem(
             "reason", "Say in a few words why it does not go back: somebody will ask in a year.", "reason"
         )
+    if "lengths" in form:
+        lengths = read_lengths(form["lengths"], entry.item.positions)
+        if isinstance(lengths, Problem):
+            return Problem(lengths.code, lengths.message, "fitted-lengths")
+        body["lengths"] = form["lengths"].strip()
     return _reached(entry, body)
 
 
@@ -271,16 +273,17 @@ def replace(item_id: str) -> ResponseReturnValue:
 
 
 @bp.get("/i/<item_id>/form")
-def form(item_id: str) -> ResponseReturnValue:
+def fresh(item_id: str) -> ResponseReturnValue:
     """Send the act form alone, for a page that swaps it after a mark."""
     with reading() as session:
         build, entry = entry_of(session, item_id)
         people = crew.doers(session)
+        form = act_form(entry, build, drawer(session))
     return render_template(
         "cards/_fresh.html",
         entry=entry,
         item=entry.item,
-        form=act_form(entry, build),
+        form=form,
         people=people,
         compact="compact" in request.args,
     )

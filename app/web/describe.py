@@ -19,12 +19,17 @@ from wtforms import (
 )
 from wtforms.validators import Length, NumberRange, Optional
 
-from app.core.items import OWNERS, End, Item, lacks_words, read_detail
+from app.core.items import OWNERS, End, Fastener, Item, lacks_words, read_detail
 from app.core.journal import Line
 from app.core.kinds import ITEM_KINDS, Kind
+from app.core.patterns import drawing_of
+from app.core.plausibility import Joint
+from app.core.positions import read_holes, read_lengths
+from app.core.preload import Friction
 from app.core.problem import Problem
 from app.core.sentences import KIND_WORDS
 from app.core.threads import parse_thread
+from app.core.tightening import Pattern
 from app.core.torque_text import parse_torque
 from app.store.clock import new_id
 from app.store.files import bundled
@@ -47,6 +52,10 @@ DESTINY_WORDS = [
     ("stays_on_old", "stays on the old engine"),
     ("undecided", "undecided"),
 ]
+FRICTIONS = [("", "not known"), *((f.value, f.value) for f in Friction if f is not Friction.UNKNOWN)]
+JOINTS = [("", "steel or iron, or not known"), *((j.value, j.value) for j in Joint if j is not Joint.STEEL)]
+PATTERNS = [("", "not said"), *((p.value, p.value) for p in Pattern)]
+PASSES = [("1", "one, or as printed"), ("2", "two"), ("3", "three"), ("4", "four")]
 ONE_TIME = [("unknown", "not known"), ("no", "may be used again"), ("yes", "once only: a new one")]
 
 
@@ -78,6 +87,16 @@ class ItemForm(Form):
     torque = StringField("Torque as printed, with its unit", [Length(max=500)])
     torque_source = StringField("Where the torque stands", [Length(max=120)])
     no_figure = BooleanField("Looked for a torque, found none")
+    friction = SelectField("On the thread", [Optional()], choices=choices(FRICTIONS))
+    joint = SelectField("What it goes into", [Optional()], choices=choices(JOINTS))
+    passes = SelectField("Passes to the figure", choices=choices(PASSES), default="1")
+    pattern = SelectField("How the bolts lie", [Optional()], choices=choices(PATTERNS))
+    rows = IntegerField("Rows of the rectangle", [Optional(), NumberRange(0, 20, "0 to 20 rows.")])
+    own_order = StringField("Order as the manual prints it", [Length(max=400)])
+    places_mm = StringField("Where the holes are, mm", [Length(max=2000)])
+    lengths = StringField("Lengths by hole, where they differ", [Length(max=400)])
+    holes = StringField("Blind or wet holes", [Length(max=200)])
+    retorque = StringField("Tighten again after the first start", [Length(max=40)])
     look_alike = StringField("Looks like (a word for the look-alikes)", [Length(max=40)])
     condition = StringField("Condition", [Length(max=60)])
     weight_kg = DecimalField("Weight, kg", [Optional(), NumberRange(0, 2000, "0 to 2000 kg.")])
@@ -230,9 +249,30 @@ def _check(form: ItemForm, kind: Kind) -> list[Problem]:
     if kind is Kind.FASTENER and form.torque.data:
         torque = parse_torque(form.torque.data)
         found += [Problem(torque.code, torque.message, "torque")] if isinstance(torque, Problem) else []
+    if kind is Kind.FASTENER:
+        found += _check_holes(form)
     for problem in found:
         form[problem.where].errors = (*form[problem.where].errors, problem.message)
     return found
+
+
+def _check_holes(form: ItemForm) -> list[Problem]:
+    """Return what is wrong with lengths, blind holes and the drawing of a group."""
+    bolts = form.n.data or 0
+    group = Fastener(
+        rows=form.rows.data or 0,
+        pattern=form.pattern.data or "",
+        own_order=form.own_order.data or "",
+        places_mm=form.places_mm.data or "",
+    )
+    answers: list[object] = [
+        read_lengths(form.lengths.data or "", bolts),
+        read_holes(form.holes.data or "", bolts),
+        drawing_of(group, bolts),
+    ]
+    if group.pattern and not bolts:
+        answers.append(Problem("n", "Count the bolts first: the drawing needs their number.", "n"))
+    return [answer for answer in answers if isinstance(answer, Problem)]
 
 
 def _targets(build: Snapshot, typed: str) -> tuple[set[str], list[str]]:
@@ -269,6 +309,7 @@ def _item(entry: Entry, form: ItemForm, kind: Kind) -> Item:
     values = {key: value for key, value in form.data.items() if value is not None}
     values = {k: v.strip() if isinstance(v, str) else v for k, v in values.items()}
     values |= {key: float(values[key]) for key in ("weight_kg", "capacity_l") if key in values}
+    values["passes"] = read_number(values.get("passes", "1")) or 1
     if kind is Kind.CONNECTION:
         given = [end for end in _ends() if end.label or end.owner]
         values["ends"] = [

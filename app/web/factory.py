@@ -24,6 +24,7 @@ from app.web import (
     door,
     find,
     outbox,
+    patterns,
     photos,
     printing,
     putback,
@@ -46,6 +47,7 @@ NOUNS = (
     outbox,
     photos,
     cards,
+    patterns,
     describe,
     putback,
     stores,
@@ -118,6 +120,7 @@ def _teach_templates(app: Flask) -> None:
         why_words=lambda entry: sentences.open_words(entry.item, entry.reasons, entry.word),
         reason_words=lambda reason, item: sentences.reason_words(item, reason),
         act_words=lambda act, item: sentences.act_words(item, act),
+        line_words=sentences.line_words,
         kind_words=lambda kind: sentences.KIND_WORDS[kind],
         pieces_words=sentences.pieces_words,
     )

@@ -6,8 +6,9 @@ from flask.typing import ResponseReturnValue
 from app.core.order import CircleError
 from app.store import crew
 from app.store.snapshot import Snapshot
-from app.web.cards import act_form
+from app.web.act_forms import act_form
 from app.web.shop import reading, snapshot
+from app.web.wrench_view import drawer
 
 bp = Blueprint("putback", __name__)
 ROWS = 15
@@ -21,6 +22,7 @@ def index(nr: int) -> ResponseReturnValue:
     with reading() as session:
         build = snapshot(session, nr)
         people = crew.doers(session)
+        owned = drawer(session)
     try:
         order = build.order
     except CircleError as error:
@@ -29,7 +31,7 @@ def index(nr: int) -> ResponseReturnValue:
     shown = lines[start : start + ROWS]
     return render_template(
         "putback/index.html",
-        rows=[(entry, act_form(entry, build), build.blocked_by(entry.item.id)) for entry in shown],
+        rows=[(entry, act_form(entry, build, owned), build.blocked_by(entry.item.id)) for entry in shown],
         place=_places(build, [entry.item.id for entry in shown]),
         start=start,
         earlier=max(0, start - ROWS) if start else None,

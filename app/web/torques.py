@@ -12,6 +12,7 @@ from app.core.problem import Problem
 from app.core.threads import parse_thread
 from app.core.torque_table import MOST_ROWS, SORTS, Row, filled, find_items, read_table, remarks, sort_key
 from app.core.torque_text import Limit, TorqueSpec, parse_torque
+from app.store import crew
 from app.store.items import edit_item
 from app.store.snapshot import Entry, Snapshot
 from app.web.shop import now_text, reading, snapshot, unit_of_work, visitor, writer
@@ -27,17 +28,28 @@ def index(nr: int) -> ResponseReturnValue:
     """List the groups by zone or in one row, or those without a figure in two lists."""
     by = request.args.get("sort", "")
     by = by if by in SORTS else "zone"
-    missing = request.args.get("only") == "missing"
+    only = request.args.get("only", "")
+    missing = only == "missing"
     with reading() as session:
         build = snapshot(session, nr)
+        people = crew.doers(session)
     rows = _sorted(build, by)
-    lists = _missing(rows) if missing else _by_zone(build, rows) if by == "zone" else [("All groups", rows)]
+    again = [row for row in rows if row[1].retorque]
+    if missing:
+        lists = _missing(rows)
+    elif only == "again":
+        lists = [("To be tightened again after the first start", again)]
+    else:
+        lists = _by_zone(build, rows) if by == "zone" else [("All groups", rows)]
     return render_template(
         "torques/index.html",
         by=by,
         sorts=SORTS,
         missing=missing,
         lists=[(label, [_shown(entry, group) for entry, group in found]) for label, found in lists if found],
+        only=only,
+        people=people,
+        again=len(again),
         without=sum(1 for _, group in rows if not group.torque),
     )
 
@@ -71,7 +83,14 @@ def _shown(entry: Entry, group: Fastener) -> dict[str, object]:
         "group": group,
         "torque": view(group.torque) if boxed else plain,
         "remarks": remarks(group),
+        "by_feel": not group.torque and _awaits_feel(entry),
     }
+
+
+def _awaits_feel(entry: Entry) -> bool:
+    """Tell whether a group without a figure is in, and can be closed as tightened by feel."""
+    codes = {reason.code for reason in entry.reasons}
+    return bool(codes) and codes <= {"no-figure", "hand-tight", "placed"}
 
 
 def _is_one_value(spec: TorqueSpec) -> bool:

@@ -7,11 +7,13 @@ from decimal import Decimal
 
 from sqlalchemy.orm import Session
 
+from app.core.items import Fastener
 from app.core.problem import Problem
-from app.core.torque_text import parse_torque, show_torque
+from app.core.stages import TighteningStage, stages_of
+from app.core.torque_text import show_torque
 from app.core.torque_units import Quantity, TorqueUnit, converted, plain, sensible, torque_nm
-from app.core.torque_values import Torque
-from app.core.wrenches import Adapter, Setting, Wrench, iso6789_share, setting_for, settings_for
+from app.core.torque_values import StageKind, Torque
+from app.core.wrenches import Adapter, Setting, Wrench, WrenchSort, iso6789_share, setting_for, settings_for
 from app.store.wrenches import KeptAdapter, adapters, wrenches
 
 _SHOWN_PERCENT = 0.05
@@ -58,29 +60,33 @@ class WrenchLines:
     is_gone: bool = False
 
 
-def wrench_lines(session: Session, text: str, chosen: str, today: date) -> WrenchLines | None:
+def drawer(session: Session) -> tuple[Wrench, ...]:
+    """Return the user's wrenches."""
+    return tuple(kept.wrench for kept in wrenches(session))
+
+
+def wrench_lines(
+    session: Session, group: Fastener, owned: Sequence[Wrench], chosen: str, today: date
+) -> WrenchLines | None:
     """Return what a card says about wrenches, or nothing where its torque has no stage to set.
 
     Args:
         session: Of a read transaction.
-        text: The printed torque.
+        group: Its torque and passes.
+        owned: The wrenches in the drawer.
         chosen: The id of the adapter on the wrench; empty for none.
         today: The day by which a check is overdue.
     """
-    spec = parse_torque(text) if text else None
-    if spec is None or isinstance(spec, Problem):
+    stages = stages_of(group)
+    if not any(stage.printed.torque for stage in stages):
         return None
-    torques = [stage.torque for stage in spec.stages if stage.torque and not stage.check]
-    if not torques:
-        return None
-    drawer = [kept.wrench for kept in wrenches(session)]
-    if not drawer:
+    if not owned:
         return WrenchLines()
     known = adapters(session)
     on_it = next((kept for kept in known if kept.id == chosen), None)
     adapter = on_it.adapter if on_it else None
     return WrenchLines(
-        tuple(stage_line(torque, drawer, adapter, today) for torque in torques),
+        tuple(_line(stage, owned, adapter, today) for stage in stages),
         known,
         on_it.id if on_it else "",
         adapter.name if adapter else "",
@@ -88,11 +94,42 @@ def wrench_lines(session: Session, text: str, chosen: str, today: date) -> Wrenc
     )
 
 
-def stage_line(torque: Torque, drawer: Sequence[Wrench], adapter: Adapter | None, today: date) -> StageLine:
-    """Return what to take and to set for one torque."""
-    found = settings_for(torque, drawer, today, adapter)
+def _line(stage: TighteningStage, owned: Sequence[Wrench], adapter: Adapter | None, today: date) -> StageLine:
+    if stage.printed.torque:
+        return stage_line(stage.printed.torque, owned, adapter, today)
+    if stage.printed.kind is not StageKind.ANGLE:
+        return StageLine(stage.words, "", "", "", ())
+    gauge = next((wrench.name for wrench in owned if wrench.sort is WrenchSort.ANGLE), "")
+    how = (
+        f"Turn with {gauge}." if gauge else "No angle gauge is in the drawer: paint marks on head and joint."
+    )
+    return StageLine(stage.words, "", "", "", (how,))
+
+
+def wrench_names(group: Fastener, owned: Sequence[Wrench], today: date) -> tuple[str, ...]:
+    """Return the wrenches that can take the final torque, the fittest first, then the others."""
+    final = next((s.printed.torque for s in reversed(stages_of(group)) if s.printed.torque), None)
+    found = settings_for(final, owned, today) if final else ()
+    fit = [] if isinstance(found, Problem) else [setting.wrench.name for setting in found]
+    return tuple(dict.fromkeys([*fit, *(wrench.name for wrench in owned)]))
+
+
+def row_setting(stage: TighteningStage | None, owned: Sequence[Wrench], today: date) -> str:
+    """Return what to set for a stage in one line, such as `Long click: set 85 N·m`; empty where nothing."""
+    torque = stage.printed.torque if stage else None
+    found = settings_for(torque, owned, today) if torque and owned else None
+    if found is None:
+        return ""
     if isinstance(found, Problem):
-        why = _why_not(torque, drawer, adapter, today) if adapter else ()
+        return "no wrench in the drawer holds it"
+    return f"{found[0].wrench.name}: set {plain(found[0].shown.value)} {found[0].shown.unit}"
+
+
+def stage_line(torque: Torque, owned: Sequence[Wrench], adapter: Adapter | None, today: date) -> StageLine:
+    """Return what to take and to set for one torque."""
+    found = settings_for(torque, owned, today, adapter)
+    if isinstance(found, Problem):
+        why = _why_not(torque, owned, adapter, today) if adapter else ()
         return StageLine(show_torque(torque), "", "", "", (found.message, *why))
     best = found[0]
     others = tuple(f"{one.wrench.name}: {plain(one.shown.value)} {one.shown.unit}" for one in found[1:])
@@ -106,8 +143,8 @@ def stage_line(torque: Torque, drawer: Sequence[Wrench], adapter: Adapter | None
     )
 
 
-def _why_not(torque: Torque, drawer: Sequence[Wrench], adapter: Adapter, today: date) -> tuple[str, ...]:
-    tried = [setting_for(torque, wrench, adapter, today) for wrench in drawer]
+def _why_not(torque: Torque, owned: Sequence[Wrench], adapter: Adapter, today: date) -> tuple[str, ...]:
+    tried = [setting_for(torque, wrench, adapter, today) for wrench in owned]
     reasons = [each.message for each in tried if isinstance(each, Problem)]
     return tuple(dict.fromkeys(reasons))
 

@@ -15,10 +15,11 @@ function step(form, id) {
   setSeen(form, [id]);
   const button = nextButton(form);
   if (!rest.length) { button.hidden = true; return; }
-  const [act, words] = rest[0];
+  const [act, words, stage, asks] = rest[0];
   form.elements.act.value = act;
+  form.elements.stage.value = stage;
   button.textContent = `Next: ${words}`;
-  form.querySelector('[data-reached]')?.toggleAttribute('hidden', act !== 'tight');
+  for (const part of form.querySelectorAll('[data-when]')) part.hidden = !asks.includes(part.dataset.when);
   if (act === 'checked') refuseDoer(form);
 }
 
@@ -54,10 +55,17 @@ for (const radio of document.querySelectorAll('[data-who] input')) {
 function body(form) {
   const data = new FormData(form);
   const found = { act: data.get('act') };
+  if (found.act === 'stage') found.stage = Number(data.get('stage'));
+  const asked = (name) => form.querySelector(`[data-when="${name}"]:not([hidden])`);
+  const piece = asked('new')?.querySelector('input:checked') ?? asked('old')?.querySelector('input:checked');
+  if (piece) found.piece = piece.value;
   const ticks = [...form.querySelectorAll('input[name="pos"]')];
   if (ticks.length && data.has('has_pos')) found.pos = data.getAll('pos').map(Number);
-  if (data.get('by_feel')) found.reached = 'by feel';
-  else if (data.get('reached')?.trim()) found.reached = `${data.get('reached').trim()} ${data.get('reached_unit')}`;
+  if (asked('value')) {
+    if (data.get('by_feel')) found.reached = 'by feel';
+    else if (data.get('reached')?.trim()) found.reached = `${data.get('reached').trim()} ${data.get('reached_unit')}`;
+    if (data.get('wrench')) found.wrench = data.get('wrench');
+  }
   if (data.get('alone')) found.alone = true;
   if (data.get('reason')?.trim()) found.reason = data.get('reason').trim();
   return found;
@@ -102,8 +110,9 @@ for (const form of document.querySelectorAll('[data-mark]')) {
 
 // A form that already shows the right rung is left alone: somebody may be typing a value into it.
 function isSame(form, fresh) {
-  const act = form.elements.act.value;
-  return form.dataset.whole === '1' && act === fresh.elements.act.value && act !== 'checked';
+  const [act, stage] = [form.elements.act.value, form.elements.stage.value];
+  const same = act === fresh.elements.act.value && stage === fresh.elements.stage.value;
+  return form.dataset.whole === '1' && same && act !== 'checked';
 }
 
 document.addEventListener('outbox', async ({ detail: { entry, answer } }) => {

@@ -1,0 +1,73 @@
+"""Tightening by stages with the phone in the hand, the laptop out of reach for a while."""
+
+import json
+from contextlib import closing
+from pathlib import Path
+from typing import Any
+
+from playwright.sync_api import Page, expect
+
+from app.store.database import read_only
+from app.store.folder import DATABASE_FILE
+from tests.browser.garage import Garage, expect_landed, print_sheet, take_by_code
+from tests.browser.sheets import tags_on
+
+
+def state(garage: Garage, item: str) -> dict[str, Any]:
+    """Return the stored state of an item, read beside the running server."""
+    with closing(read_only(garage.folder / DATABASE_FILE)) as database:
+        query = "SELECT state FROM item_state WHERE subject = ?"
+        found: dict[str, Any] = json.loads(database.execute(query, (f"item:{item}",)).fetchone()[0])
+        return found
+
+
+def new_group(page: Page, garage: Garage, folder: Path) -> str:
+    """Take a fastener group off by a printed code, describe it, and return its id."""
+    code = max(tag.code for tag in tags_on(print_sheet(page, garage), folder))
+    page.goto(garage.at("/b/1/take-off"))
+    take_by_code(page, code, kind="Fastener group")
+    expect_landed(page, 1)
+    page.goto(garage.at(f"/T/{code}"))
+    page.get_by_role("link", name="Words, place, torque").tap()
+    page.get_by_label("Name").fill("Clutch cover bolts")
+    page.get_by_label("How many").fill("6")
+    page.get_by_label("Torque as printed, with its unit").fill("20 N·m then 40 N·m + 60°")
+    page.get_by_text("Pattern, lengths, holes").tap()
+    page.get_by_label("How the bolts lie").select_option("circle")
+    item = page.url.split("/i/")[1].split("/")[0]
+    page.get_by_role("button", name="Keep, to the list").tap()
+    page.wait_for_url("**/b/1/describe")
+    return item
+
+
+def test_stage_by_stage_with_the_laptop_away(owner: Page, garage: Garage, tmp_path: Path) -> None:
+    item = new_group(owner, garage, tmp_path)
+    owner.goto(garage.at(f"/i/{item}"))
+    expect(owner.get_by_role("img", name="Tightening order")).to_be_visible()
+    owner.get_by_role("button", name="Next bolt").tap()
+    expect(owner.get_by_text("Next: 2, hole 4.")).to_be_visible()
+    owner.context.set_offline(True)
+    for words in (
+        "in position",
+        "hand-tight",
+        "stage 1 of 3: 20 N·m",
+        "stage 2 of 3: 40 N·m",
+        "final stage: + 60°, striped",
+    ):
+        button = owner.get_by_role("button", name=f"Next: {words}")
+        expect(button).not_to_have_attribute("aria-disabled", "true")
+        if words.startswith("final"):
+            expect(owner.get_by_label("Turned by")).to_have_value("60")
+        else:
+            expect(owner.get_by_label("Turned by")).to_be_hidden()
+        button.tap()
+    expect(owner.locator("[data-outbox]")).to_have_text("5 waiting to send")
+    owner.context.set_offline(False)
+    owner.evaluate("dispatchEvent(new Event('online'))")
+    expect(owner.locator("[data-outbox]")).to_be_hidden()
+    positions = state(garage, item)["positions"]
+    assert {p["act"] for p in positions} == {"tight"}
+    assert {p["reached"] for p in positions} == {"60 °"}
+    owner.goto(garage.at(f"/i/{item}"))
+    expect(owner.get_by_role("list", name="Stages").get_by_text("done")).to_have_count(3)
+    expect(owner.get_by_text("Closed.")).to_be_visible()

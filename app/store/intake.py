@@ -3,7 +3,7 @@
 import hashlib
 import json
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import asdict, dataclass, field
 from typing import Any
 
 from sqlalchemy import select
@@ -116,10 +116,8 @@ def receive(session: Session, sent: Sent, visitor: Visitor, *, now: str) -> Answ
         return before
     if visitor.shut:
         answer = _put_aside(session, sent, visitor, now)
-    elif sent.entry.get("sort") == "capture":
-        answer = _receive_capture(session, sent, visitor, now)
     else:
-        answer = _receive_line(session, sent.entry, visitor, now)
+        answer = land(session, sent, visitor, now=now)
     if answer.status < 400:  # noqa: PLR2004 - HTTP: below 400 it landed
         session.add(
             Receipt(
@@ -131,6 +129,13 @@ def receive(session: Session, sent: Sent, visitor: Visitor, *, now: str) -> Answ
             )
         )
     return answer
+
+
+def land(session: Session, sent: Sent, visitor: Visitor, *, now: str) -> Answer:
+    """Write what an entry says, whoever lets it in."""
+    if sent.entry.get("sort") == "capture":
+        return _receive_capture(session, sent, visitor, now)
+    return _receive_line(session, sent.entry, visitor, now)
 
 
 def _is_id(value: object) -> bool:
@@ -151,7 +156,11 @@ def _put_aside(session: Session, sent: Sent, visitor: Visitor, now: str) -> Answ
         Quarantine(
             id=str(sent.entry["id"]),
             device=visitor.device,
-            body=dict(sent.entry),
+            body={
+                "entry": dict(sent.entry),
+                "picture": asdict(sent.picture) if sent.picture else None,
+                "codes": list(sent.codes),
+            },
             why="shut out",
             at=now,
             decided=None,

@@ -8,10 +8,25 @@ from flask import Blueprint, flash, redirect, render_template, request, url_for
 from flask.typing import ResponseReturnValue
 from markupsafe import Markup
 from sqlalchemy import select
+from sqlalchemy.orm import Session
 
+from app.core.kinds import Act
+from app.core.sentences import act_words
 from app.store import crew
-from app.store.models import Device, Person, Quarantine
-from app.web.shop import now, owner_only, reading, shop, snapshot, unit_of_work, way_back
+from app.store.journal import as_item
+from app.store.models import Device, ItemRow, Person
+from app.store.quarantine import PutAside, decide, put_aside
+from app.web.shop import (
+    now,
+    now_text,
+    owner_only,
+    reading,
+    shop,
+    snapshot,
+    unit_of_work,
+    visitor,
+    way_back,
+)
 
 bp = Blueprint("crew", __name__)
 
@@ -24,8 +39,36 @@ def index(nr: int) -> ResponseReturnValue:
         devices = session.execute(
             select(Device, Person.name).join(Person, Person.id == Device.person_id).order_by(Device.made_at)
         ).all()
-        aside = session.scalars(select(Quarantine).where(Quarantine.decided.is_(None))).all()
-        return render_template("crew/index.html", devices=devices, roles=crew.ROLES, aside=len(aside))
+        waiting = [(each, _said(session, each)) for each in put_aside(session)]
+        return render_template("crew/index.html", devices=devices, roles=crew.ROLES, aside=waiting)
+
+
+def _said(session: Session, aside: PutAside) -> str:
+    """Return what an entry that was put aside says, in a few words."""
+    body = aside.body.get("body") or {}
+    sort, _, item_id = str(aside.body.get("subject", "")).partition(":")
+    row = session.get(ItemRow, item_id) if sort == "item" else None
+    about = f"#{row.number} {row.name}".strip() if row else str(aside.body.get("code", ""))
+    what = body.get("act") if isinstance(body, dict) else ""
+    if aside.body.get("sort") == "capture":
+        return f"took something off: {about}" if about else "a photograph"
+    return f"{about}: {act_words(as_item(row), what)}" if row and what in set(Act) else f"{about}: a line"
+
+
+@bp.post("/aside/<entry_id>")
+@owner_only
+def decide_aside(entry_id: str) -> ResponseReturnValue:
+    """Let in or leave out what a phone sent after it was shut out."""
+    take_in = request.form.get("what") == "in"
+    with unit_of_work() as session:
+        answer = decide(session, entry_id, take_in=take_in, owner=visitor(), now=now_text())
+    if answer is None:
+        flash("That is decided already.", "problem")
+    elif "problem" in answer.body:
+        flash(f"It cannot be let in: {answer.body['problem']}", "problem")
+    else:
+        flash("Let in." if take_in else "Left out.", "done")
+    return redirect(way_back("/"))
 
 
 @bp.post("/b/<int:nr>/crew/pair")

@@ -35,9 +35,10 @@ from app.web import (
 )
 from app.web.compression import compress
 from app.web.gatekeeper import guard
+from app.web.navigation import further_pages, main_pages
 from app.web.serving import BODY_LIMIT
 from app.web.shop import Shop, shop
-from app.web.wording import cautions, said
+from app.web.wording import cautions, said, when
 
 NOUNS = (
     door,
@@ -114,6 +115,7 @@ def _teach_templates(app: Flask) -> None:
     app.jinja_env.filters.update(
         shown=shown,
         said=said,
+        when=when,
         cautions=cautions,
         title_of=lambda item: said(sentences.item_title(item)),
         state_words=lambda entry: said(sentences.state_words(entry.item, entry.word)),
@@ -145,28 +147,10 @@ def _page() -> dict[str, object]:
             "build": build,
             "open_count": len(build.open),
             "item_count": build.taken_off,
-            "nav": _nav(build.nr),
+            "nav": main_pages(build.nr, request.endpoint or ""),
+            "further_pages": further_pages(build.nr, request.endpoint or ""),
         }
     return known
-
-
-def _nav(nr: int) -> list[tuple[str, str, bool]]:
-    pages = [
-        ("Bay", "bay.show"),
-        ("Take off", "takeoff.show"),
-        ("To describe", "describe.index"),
-        ("Put back", "putback.index"),
-        ("Ledger", "bay.ledger"),
-        ("Torque", "torques.index"),
-        ("Find", "find.index"),
-        ("Stores", "stores.index"),
-        ("Wrenches", "wrenches.index"),
-        ("Status", "bay.status"),
-        ("Print", "printing.index"),
-        ("Steps", "builds.steps"),
-        ("Crew", "crew.index"),
-    ]
-    return [(label, url_for(endpoint, nr=nr), request.endpoint == endpoint) for label, endpoint in pages]
 
 
 def _csrf_failed(error: CSRFError) -> tuple[str | Response, int]:

@@ -5,6 +5,7 @@ import io
 from flask import Blueprint, abort, redirect, render_template, send_file, url_for
 from flask.typing import ResponseReturnValue
 from sqlalchemy import select
+from sqlalchemy.orm import Session
 from wtforms import IntegerField, RadioField
 from wtforms.validators import InputRequired, NumberRange
 
@@ -90,6 +91,7 @@ def sheet(sheet_nr: int) -> ResponseReturnValue:
     with reading() as session:
         row = session.scalars(select(Sheet).where(Sheet.nr == sheet_nr)).one_or_none() or abort(404)
         codes = codes_of(session, row.id)
+        earlier = _sheets_before(session, row)
         void = set(session.scalars(select(Tag.code).where(Tag.void_at.is_not(None))))
     pdf = draw_tag_sheet(
         [code for code in codes if code not in void],
@@ -97,7 +99,17 @@ def sheet(sheet_nr: int) -> ResponseReturnValue:
         halves=row.halves,
         name=row.name,
         port=row.port,
+        first_sheet=earlier + 1,
     )
     answer = send_file(io.BytesIO(pdf), mimetype="application/pdf", download_name=f"tags-{sheet_nr}.pdf")
     answer.headers["Cache-Control"] = "private, no-cache"
     return answer
+
+
+def _sheets_before(session: Session, sheet: Sheet) -> int:
+    """Return how many sheets of paper were printed before this printing: they are numbered through."""
+    count = 0
+    for row in session.scalars(select(Sheet).where(Sheet.nr < sheet.nr)):
+        each = len(tag_areas(label_grids()[row.grid], halves=row.halves))
+        count += -(-len(codes_of(session, row.id)) // each)
+    return count

@@ -3,11 +3,13 @@
 from flask import Blueprint, render_template, request
 from flask.typing import ResponseReturnValue
 
+from app.core.items import Fastener
 from app.core.order import CircleError
 from app.store import crew
 from app.store.snapshot import Snapshot
 from app.web.act_forms import act_form
 from app.web.shop import reading, snapshot
+from app.web.torque_view import view
 from app.web.wrench_view import drawer
 
 bp = Blueprint("putback", __name__)
@@ -32,6 +34,9 @@ def index(nr: int) -> ResponseReturnValue:
     return render_template(
         "putback/index.html",
         rows=[(entry, act_form(entry, build, owned), build.blocked_by(entry.item.id)) for entry in shown],
+        torque_of={
+            e.item.id: view(e.item.detail.torque) for e in shown if isinstance(e.item.detail, Fastener)
+        },
         place=_places(build, [entry.item.id for entry in shown]),
         start=start,
         earlier=max(0, start - ROWS) if start else None,

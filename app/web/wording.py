@@ -2,6 +2,7 @@
 
 import json
 from collections.abc import Iterable
+from datetime import datetime
 from functools import cache
 from typing import Any
 
@@ -9,6 +10,8 @@ from flask import g
 
 from app.core.words import say
 from app.store.files import bundled
+
+_MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "June", "July", "Aug", "Sept", "Oct", "Nov", "Dec")
 
 
 @cache
@@ -27,6 +30,15 @@ def said(text: str) -> str:
     """Return a text in the words of the build that is shown."""
     build = g.get("build")
     return say(text, build.words, _pairs()) if build and text else text
+
+
+def when(text: str) -> str:
+    """Return a stored time as a person reads it, in this computer's zone; what is no time stays as it is."""
+    try:
+        at = datetime.fromisoformat(text).astimezone()
+    except ValueError:
+        return text
+    return f"{at.day} {_MONTHS[at.month - 1]} {at.year}, {at:%H:%M}"
 
 
 def cautions(keys: Iterable[str]) -> list[dict[str, str]]:

@@ -22,6 +22,7 @@ from app.store.journal import (
     lines_of,
     newest,
     read_state,
+    refold_outdated,
     store_state,
 )
 from app.store.models import ItemStateRow, JournalRow, Place
@@ -185,3 +186,16 @@ def test_the_journal_refuses_a_change_by_another_program_too(garage: Garage, dat
                 other.execute(attack)
     finally:
         other.close()
+
+
+def test_states_that_another_program_folded_are_folded_again(garage: Garage) -> None:
+    garage.add(BOLTS)
+    before = stored(garage)
+    with garage.database.unit_of_work() as session:
+        session.execute(
+            text("UPDATE item_state SET state = json_set(json_remove(state, '$.fold'), '$.round', 9)")
+        )
+    with garage.database.unit_of_work() as session:
+        assert refold_outdated(session) == 1
+        assert refold_outdated(session) == 0
+    assert stored(garage) == before

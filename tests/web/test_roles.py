@@ -16,6 +16,7 @@ OWNER_FORMS = {
     "printing.create",
     "crew.pair",
     "crew.shut",
+    "crew.decide_aside",
 }
 
 

@@ -18,7 +18,7 @@ from app.core.jobs import Job, in_order
 BEAM = 24
 """How many sets are kept a change in the first, quick search."""
 
-WIDTH = 160
+WIDTH = 500
 """How many sets are kept a change in the second search; it is exact as long as they are not more.
 
 Chosen so that the worst family of `tests/bench/bench_order.py` at 300 jobs stays under 2 s.

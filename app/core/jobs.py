@@ -121,3 +121,52 @@ def only_nearest(after: Mapping[str, frozenset[str]], order: Sequence[str]) -> d
         nearest[node] = frozenset(before for before in after[node] if not implied & bit[before])
         behind[node] = implied | sum(bit[before] for before in nearest[node])
     return nearest
+
+
+def parts_of(
+    order: Sequence[str], group: Mapping[str, str], waits: Mapping[str, Iterable[str]]
+) -> tuple[tuple[str, ...], ...]:
+    """Return things gathered to jobs by their group, so that no jobs wait for each other crosswise.
+
+    A group stays whole where it can. Groups that wait for each other are cut: things of one group that
+    follow each other in the order, as seen among those groups only, stay together.
+
+    Args:
+        order: All things, each after what it waits for.
+        group: Thing -> its group.
+        waits: Thing -> things to be in before; others than those in the order are passed over.
+    """
+    bundle = _bundles(order, group, waits)
+    parts: list[list[str]] = []
+    last: dict[str, tuple[str, int]] = {}
+    for thing in order:
+        together = bundle[group[thing]]
+        known = last.get(together)
+        if known and known[0] == group[thing]:
+            parts[known[1]].append(thing)
+        else:
+            last[together] = (group[thing], len(parts))
+            parts.append([thing])
+    return tuple(tuple(part) for part in parts)
+
+
+def _bundles(
+    order: Iterable[str], group: Mapping[str, str], waits: Mapping[str, Iterable[str]]
+) -> dict[str, str]:
+    """Return for each group one that stands for it and all with which it waits crosswise."""
+    ahead: dict[str, set[str]] = {group[thing]: set() for thing in order}
+    for thing in order:
+        ahead[group[thing]] |= {group[other] for other in waits.get(thing, ()) if other in group}
+    reached = {start: _reached(start, ahead) for start in ahead}
+    return {name: min({name} | {o for o in reached[name] if name in reached[o]}) for name in ahead}
+
+
+def _reached(start: str, ahead: Mapping[str, Iterable[str]]) -> set[str]:
+    found: set[str] = set()
+    stack = [start]
+    while stack:
+        for other in ahead.get(stack.pop(), ()):
+            if other not in found:
+                found.add(other)
+                stack.append(other)
+    return found

@@ -27,8 +27,8 @@ class Shape:
         most: Boxes in a row.
     """
 
-    width: float = 168
-    height: float = 76
+    width: float = 184
+    height: float = 92
     gap: float = 16
     drop: float = 40
     lane: float = 14

@@ -91,13 +91,22 @@ def _wrong_with(step: StepMinutes) -> Iterable[Problem]:
         yield Problem("left-outside", "What is left of a step is between nothing and all of it.", step.id)
 
 
-def time_at_work(moments: Iterable[float], longest_gap: float = 20 * 60) -> float:
-    """Return the seconds between moments of work, without the breaks.
+LONGEST_GAP = 20 * 60
+"""A gap between two marks above this is a break, [s]. A rule of this product."""
+
+FEWEST_GAPS = 2
+"""With fewer gaps nothing can be said. A rule of this product."""
+
+
+def time_at_work(moments: Iterable[float]) -> float:
+    """Return the seconds of work behind some marks, without the breaks; 0 where too few tell.
+
+    The rule, this product's own: the mean gap between marks, breaks left out, times the number of marks,
+    since the work before each first mark is not seen.
 
     Args:
         moments: When something was marked, [s], in any order.
-        longest_gap: A gap above this is a break and does not count, [s]. A rule of this product.
     """
     ordered = sorted(moments)
-    gaps = (later - earlier for earlier, later in pairwise(ordered))
-    return sum(gap for gap in gaps if gap <= longest_gap)
+    gaps = [gap for a, b in pairwise(ordered) if (gap := b - a) <= LONGEST_GAP]
+    return sum(gaps) / len(gaps) * len(ordered) if len(gaps) >= FEWEST_GAPS else 0.0

@@ -6,7 +6,8 @@ gives a shortest split (the active schedules, of which this makes one for each l
 Otherwise the result is proved only where it equals the bound.
 """
 
-from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from collections import Counter
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from app.core.heights import Run, keeping_runs
@@ -114,22 +115,23 @@ def share_in_runs(jobs: Iterable[Job], runs: Iterable[Run], people: int) -> Spli
 def shortest(ordered: Sequence[Job], people: int) -> int:
     """Return a time that no split beats, [min].
 
-    The greatest of: the longest path; all person-minutes over the people; what one zone takes, one after
-    the other; what can only go on one at a time because it needs more than half of the people.
+    What takes so many people that nobody is left for anything else goes on alone. To that comes, for the
+    rest, the greatest of: the longest path; all person-minutes over the people; what one zone takes, one
+    after the other; what can only go on one at a time because it needs more than half of the people.
 
     Args:
-        ordered: Each after all it waits for.
+        ordered: Each after all it waits for, none with more people than are here.
         people: How many are here, at least 1.
     """
-    work = sum(job.minutes * job.people for job in ordered)
-    return max(
-        max(longest_to_the_end(ordered, lambda job: job.minutes).values(), default=0),
-        -(-work // people),
-        *(
-            _in_zone([job for job in ordered if job.zone == zone])
-            for zone in {j.zone for j in ordered} - {""}
-        ),
-        sum(job.minutes for job in ordered if 2 * job.people > people),
+    fewest = min((job.people for job in ordered), default=1)
+    alone = {job.id for job in ordered if job.people + fewest > people}
+    rest = [job for job in ordered if job.id not in alone]
+    paths = longest_to_the_end(ordered, lambda job: 0 if job.id in alone else job.minutes)
+    return sum(job.minutes for job in ordered if job.id in alone) + max(
+        max(paths.values(), default=0),
+        -(-sum(job.minutes * job.people for job in rest) // people),
+        *(_in_zone([job for job in rest if job.zone == zone]) for zone in {j.zone for j in rest} - {""}),
+        sum(job.minutes for job in rest if 2 * job.people > people),
     )
 
 
@@ -195,19 +197,23 @@ def _lay(order: Iterable[Job], people: int) -> list[_Slot]:
 
 
 def _first_fit(job: Job, earliest: int, slots: Sequence[_Slot], people: int) -> int:
-    if not job.minutes:
-        return earliest
-    moments = sorted({earliest, *(slot.end for slot in slots)})
-    return next(moment for moment in moments if _fits(_Slot(job, moment), slots, people))
-
-
-def _fits(new: _Slot, slots: Sequence[_Slot], people: int) -> bool:
-    beside = [slot for slot in slots if slot.start < new.end and new.start < slot.end]
-    if any(_in_each_others_way(new.job, slot.job) for slot in beside):
-        return False
-    moments = {new.start, *(slot.start for slot in beside if slot.start > new.start)}
-    busiest = max(sum(s.job.people for s in beside if s.start <= moment < s.end) for moment in moments)
-    return busiest + new.job.people <= people
+    """Return the first time from `earliest` on at which enough are free and the zone is, for long enough."""
+    changes: Counter[int] = Counter()
+    for slot in slots:
+        taken = people if _in_each_others_way(job, slot.job) else slot.job.people
+        changes[slot.start] += taken
+        changes[slot.end] -= taken
+    free_from: int | None = earliest
+    busy = 0
+    for moment in sorted(changes):
+        if free_from is not None and moment >= free_from + job.minutes:
+            return free_from
+        busy += changes[moment]
+        if busy + job.people > people:
+            free_from = None
+        elif free_from is None:
+            free_from = max(moment, earliest)
+    return earliest if free_from is None else free_from
 
 
 def _in_each_others_way(one: Job, other: Job) -> bool:
@@ -234,12 +240,3 @@ def _pick(slot: _Slot, free_from: Sequence[int], was_in: Sequence[str]) -> tuple
         return (free_from[person] > slot.start, away, free_from[person], person)
 
     return tuple(sorted(sorted(range(len(free_from)), key=liking)[: slot.job.people]))
-
-
-def minutes_of(split: Split) -> Mapping[int, int]:
-    """Return how long each person is at work, [min]."""
-    found: dict[int, int] = {}
-    for turn in split.turns:
-        for person in turn.people:
-            found[person] = found.get(person, 0) + turn.end - turn.start
-    return found

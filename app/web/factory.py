@@ -26,6 +26,7 @@ from app.web import (
     outbox,
     patterns,
     photos,
+    plan,
     printing,
     putback,
     stores,
@@ -57,6 +58,7 @@ NOUNS = (
     printing,
     crew,
     torques,
+    plan,
 )
 
 

@@ -1,0 +1,252 @@
+"""The jobs of the way back, from a build as it stands, and the minutes that its journal tells."""
+
+from collections import Counter, defaultdict
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, replace
+from datetime import datetime
+
+from sqlalchemy import func, select
+from sqlalchemy.orm import Session
+
+from app.core.jobs import Job, in_order, parts_of
+from app.core.kinds import Act, Kind, rung
+from app.core.ledger import has_begun
+from app.core.minutes import StepMinutes, time_at_work
+from app.store.builds import layout
+from app.store.models import JournalRow
+from app.store.snapshot import Entry, Snapshot, StepFacts
+
+ON_NO_VEHICLE = frozenset({"bench"})
+"""Heights that do not ask the vehicle to stand in any way."""
+
+MINUTES_EACH = 5
+"""What one line is reckoned at where no step of the way back says, [min]. A rule of this product."""
+
+_ACTS = {act.value: act for act in Act}
+
+LIFT = "crane_low"
+"""The caution by which the step is known that brings the engine in."""
+
+
+@dataclass(frozen=True, slots=True)
+class Work:
+    """A step of the way back, or a part of one, with its lines.
+
+    Args:
+        job: What is still to do of it, with what of that has to wait for what; the minutes are what is left.
+        name: The step's; empty where the lines have no step.
+        part, parts: Which part of how many of the step it is, from 1.
+        lines: Ids of its lines in the order of putting back.
+        open: How many of them are open.
+        needs: Ids of all works to be done before it, done or not.
+        height: As the step has it.
+        leftover: The step is for taking off only; something that came off in it has still to go back.
+    """
+
+    job: Job
+    name: str
+    part: int
+    parts: int
+    lines: tuple[str, ...]
+    open: int
+    needs: frozenset[str]
+    height: str = ""
+    leftover: bool = False
+
+
+def jobs_of(
+    build: Snapshot, recorded: Mapping[str, tuple[int, int]] | None = None, *, keep: bool = True
+) -> tuple[Work, ...]:
+    """Return the work of the way back, done and to do, in the plain reverse order.
+
+    Args:
+        build: As it stands.
+        recorded: Step id -> minutes (off, on) that were recorded, 0 where none were.
+        keep: Whether more than what holds, joins and covers has to wait, see `_keeps`.
+
+    Raises:
+        CircleError: The lines wait for each other.
+    """
+    order = [i for i in build.order if _counts(build.entries[i])]
+    groups = {i: build.entries[i].item.step for i in order}
+    parts = parts_of(order, groups, build.waits_for)
+    total = Counter(groups[part[0]] for part in parts)
+    lines = Counter(groups.values())
+    seen: Counter[str] = Counter()
+    works = []
+    for part in parts:
+        step = build.step.get(groups[part[0]])
+        seen[groups[part[0]]] += 1
+        nth = (seen[groups[part[0]]], total[groups[part[0]]])
+        minutes = _expected(step, (recorded or {}).get(groups[part[0]], (0, 0))[0])
+        each = MINUTES_EACH if minutes is None else minutes / lines[groups[part[0]]]
+        works.append(_work(build, part, step, nth, each))
+    return _with_edges(build, works, keep=keep)
+
+
+def _counts(entry: Entry) -> bool:
+    """Tell whether a line is work of the way back: open, or done on it."""
+    return entry.is_open or (has_begun(entry.state) and entry.item.kind is not Kind.FINDING)
+
+
+def _work(
+    build: Snapshot,
+    part: tuple[str, ...],
+    step: StepFacts | None,
+    nth: tuple[int, int],
+    each: float,
+) -> Work:
+    lines = [build.entries[i] for i in part]
+    left = sum(entry.is_open for entry in lines)
+    planned = _is_on_the_way(step)
+    height = step.height if step else ""
+    job = Job(
+        part[0],
+        "" if height in ON_NO_VEHICLE else height,
+        max(round(each * left), 1) if left else 0,
+        step.people if step and planned else 1,
+        _zone(entry for entry in lines if entry.is_open),
+    )
+    name = step.name if step else ""
+    return Work(job, name, *nth, part, left, frozenset(), height, leftover=bool(step) and not planned)
+
+
+def _is_on_the_way(step: StepFacts | None) -> bool:
+    return step is not None and step.direction != "off_only"
+
+
+def _expected(step: StepFacts | None, off: int) -> int | None:
+    """Return what the whole step is reckoned at, [min]; `None` where it is no step of the way back."""
+    return (off or step.minutes) if step is not None and _is_on_the_way(step) else None
+
+
+def _zone(entries: Iterable[Entry]) -> str:
+    """Return the zone that most of the lines are in, the first of several."""
+    zones = Counter(entry.item.zone for entry in entries if entry.item.zone)
+    return max(zones, key=lambda zone: zones[zone], default="")
+
+
+def _with_edges(build: Snapshot, works: Sequence[Work], *, keep: bool) -> tuple[Work, ...]:
+    """Return the work in the plain reverse order, with what waits for what."""
+    home = {line: work.job.id for work in works for line in work.lines}
+    needs: dict[str, set[str]] = defaultdict(set)
+    now: dict[str, set[str]] = defaultdict(set)
+    for line, before in _held(build):
+        if line in home and before in home and home[line] != home[before]:
+            needs[home[line]].add(home[before])
+            if not build.entries[before].is_in:
+                now[home[line]].add(home[before])
+    plain = in_order(replace(work.job, after=frozenset(needs[work.job.id])) for work in works)
+    by_id = {work.job.id: work for work in works}
+    ordered = [by_id[job.id] for job in plain]
+    if keep:
+        for earlier, later in _keeps(build, ordered):
+            needs[later.job.id].add(earlier.job.id)
+            now[later.job.id].add(earlier.job.id)
+    to_do = {work.job.id for work in works if work.open}
+    return tuple(
+        replace(
+            work,
+            job=replace(work.job, after=frozenset(now[work.job.id] & to_do)),
+            needs=frozenset(needs[work.job.id]),
+        )
+        for work in ordered
+    )
+
+
+def _held(build: Snapshot) -> Iterable[tuple[str, str]]:
+    """Yield (line, a line that has to be in before it)."""
+    for line, befores in build.waits_for.items():
+        for before in befores:
+            yield line, before
+
+
+def _keeps(build: Snapshot, ordered: Sequence[Work]) -> Iterable[tuple[Work, Work]]:
+    """Yield (before, after) where the plain reverse is kept although nothing holds, joins or covers.
+
+    A rule of this product, which keeps a plan from being shorter than the vehicle allows: what is for
+    the way back only (fill, align, start) comes after all that stands before it; nothing passes the lift
+    of the engine; steps with work in one zone keep their order.
+    """
+    zones = {work.job.id: _zones(build, work) for work in ordered}
+    for at, work in enumerate(ordered):
+        for before in ordered[:at]:
+            shared = zones[work.job.id] & zones[before.job.id]
+            if shared or _is_on_only(build, work) or _lifts(build, work) or _lifts(build, before):
+                yield before, work
+
+
+def _zones(build: Snapshot, work: Work) -> frozenset[str]:
+    return frozenset(build.entries[i].item.zone for i in work.lines) - {""}
+
+
+def _is_on_only(build: Snapshot, work: Work) -> bool:
+    return build.entries[work.lines[0]].item.kind is Kind.STEP
+
+
+def _lifts(build: Snapshot, work: Work) -> bool:
+    step = build.step.get(build.entries[work.lines[0]].item.step)
+    return step is not None and LIFT in step.cautions
+
+
+def recorded_minutes(session: Session, build: Snapshot) -> dict[str, tuple[int, int]]:
+    """Return for each step the minutes of taking off and of putting back that its marks tell, or 0.
+
+    Reckoned from the times at which a step's lines were marked, by the clock of the phone: from mark to
+    mark, without gaps above 20 minutes (`time_at_work`). A step with fewer than three marks tells nothing.
+    """
+    act = func.json_extract(JournalRow.body, "$.act")
+    rows = session.execute(
+        select(JournalRow.subject, act, JournalRow.phone_at, JournalRow.server_at).where(
+            JournalRow.build_id == build.id, JournalRow.verb.in_(("add", "mark")), act.is_not(None)
+        )
+    )
+    off: dict[str, list[float]] = defaultdict(list)
+    on: dict[str, list[float]] = defaultdict(list)
+    for subject, name, phone_at, server_at in rows:
+        entry = build.entries.get(subject.partition(":")[2])
+        if entry and name in _ACTS and entry.item.step and entry.item.kind is not Kind.FINDING:
+            way = on if rung(entry.item.kind, _ACTS[name]) else off
+            way[entry.item.step].append(_seconds(phone_at, server_at))
+    return {
+        step: (round(time_at_work(off[step]) / 60), round(time_at_work(on[step]) / 60))
+        for step in off.keys() | on.keys()
+    }
+
+
+def _seconds(phone_at: str, server_at: str) -> float:
+    try:
+        return datetime.fromisoformat(phone_at or server_at).timestamp()
+    except ValueError:
+        return datetime.fromisoformat(server_at).timestamp()
+
+
+def step_minutes(
+    works: Iterable[Work], build: Snapshot, recorded: Mapping[str, tuple[int, int]]
+) -> tuple[StepMinutes, ...]:
+    """Return what a range of minutes is reckoned from: each step; lines without one count by themselves."""
+    steps: dict[str, list[Work]] = defaultdict(list)
+    for work in works:
+        steps[build.entries[work.lines[0]].item.step if not work.leftover else ""].append(work)
+    return tuple(_step_minutes(key, group, build, recorded) for key, group in steps.items())
+
+
+def _step_minutes(
+    key: str, group: Sequence[Work], build: Snapshot, recorded: Mapping[str, tuple[int, int]]
+) -> StepMinutes:
+    left = sum(work.open for work in group)
+    if key not in build.step:
+        return StepMinutes(key, MINUTES_EACH * left)
+    off, on = recorded.get(key, (0, 0))
+    lines = sum(len(work.lines) for work in group)
+    return StepMinutes(
+        key, build.step[key].minutes, off or None, on if on and not left else None, left / lines
+    )
+
+
+def zone_places(build: Snapshot) -> dict[str, tuple[float, float]]:
+    """Return where the zones are on the layout's drawing; what is below lies a drawing's length away."""
+    at = {zone["key"]: zone["label_at"] for zone in layout(build.layout)["zones"]}
+    below = max((y for _, y in at.values()), default=0)
+    known = (zone for zone in build.zones if zone.key in at)
+    return {z.id: (at[z.key][0], at[z.key][1] + below * (z.level == "below")) for z in known}

@@ -1,0 +1,133 @@
+"""The plan of putting back: changes of height, a split between people, the time left, the steps drawn."""
+
+from collections.abc import Mapping, Sequence
+
+from flask import Blueprint, render_template, request
+from flask.typing import ResponseReturnValue
+
+from app.core.heights import HeightPlan, changes_in, fewest_changes
+from app.core.jobs import Job
+from app.core.minutes import Range, minutes_left
+from app.core.order import CircleError
+from app.core.plan_words import clock, heights_words, hours, learned_words, range_words, split_words
+from app.core.problem import Problem
+from app.core.sharing import Split, share_in_runs
+from app.store import crew
+from app.store.jobs import ON_NO_VEHICLE, Work, jobs_of, recorded_minutes, step_minutes, zone_places
+from app.store.snapshot import Snapshot
+from app.web import plan_view
+from app.web.builds import HEIGHT_WORDS
+from app.web.form import read_number
+from app.web.shop import reading, snapshot
+
+bp = Blueprint("plan", __name__)
+MOST_PEOPLE = 3
+HEIGHTS = [(key, words) for key, words in HEIGHT_WORDS if key not in ON_NO_VEHICLE]
+ORDERS = [
+    ("kept", "As it came off, where work meets"),
+    ("held", "Only what holds, joins or covers"),
+]
+
+
+@bp.get("/b/<int:nr>/plan")
+def index(nr: int) -> ResponseReturnValue:
+    """Show the plan for who is here and how the vehicle stands."""
+    with reading() as session:
+        build = snapshot(session, nr)
+        here = len(crew.doers(session))
+        recorded = recorded_minutes(session, build)
+    asked = _asked(here)
+    try:
+        works = jobs_of(build, recorded, keep=asked["order"] == "kept")
+    except CircleError as error:
+        return render_template("putback/circle.html", members=[build.entries[i] for i in error.members]), 200
+    jobs = [work.job for work in works if work.open]
+    plan = fewest_changes(jobs, start=asked["height"], places=zone_places(build))
+    return render_template(
+        "plan/index.html",
+        asked=asked,
+        orders=ORDERS,
+        heights=HEIGHTS,
+        most_people=MOST_PEOPLE,
+        to_do=len(jobs),
+        done=len(works) - len(jobs),
+        **_heights(plan, jobs, works, asked["height"]),
+        **_split(plan, jobs, works, read_number(asked["people"])),
+        **_minutes(build, works, recorded),
+        **_drawn(works),
+    )
+
+
+def _asked(here: int) -> dict[str, str]:
+    """Return what the form asks for; what it cannot ask for is as if it had not been asked."""
+    people = read_number(request.args.get("people", str(min(max(1, here), MOST_PEOPLE))))
+    height, order = request.args.get("height", ""), request.args.get("order", "")
+    return {
+        "people": str(min(people, MOST_PEOPLE)),
+        "height": height if height in dict(HEIGHTS) else "",
+        "order": order if order in dict(ORDERS) else ORDERS[0][0],
+    }
+
+
+def _heights(plan: HeightPlan, jobs: Sequence[Job], works: Sequence[Work], start: str) -> dict[str, object]:
+    by_id = {work.job.id: work for work in works}
+    words = dict(HEIGHT_WORDS)
+    return {
+        "said_heights": heights_words(plan, changes_in(jobs, start)),
+        "stair": plan_view.stair(plan.runs, words),
+        "runs": [
+            (words.get(run.height, "no height needed"), [_row(by_id[i], words) for i in run.jobs])
+            for run in plan.runs
+        ],
+    }
+
+
+def _row(work: Work, words: Mapping[str, str]) -> dict[str, str]:
+    beside = "" if work.job.height else words.get(work.height, "")
+    return {"name": plan_view.name_of(work), "minutes": hours(work.job.minutes), "beside": beside}
+
+
+def _split(plan: HeightPlan, jobs: Sequence[Job], works: Sequence[Work], people: int) -> dict[str, object]:
+    by_id = {work.job.id: work for work in works}
+    split = share_in_runs(jobs, plan.runs, people)
+    if not isinstance(split, Split):
+        return {"split": None, "problems": [_named(problem, by_id) for problem in split]}
+    turns = [
+        {
+            "start": clock(turn.start),
+            "end": clock(turn.end),
+            "who": " + ".join(str(person + 1) for person in turn.people),
+            "name": plan_view.name_of(by_id[turn.job]),
+        }
+        for turn in split.turns
+    ]
+    return {"split": split, "said_split": split_words(split, people), "turns": turns, "problems": []}
+
+
+def _named(problem: Problem, works: Mapping[str, Work]) -> str:
+    work = works.get(problem.where)
+    return f"{plan_view.name_of(work)}: {problem.message}" if work else problem.message
+
+
+def _minutes(
+    build: Snapshot, works: Sequence[Work], recorded: Mapping[str, tuple[int, int]]
+) -> dict[str, object]:
+    steps = step_minutes(works, build, recorded)
+    found = minutes_left(steps)
+    if not isinstance(found, Range):
+        return {"said_range": found[0].message, "said_learned": ""}
+    known = sum(1 for step in steps if step.off)
+    return {"said_range": range_words(found), "said_learned": learned_words(found, known)}
+
+
+def _drawn(works: Sequence[Work]) -> dict[str, object]:
+    by_id = {work.job.id: work for work in works}
+    listed = [
+        (plan_view.name_of(work), plan_view.state_of(work), plan_view.waits_of(work, by_id)) for work in works
+    ]
+    found = plan_view.graph(works)
+    if found is None:
+        return {"drawing": None, "listed": listed}
+    drawing, cards = found
+    wires = [plan_view.wire_path(wire.points) for wire in drawing.wires]
+    return {"drawing": drawing, "cards": cards, "wires": wires, "shape": plan_view.SHAPE, "listed": listed}

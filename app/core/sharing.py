@@ -198,6 +198,8 @@ def _lay(order: Iterable[Job], people: int) -> list[_Slot]:
 
 def _first_fit(job: Job, earliest: int, slots: Sequence[_Slot], people: int) -> int:
     """Return the first time from `earliest` on at which enough are free and the zone is, for long enough."""
+    if not job.minutes:
+        return earliest
     changes: Counter[int] = Counter()
     for slot in slots:
         taken = people if _in_each_others_way(job, slot.job) else slot.job.people

@@ -42,6 +42,8 @@ PAGES = {
     "ledger": "/b/1/ledger",
     "ledger by step": "/b/1/ledger?by=step",
     "whole ledger": "/b/1/ledger?all=1",
+    "plan": "/b/1/plan",
+    "plan for one": "/b/1/plan?people=1",
     "put back": "/b/1/put-back",
     "all that went back": "/b/1/put-back?all=1",
     "find": "/b/1/find",

@@ -1,0 +1,158 @@
+from datetime import datetime, timedelta
+
+from app.core.items import Item, Part
+from app.core.kinds import Act, Kind
+from app.store.clock import new_id, stamp
+from app.store.items import set_edges
+from app.store.jobs import Work, jobs_of, recorded_minutes, step_minutes, zone_places
+from tests.store.garage import NOON, Garage
+
+HOOD, FILL, BATTERY, DRAIN, INTAKE, HARNESS, DRIVESHAFTS, LIFT, BENCH = 1, 5, 6, 7, 9, 10, 13, 16, 17
+"""Steps of the layout `transverse`, as it comes with the program."""
+
+
+def take_off(garage: Garage, name: str, step: int | None, zone: int = 0) -> str:
+    item_id = new_id()
+    at = "" if step is None else garage.steps[step]
+    garage.add(Item(item_id, 0, Kind.PART, name, at, garage.zones[zone], detail=Part()))
+    return item_id
+
+
+def tie(garage: Garage, frm: str, to: str) -> None:
+    with garage.database.unit_of_work() as session:
+        assert set_edges(session, frm, "holds", {to}) is None
+
+
+def mark(garage: Garage, item_id: str, act: Act, at: datetime = NOON) -> None:
+    seen = garage.entry(item_id).state.tips
+    line = garage.line(f"item:{item_id}", after=seen, act=act.value) | {"at": stamp(at)}
+    assert garage.receive(line).status == 200
+
+
+def works(garage: Garage, *, keep: bool = False) -> dict[str, Work]:
+    """The work by step, a part counted: without the steps that are for the way back only."""
+    now = garage.now()
+    found = jobs_of(now, keep=keep)
+    on_only = {step.id for step in now.steps if step.direction == "on_only"}
+    named = (work for work in found if now.entries[work.lines[0]].item.step not in on_only)
+    return {f"{work.name[:12]} {work.part}/{work.parts}": work for work in named}
+
+
+def test_a_step_of_the_way_back_is_one_job_with_what_is_left_of_it(garage: Garage) -> None:
+    first, _ = take_off(garage, "a", DRIVESHAFTS), take_off(garage, "b", DRIVESHAFTS)
+    (work,) = works(garage).values()
+    assert (work.job.height, work.job.people, work.job.minutes, work.open) == ("stands", 2, 90, 2)
+    assert work.job.zone == garage.zones[0]
+
+    mark(garage, first, Act.PLACED)
+    (work,) = works(garage).values()
+    assert (work.job.minutes, work.open, len(work.lines)) == (45, 1, 2)
+
+
+def test_what_is_all_back_is_done_and_stays_in_the_picture(garage: Garage) -> None:
+    mark(garage, take_off(garage, "a", INTAKE), Act.PLACED)
+    (work,) = works(garage).values()
+    assert (work.open, work.job.minutes) == (0, 0)
+
+
+def test_a_step_waits_for_what_its_things_hold_until_that_is_in(garage: Garage) -> None:
+    bracket, bolt = take_off(garage, "bracket", HARNESS), take_off(garage, "bolt", INTAKE)
+    tie(garage, bolt, bracket)
+    found = works(garage)
+    assert found["Clear the in 1/1"].job.after == {found["Harness and  1/1"].job.id}
+
+    mark(garage, bracket, Act.PLACED)
+    after = works(garage)["Clear the in 1/1"]
+    assert not after.job.after
+    assert after.needs == {found["Harness and  1/1"].job.id}
+
+
+def test_steps_that_hold_each_other_crosswise_are_cut(garage: Garage) -> None:
+    a, b = take_off(garage, "a", INTAKE), take_off(garage, "b", HARNESS)
+    c, d = take_off(garage, "c", INTAKE), take_off(garage, "d", HARNESS)
+    tie(garage, a, b)
+    tie(garage, d, c)
+    found = works(garage)
+    assert {key: work.lines for key, work in found.items()} == {
+        "Clear the in 1/2": (c,), "Harness and  1/1": (d, b), "Clear the in 2/2": (a,),
+    }  # fmt: skip
+    assert found["Harness and  1/1"].job.after == {c}
+    assert found["Clear the in 2/2"].job.after == {d}
+    assert [work.job.minutes for work in found.values()] == [22, 90, 22]
+
+
+def test_the_bench_asks_for_no_height_and_what_has_no_step_for_five_minutes(garage: Garage) -> None:
+    take_off(garage, "clutch", BENCH)
+    take_off(garage, "found on the floor", None)
+    found = works(garage)
+    assert {work.name: work.job.height for work in found.values()} == {
+        "": "", garage.now().steps[BENCH].name: "",
+    }  # fmt: skip
+    assert found[" 1/1"].job.minutes == 5
+
+
+def test_what_came_off_in_a_step_for_taking_off_only_is_left_over_from_it(garage: Garage) -> None:
+    take_off(garage, "plug", DRAIN)
+    (work,) = works(garage).values()
+    assert work.leftover
+    assert (work.job.height, work.job.minutes, work.job.people) == ("stands", 5, 1)
+
+
+def test_the_plain_reverse_is_kept_where_work_meets(garage: Garage) -> None:
+    take_off(garage, "battery", BATTERY, zone=1)
+    take_off(garage, "intake", INTAKE, zone=1)
+    take_off(garage, "harness", HARNESS, zone=2)
+    found = works(garage, keep=True)
+    assert found["Disconnect t 1/1"].job.after == {found["Clear the in 1/1"].job.id}
+    assert not found["Clear the in 1/1"].job.after
+    assert not any(work.job.after for work in works(garage).values())
+
+
+def test_nothing_passes_the_lift_of_the_engine(garage: Garage) -> None:
+    take_off(garage, "hood", HOOD, zone=1)
+    take_off(garage, "mount", LIFT, zone=2)
+    take_off(garage, "clutch", BENCH, zone=3)
+    found = list(works(garage, keep=True).values())
+    clutch, mount, hood = found
+    assert mount.job.after == {clutch.job.id}
+    assert hood.job.after == {mount.job.id}
+
+
+def test_filling_comes_after_all_that_stands_before_it(garage: Garage) -> None:
+    take_off(garage, "battery", BATTERY)
+    found = {work.job.id: work for work in jobs_of(garage.now())}
+    fill = found[garage.steps[FILL]]
+    assert {found[i].name for i in fill.job.after} == {
+        garage.now().steps[BATTERY].name, garage.now().steps[15].name,
+    }  # fmt: skip
+
+
+def test_the_marks_of_a_step_tell_its_minutes_without_the_breaks(garage: Garage) -> None:
+    items = [take_off(garage, str(at), INTAKE) for at in range(3)]
+    for at, item in enumerate(items):
+        mark(garage, item, Act.ASIDE, NOON + timedelta(minutes=10 * at + 10))
+        mark(garage, item, Act.PLACED, NOON + timedelta(days=60, minutes=6 * at))
+    now = garage.now()
+    with garage.database.reading() as session:
+        found = recorded_minutes(session, now)
+    assert found == {garage.steps[INTAKE]: (36, 18)}  # three at noon, then every 10 minutes: 6 marks, 6 each
+
+    (done,) = [step for step in step_minutes(jobs_of(now), now, found) if step.id == garage.steps[INTAKE]]
+    assert (done.planned, done.off, done.on, done.left) == (45, 36, 18, 0)
+    assert jobs_of(now, {garage.steps[INTAKE]: (36, 0)}) == jobs_of(now)
+
+
+def test_recorded_minutes_go_before_the_plans(garage: Garage) -> None:
+    take_off(garage, "a", INTAKE)
+    (work,) = (
+        w for w in jobs_of(garage.now(), {garage.steps[INTAKE]: (30, 0)}) if w.name.startswith("Clear")
+    )
+    assert work.job.minutes == 30
+
+
+def test_zones_lie_where_the_drawing_has_them_and_those_below_far_from_those_above(garage: Garage) -> None:
+    now = garage.now()
+    places = zone_places(now)
+    assert len(places) == len([zone for zone in now.zones if zone.key])
+    highest = max(places[zone.id][1] for zone in now.zones if zone.level == "above")
+    assert all(places[zone.id][1] > highest for zone in now.zones if zone.level == "below")

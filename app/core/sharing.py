@@ -7,7 +7,7 @@ Otherwise the result is proved only where it equals the bound.
 """
 
 from collections import Counter
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from app.core.heights import Run, keeping_runs
@@ -16,6 +16,9 @@ from app.core.problem import Problem
 
 FEW = 6
 """Up to so many jobs every priority is tried."""
+
+SOME = 60
+"""Up to so many jobs each is tried as the first one."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -161,18 +164,24 @@ def _orders(ordered: Sequence[Job]) -> Iterator[Sequence[Job]]:
     tail = longest_to_the_end(ordered, lambda job: job.minutes)
     effort = longest_to_the_end(ordered, lambda job: job.minutes * job.people)
     zone = {z: _in_zone([job for job in ordered if job.zone == z]) for z in {job.zone for job in ordered}}
-    rules: tuple[Callable[[Job], tuple[int, ...]], ...] = (
+    rules: list[Callable[[Job], tuple[int, ...]]] = [
         lambda _: (0,),
         lambda job: (-tail[job.id],),
         lambda job: (-effort[job.id],),
         lambda job: (-job.people, -tail[job.id]),
         lambda job: (-tail[job.id] - (zone[job.zone] if job.zone else 0),),
         lambda job: (-job.minutes, -job.people),
-    )
+    ]
+    if len(ordered) <= SOME:
+        rules += [_led_by(first, tail) for first in ordered]
     for rule in rules:
         yield in_order(sorted(ordered, key=rule))
     if len(ordered) <= FEW:
         yield from _all_orders(tuple(ordered))
+
+
+def _led_by(first: Job, tail: Mapping[str, int]) -> Callable[[Job], tuple[int, ...]]:
+    return lambda job: (int(job is not first), -tail[job.id])
 
 
 def _all_orders(left: tuple[Job, ...]) -> Iterator[tuple[Job, ...]]:
@@ -198,8 +207,6 @@ def _lay(order: Iterable[Job], people: int) -> list[_Slot]:
 
 def _first_fit(job: Job, earliest: int, slots: Sequence[_Slot], people: int) -> int:
     """Return the first time from `earliest` on at which enough are free and the zone is, for long enough."""
-    if not job.minutes:
-        return earliest
     changes: Counter[int] = Counter()
     for slot in slots:
         taken = people if _in_each_others_way(job, slot.job) else slot.job.people

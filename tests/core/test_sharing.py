@@ -116,6 +116,24 @@ def test_in_runs_the_vehicle_stands_at_one_height_at_a_time(jobs: tuple[Job, ...
         assert run[a.job] == run[b.job] or a.end <= b.start or b.end <= a.start
 
 
+def test_few_jobs_are_split_best_where_all_rules_fail() -> None:
+    jobs = (
+        Job("a", minutes=3), Job("b", minutes=1), Job("d", minutes=2, zone="right"),
+        Job("c", minutes=2, zone="left", after=frozenset("b")),
+    )  # fmt: skip
+    assert split_of(jobs, 2).makespan == 4
+    with patch.object(sharing, "FEW", 0):
+        assert split_of(jobs, 2).makespan == 5
+
+
+def test_what_takes_no_time_is_in_nobodys_way() -> None:
+    jobs = (
+        Job("p", minutes=5, zone="right"), Job("z", zone="left", after=frozenset("p")),
+        Job("e", minutes=5, zone="right", after=frozenset("z")), Job("a", minutes=10, zone="left"),
+    )  # fmt: skip
+    assert split_of(jobs, 2).makespan == 10
+
+
 def test_two_in_one_zone_wait_unless_both_say_that_they_need_not() -> None:
     alone = (Job("a", minutes=10, zone="nose"), Job("b", minutes=10, zone="nose", shares_zone=True))
     both = (Job("a", minutes=10, zone="nose", shares_zone=True), alone[1])

@@ -57,12 +57,14 @@ def test_what_is_all_back_is_done_and_stays_in_the_picture(garage: Garage) -> No
 
 def test_a_step_waits_for_what_its_things_hold_until_that_is_in(garage: Garage) -> None:
     bracket, bolt = take_off(garage, "bracket", HARNESS), take_off(garage, "bolt", INTAKE)
+    take_off(garage, "clip", HARNESS)
     tie(garage, bolt, bracket)
     found = works(garage)
     assert found["Clear the in 1/1"].job.after == {found["Harness and  1/1"].job.id}
 
     mark(garage, bracket, Act.PLACED)
     after = works(garage)["Clear the in 1/1"]
+    assert works(garage)["Harness and  1/1"].open == 1
     assert not after.job.after
     assert after.needs == {found["Harness and  1/1"].job.id}
 

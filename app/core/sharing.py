@@ -11,7 +11,7 @@ from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from app.core.heights import Run, keeping_runs
-from app.core.jobs import Job, in_order, longest_to_the_end
+from app.core.jobs import Job, in_order, longest_to_the_end, problems_of
 from app.core.problem import Problem
 
 FEW = 6
@@ -59,8 +59,9 @@ def problems_for(jobs: Iterable[Job], people: int) -> tuple[Problem, ...]:
     """Return why these jobs cannot be split between so many people; `where` is the job, or `people`."""
     if people < 1:
         return (Problem("people-none", "Nobody is here to do it: say at least one person.", "people"),)
-    few = (job for job in jobs if job.people > people)
-    return tuple(
+    given = tuple(jobs)
+    few = (job for job in given if job.people > people)
+    return problems_of(given) + tuple(
         Problem("people-few", f"Needs {job.people} people, {people} {_is_or_are(people)} here.", job.id)
         for job in few
     )
@@ -77,15 +78,13 @@ def share(jobs: Iterable[Job], people: int) -> Split | tuple[Problem, ...]:
     both say that they may.
 
     Args:
-        jobs: Each with minutes of at least 0 and at least one person (`problems_of`).
+        jobs: What is to be done.
         people: How many are here.
-
-    Raises:
-        CircleError: The jobs wait for each other.
     """
-    ordered = in_order(jobs)
-    if problems := problems_for(ordered, people):
+    given = tuple(jobs)
+    if problems := problems_for(given, people):
         return problems
+    ordered = in_order(given)
     bound = shortest(ordered, people)
     best: list[_Slot] | None = None
     for order in _orders(ordered):

@@ -13,7 +13,8 @@ from app.core.plan_words import clock, heights_words, hours, learned_words, rang
 from app.core.problem import Problem
 from app.core.sharing import Split, share_in_runs
 from app.store import crew
-from app.store.jobs import ON_NO_VEHICLE, Work, jobs_of, recorded_minutes, step_minutes, zone_places
+from app.store.jobs import ON_NO_VEHICLE, Work, jobs_of, zone_places
+from app.store.minutes import recorded_minutes, step_minutes
 from app.store.snapshot import Snapshot
 from app.web import plan_view
 from app.web.builds import HEIGHT_WORDS

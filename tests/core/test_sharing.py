@@ -171,6 +171,20 @@ def test_a_job_for_more_than_are_here_is_named() -> None:
     ]
 
 
+def test_what_cannot_be_planned_is_named() -> None:
+    jobs = [
+        Job("a", minutes=-5),
+        Job("b", people=0),
+        Job("c", after=frozenset("d")),
+        Job("d", after=frozenset("c")),
+    ]
+    found = share(jobs, 2)
+    assert isinstance(found, tuple)
+    assert [(p.code, p.where) for p in found] == [
+        ("minutes-negative", "a"), ("people-none", "b"), ("circle", "c"),
+    ]  # fmt: skip
+
+
 def test_work_that_needs_everybody_adds_to_the_rest() -> None:
     jobs = (Job("lift", minutes=20, people=2), Job("long", minutes=60), Job("short", minutes=10))
     assert shortest(in_order(jobs), 2) == split_of(jobs, 2).makespan == 80

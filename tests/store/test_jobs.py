@@ -1,11 +1,9 @@
-from datetime import datetime, timedelta
-
 from app.core.items import Item, Part
 from app.core.kinds import Act, Kind
-from app.store.clock import new_id, stamp
+from app.store.clock import new_id
 from app.store.items import set_edges
-from app.store.jobs import Work, jobs_of, recorded_minutes, step_minutes, zone_places
-from tests.store.garage import NOON, Garage
+from app.store.jobs import Work, jobs_of, zone_places
+from tests.store.garage import Garage
 
 HOOD, FILL, BATTERY, DRAIN, INTAKE, HARNESS, DRIVESHAFTS, LIFT, BENCH = 1, 5, 6, 7, 9, 10, 13, 16, 17
 """Steps of the layout `transverse`, as it comes with the program."""
@@ -23,9 +21,9 @@ def tie(garage: Garage, frm: str, to: str) -> None:
         assert set_edges(session, frm, "holds", {to}) is None
 
 
-def mark(garage: Garage, item_id: str, act: Act, at: datetime = NOON) -> None:
+def mark(garage: Garage, item_id: str, act: Act) -> None:
     seen = garage.entry(item_id).state.tips
-    line = garage.line(f"item:{item_id}", after=seen, act=act.value) | {"at": stamp(at)}
+    line = garage.line(f"item:{item_id}", after=seen, act=act.value)
     assert garage.receive(line).status == 200
 
 
@@ -127,21 +125,6 @@ def test_filling_comes_after_all_that_stands_before_it(garage: Garage) -> None:
     assert {found[i].name for i in fill.job.after} == {
         garage.now().steps[BATTERY].name, garage.now().steps[15].name,
     }  # fmt: skip
-
-
-def test_the_marks_of_a_step_tell_its_minutes_without_the_breaks(garage: Garage) -> None:
-    items = [take_off(garage, str(at), INTAKE) for at in range(3)]
-    for at, item in enumerate(items):
-        mark(garage, item, Act.ASIDE, NOON + timedelta(minutes=10 * at + 10))
-        mark(garage, item, Act.PLACED, NOON + timedelta(days=60, minutes=6 * at))
-    now = garage.now()
-    with garage.database.reading() as session:
-        found = recorded_minutes(session, now)
-    assert found == {garage.steps[INTAKE]: (36, 18)}  # three at noon, then every 10 minutes: 6 marks, 6 each
-
-    (done,) = [step for step in step_minutes(jobs_of(now), now, found) if step.id == garage.steps[INTAKE]]
-    assert (done.planned, done.off, done.on, done.left) == (45, 36, 18, 0)
-    assert jobs_of(now, {garage.steps[INTAKE]: (36, 0)}) == jobs_of(now)
 
 
 def test_recorded_minutes_go_before_the_plans(garage: Garage) -> None:

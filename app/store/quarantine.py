@@ -46,7 +46,7 @@ def decide(session: Session, entry_id: str, *, take_in: bool, owner: Visitor, no
     """Let an entry in as its phone's own, or leave it out for good.
 
     Returns:
-        What came of it; `None` where no such entry waits any more. An entry that can never land goes on waiting.
+        What came of it; `None` where no such entry waits any more. What can never land goes on waiting.
     """
     row = session.get(Quarantine, entry_id)
     if row is None or row.decided:

@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass
 
-from app.core.items import Fastener, Item
+from app.core.items import Connection, Fastener, Item
 from app.core.kinds import CLOSES, Act, Kind, rung, rungs
 from app.core.reached import is_within
 from app.core.state import ItemState, PositionState
@@ -87,7 +87,12 @@ def _why(item: Item, position: PositionState) -> str:
         return ""
     if rung(item.kind, position.act) < rung(item.kind, work_act(item)):
         return position.act.value.replace("_", "-")
-    return _why_fastener(item, position) or _why_unseen(item, position)
+    return _why_fastener(item, position) or _why_unpaired(item, position) or _why_unseen(item, position)
+
+
+def _why_unpaired(item: Item, position: PositionState) -> str:
+    asks = isinstance(item.detail, Connection) and item.detail.both_halves
+    return "halves-unread" if asks and not position.via else ""
 
 
 def _why_fastener(item: Item, position: PositionState) -> str:

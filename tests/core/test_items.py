@@ -46,7 +46,6 @@ def test_a_group_has_a_position_a_piece_and_one_until_it_is_counted() -> None:
 @pytest.mark.parametrize("sort", sorted(CRITICAL_SORTS))
 def test_what_can_hurt_gets_a_second_look_by_default(sort: str) -> None:
     assert critical_by_default(Kind.CONNECTION, sort)
-    assert not critical_by_default(Kind.PART, sort)
     assert not critical_by_default(Kind.CONNECTION, "vacuum line")
 
 

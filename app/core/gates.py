@@ -133,6 +133,7 @@ class GateFacts:
         answers: By question.
         passes: In force, newest first.
         newest: Ids of the passes that no other pass had seen.
+        earlier: Passes from before the gate was begun anew, newest first.
         starts, rechecks: In force, oldest first.
         tips: What a next line names as `after`.
     """
@@ -140,6 +141,7 @@ class GateFacts:
     answers: Mapping[str, Answer] = field(default_factory=dict)
     passes: tuple[Pass, ...] = ()
     newest: frozenset[str] = frozenset()
+    earlier: tuple[Pass, ...] = ()
     starts: tuple[Start, ...] = ()
     rechecks: tuple[OwnRecheck, ...] = ()
     tips: tuple[str, ...] = ()
@@ -153,14 +155,16 @@ def fold_gate(lines: Iterable[Line]) -> GateFacts:
     for line in current:
         if line.verb == "answer" and "question" in line.body:
             by_question.setdefault(str(line.body["question"]), []).append(line)
-    passes = [line for line in current if line.verb == "pass"]
+    passes = _by_arrival(current, "pass")
+    earlier = [line for line in _by_arrival(history.in_force, "pass") if line not in passes]
     return GateFacts(
         answers={
             key: answer
             for key, about in by_question.items()
             if (answer := _answer(history.heads(about))).value is not None or answer.disagree
         },
-        passes=tuple(_pass(line) for line in sorted(passes, key=lambda line: line.seq, reverse=True)),
+        passes=tuple(_pass(line) for line in reversed(passes)),
+        earlier=tuple(_pass(line) for line in reversed(earlier)),
         newest=frozenset(line.id for line in history.heads(passes)),
         starts=tuple(_start(line) for line in _by_arrival(current, "start")),
         rechecks=tuple(_own(line) for line in _by_arrival(current, "recheck")),
@@ -169,9 +173,17 @@ def fold_gate(lines: Iterable[Line]) -> GateFacts:
 
 
 def _since_anew(history: History) -> list[Line]:
-    """Return the lines in force that nobody has since begun anew over."""
+    """Return the lines in force that nobody has since begun anew over; rechecks outlive that."""
     anew = [line for line in history.in_force if line.body.get("anew")]
-    return [line for line in history.in_force if not any(history.saw(each.id, line.id) for each in anew)]
+    return [
+        line
+        for line in history.in_force
+        if _outlives(line) or not any(history.saw(each.id, line.id) for each in anew)
+    ]
+
+
+def _outlives(line: Line) -> bool:
+    return line.verb in {"start", "recheck"} or "/" in str(line.body.get("question", ""))
 
 
 def _by_arrival(lines: Iterable[Line], verb: str) -> list[Line]:

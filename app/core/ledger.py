@@ -91,8 +91,14 @@ def _why(item: Item, position: PositionState) -> str:
 
 
 def _why_unpaired(item: Item, position: PositionState) -> str:
+    return "halves-unread" if _lacks_half(item, position) else ""
+
+
+def _lacks_half(item: Item, position: PositionState) -> bool:
+    """Tell whether a connection was latched and nobody has read the code on its other half."""
     asks = isinstance(item.detail, Connection) and item.detail.both_halves
-    return "halves-unread" if asks and not position.via else ""
+    latched = position.act is not None and rung(item.kind, position.act) >= rung(item.kind, Act.LATCHED)
+    return asks and latched and not position.via
 
 
 def _why_fastener(item: Item, position: PositionState) -> str:
@@ -152,6 +158,8 @@ def next_act(item: Item, state: ItemState, *, stages: int = 0) -> Act | None:
     if any(position.disagree for position in state.positions):
         return None
     touched = [p for p in state.positions if p.act]
+    if any(_lacks_half(item, position) for position in touched):
+        return Act.LATCHED
     at = [rung(item.kind, p.act) for p in touched if p.act and p.piece != "spare"]
     lowest = min(at, default=top) if touched else -1
     return next((act for act in ladder if rung(item.kind, act) > lowest), None)

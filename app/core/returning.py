@@ -24,13 +24,16 @@ class Stop:
     person: str
     at: str
     note: str = ""
+    seq: int = 0
 
 
 def stops(lines: Iterable[Line]) -> tuple[Stop, ...]:
     """Return the stops in force among a build's lines, newest first."""
     said = [line for line in History(lines).in_force if line.verb == "stop"]
     said.sort(key=lambda line: line.seq, reverse=True)
-    return tuple(Stop(line.id, line.person, line.at, str(line.body.get("note", ""))) for line in said)
+    return tuple(
+        Stop(line.id, line.person, line.at, str(line.body.get("note", "")), line.seq) for line in said
+    )
 
 
 def comes_back(newest: Line | None, now: datetime) -> bool:

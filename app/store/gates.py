@@ -13,10 +13,11 @@ from sqlalchemy.orm import Session
 from app.core.gates import VERBS, Gate, GateFacts, GateStand, ask, fold_gate, gate_subject, read_gate
 from app.core.journal import Line
 from app.core.leftovers import goes_back
+from app.core.measured import Question, answer_problem
 from app.core.problem import Problem
 from app.core.rechecks import General, Recheck, rechecks
 from app.core.returning import Ageing, read_ageing
-from app.core.selections import plan_of
+from app.core.selections import Plan, plan_of
 from app.core.selections import select as select_lines
 from app.store.files import bundled
 from app.store.journal import as_line
@@ -24,7 +25,7 @@ from app.store.models import JournalRow
 from app.store.snapshot import Entry, Snapshot
 
 LONGEST_TEXT = 400
-_MOST_IDS = 20_000
+_LONGEST_VALUE = 800_000
 
 
 @cache
@@ -63,24 +64,24 @@ def facts(session: Session, build_id: str) -> dict[str, GateFacts]:
 def stands(session: Session, build: Snapshot) -> dict[str, GateStand[Entry]]:
     """Return every gate of a build as it stands, by its key."""
     known = facts(session, build.id)
-    return {gate.key: stand(gate, build, known[gate.key]) for gate in gates()}
-
-
-def stand(gate: Gate, build: Snapshot, known: GateFacts) -> GateStand[Entry]:
-    """Return one gate as it stands."""
     plan = plan_of(build.steps, build.edges)
+    return {gate.key: _stand(gate, build, plan, known[gate.key]) for gate in gates()}
+
+
+def _stand(gate: Gate, build: Snapshot, plan: Plan, known: GateFacts) -> GateStand[Entry]:
     lines = select_lines(gate, build.entries.values(), plan, known)
     return GateStand(gate, lines, tuple(ask(question, known) for question in gate.questions), known)
 
 
-def due_rechecks(build: Snapshot, known: GateFacts) -> tuple[Recheck, ...]:
-    """Return what is still to be looked at again after the starts in force.
+def due_rechecks(build: Snapshot, known: GateFacts, *, done: bool = False) -> tuple[Recheck, ...]:
+    """Return what is to be looked at again after the starts in force, the soonest first.
 
     Args:
         build: Its items may ask for rechecks of their own.
         known: What the gate "start" was told: the starts, own rechecks, and what was looked at by name.
+        done: Return what was looked at already instead.
     """
-    found = [each for each in _all_rechecks(build, known) if each.key not in known.answers]
+    found = [each for each in _all_rechecks(build, known) if (each.key in known.answers) is done]
     return tuple(sorted(found, key=lambda each: (each.due is None, each.due or date.min, each.after_km or 0)))
 
 
@@ -139,7 +140,16 @@ def _check_answer(line: Line) -> Problem | None:
     question = body.get("question")
     if not isinstance(question, str) or not 0 < len(question) <= LONGEST_TEXT:
         return _unreadable("question")
-    return None if len(json.dumps(body.get("value"))) <= _MOST_IDS * 40 else _unreadable("value")
+    if len(json.dumps(body.get("value"))) > _LONGEST_VALUE:
+        return _unreadable("value")
+    asked = _question(str(body.get("gate")), question)
+    wrong = answer_problem(asked, body.get("value")) if asked else None
+    # A measurement outside its limits is a fact and keeps the gate shut; a load above the plate is refused.
+    return wrong if wrong and wrong.code != "outside" else None
+
+
+def _question(gate: str, key: str) -> Question | None:
+    return next((q for g in gates() if g.key == gate for q in g.questions if q.key == key), None)
 
 
 def _check_pass(line: Line) -> Problem | None:

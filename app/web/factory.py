@@ -18,15 +18,18 @@ from app.store.snapshot import Snapshots
 from app.web import (
     bay,
     builds,
+    bulk,
     cards,
     crew,
     describe,
     door,
     find,
+    gates,
     outbox,
     photos,
     printing,
     putback,
+    returning,
     stores,
     takeoff,
     torques,
@@ -54,6 +57,9 @@ NOUNS = (
     printing,
     crew,
     torques,
+    gates,
+    returning,
+    bulk,
 )
 
 
@@ -154,6 +160,7 @@ def _nav(nr: int) -> list[tuple[str, str, bool]]:
         ("To describe", "describe.index"),
         ("Put back", "putback.index"),
         ("Ledger", "bay.ledger"),
+        *(("Gates", "gates.index"), ("Coming back", "returning.index")),
         ("Torque", "torques.index"),
         ("Find", "find.index"),
         ("Stores", "stores.index"),

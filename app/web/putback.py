@@ -7,6 +7,8 @@ from app.core.order import CircleError
 from app.store import crew
 from app.store.snapshot import Snapshot
 from app.web.cards import act_form
+from app.web.gates import ahead
+from app.web.returning import first_to_see
 from app.web.shop import reading, snapshot
 
 bp = Blueprint("putback", __name__)
@@ -21,6 +23,8 @@ def index(nr: int) -> ResponseReturnValue:
     with reading() as session:
         build = snapshot(session, nr)
         people = crew.doers(session)
+        following = ahead(session, build, way_back=True)
+        first = first_to_see(session, build) if not start else ()
     try:
         order = build.order
     except CircleError as error:
@@ -39,6 +43,8 @@ def index(nr: int) -> ResponseReturnValue:
         skipped=build.skipped,
         undecided=build.undecided if not start else (),
         people=people,
+        ahead=following,
+        first=first,
     )
 
 

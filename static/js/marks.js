@@ -19,6 +19,7 @@ function step(form, id) {
   form.elements.act.value = act;
   button.textContent = `Next: ${words}`;
   form.querySelector('[data-reached]')?.toggleAttribute('hidden', act !== 'tight');
+  form.querySelector('[data-halves]')?.toggleAttribute('hidden', act !== 'latched');
   if (act === 'checked') refuseDoer(form);
 }
 
@@ -59,6 +60,9 @@ function body(form) {
   if (data.get('by_feel')) found.reached = 'by feel';
   else if (data.get('reached')?.trim()) found.reached = `${data.get('reached').trim()} ${data.get('reached_unit')}`;
   if (data.get('alone')) found.alone = true;
+  if (form.querySelector('[data-halves]:not([hidden])')) {
+    for (const name of ['via', 'half']) if (data.get(name)?.trim()) found[name] = data.get(name).trim();
+  }
   if (data.get('reason')?.trim()) found.reason = data.get('reason').trim();
   return found;
 }
@@ -85,6 +89,11 @@ for (const form of document.querySelectorAll('[data-mark]')) {
     if (line.act === 'tight' && form.elements.reached && !line.reached) {
       said.textContent = 'Type the value that was reached, or tick «by feel».';
       form.elements.reached.focus();
+      return;
+    }
+    if (form.querySelector('[data-halves]:not([hidden])') && !line.via) {
+      said.textContent = 'Scan or type the code on the other half.';
+      form.elements.via.focus();
       return;
     }
     const entry = await put({

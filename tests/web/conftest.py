@@ -178,13 +178,14 @@ class Garage:
         queries = {
             "step_id": "SELECT id FROM step",
             "item_id": "SELECT id FROM item WHERE kind = 'fastener'",
+            "zone_id": "SELECT id FROM zone",
             "place_id": "SELECT id FROM place",
             "photo_id": "SELECT id FROM photo",
             "device_id": "SELECT id FROM device WHERE role = 'onlooker'",
             "code": "SELECT code FROM tag WHERE subject IS NULL",
             "tail": "SELECT code FROM tag WHERE subject IS NOT NULL",
         }
-        known = {"nr": 1, "sheet_nr": 1, "key": "wrong", "token": "wrong", "filename": "css/base.css"}
+        known = {"nr": 1, "sheet_nr": 1, "key": "wrong", "token": "wrong", "filename": "css/base.css", "gate": "start"}
         values = {name: known.get(name) or self.one(queries[name]) for name in rule.arguments}
         return str(self.app.url_map.bind("localhost").build(rule.endpoint, values))
 

@@ -5,6 +5,7 @@ from collections.abc import Callable, Mapping
 from typing import TYPE_CHECKING, Any
 
 from flask import flash, request
+
 from app.core.problem import Problem
 from app.store.clock import new_id
 from app.web.outbox import take_in

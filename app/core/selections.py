@@ -102,6 +102,8 @@ def why_joined(line: Standing, by_id: Mapping[str, Standing], plan: Plan, facts:
         "planned": it was to come off before the lift, and is on or only loosened.
     """
     item = line.item
+    if item.kind not in _UP_TO_THE_LIFT:
+        return ""
     if any(p.act is Act.ASIDE for p in line.state.positions):
         return "" if _is_seen_clear(line, facts) else "aside"
     if isinstance(item.detail, Connection):
@@ -115,7 +117,7 @@ def why_joined(line: Standing, by_id: Mapping[str, Standing], plan: Plan, facts:
         return "joins"
     early = plan.steps.get(item.step, plan.lift) <= plan.lift and bool(item.step)
     still_on = any(p.act in {None, Act.LOOSENED} for p in line.state.positions)
-    return "planned" if early and still_on and item.kind in _UP_TO_THE_LIFT else ""
+    return "planned" if early and still_on else ""
 
 
 def _is_seen_clear(line: Standing, facts: GateFacts) -> bool:

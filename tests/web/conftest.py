@@ -185,7 +185,14 @@ class Garage:
             "code": "SELECT code FROM tag WHERE subject IS NULL",
             "tail": "SELECT code FROM tag WHERE subject IS NOT NULL",
         }
-        known = {"nr": 1, "sheet_nr": 1, "key": "wrong", "token": "wrong", "filename": "css/base.css", "gate": "start"}
+        known = {
+            "nr": 1,
+            "sheet_nr": 1,
+            "key": "wrong",
+            "token": "wrong",
+            "filename": "css/base.css",
+            "gate": "start",
+        }
         values = {name: known.get(name) or self.one(queries[name]) for name in rule.arguments}
         return str(self.app.url_map.bind("localhost").build(rule.endpoint, values))
 

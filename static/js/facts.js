@@ -69,6 +69,7 @@ function see(form, ids) {
 document.addEventListener('outbox', ({ detail: { entry, answer } }) => {
   const form = [...document.querySelectorAll('[data-fact]')].find((each) => each.dataset.last === entry.id);
   if (!form) return;
+  delete form.dataset.rests;
   const said = form.querySelector('[data-said]');
   if (answer.problem) { said.textContent = `Not written: ${answer.problem}`; return; }
   said.textContent = 'Written down';

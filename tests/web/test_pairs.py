@@ -12,7 +12,7 @@ ENDS = {
 }
 
 
-def plug(garage: Garage, n: int, **words: str) -> tuple[str, str]:
+def plug(garage: Garage, n: int) -> tuple[str, str]:
     """An injector plug that asks for both halves, seated, and its code."""
     item = garage.item(
         name=f"Injector plug {n}",

@@ -1,7 +1,7 @@
 """Which lines of the ledger a gate looks at: what still joins engine and vehicle, what mating hides, all."""
 
 from collections.abc import Callable, Iterable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import Protocol
 
 from app.core.gates import STAYS_OFF, Gate, GateFacts, L, Standing
@@ -35,12 +35,15 @@ class PlanStep(Protocol):
 
 @dataclass(frozen=True, slots=True)
 class Plan:
-    """What gates need of the plan: where in it the lift is, which steps are the start, what ties what."""
+    """What gates need of the plan: where in it the lift is, which steps are the start, what ties what.
+
+    `ties` names for a group the things that it holds or joins.
+    """
 
     steps: Mapping[str, int]
     lift: int
     starts: frozenset[str]
-    edges: tuple[Edge, ...] = ()
+    ties: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
 
 
 def plan_of(steps: Iterable[PlanStep], edges: Iterable[Edge] = ()) -> Plan:
@@ -52,8 +55,17 @@ def plan_of(steps: Iterable[PlanStep], edges: Iterable[Edge] = ()) -> Plan:
         {step.id: step.position for step in known},
         max(lifts, default=end),
         frozenset(step.id for step in known if START_SIGN in step.cautions),
-        tuple(edges),
+        ties_of(edges),
     )
+
+
+def ties_of(edges: Iterable[Edge]) -> dict[str, tuple[str, ...]]:
+    """Return for each thing what it holds or joins."""
+    found: dict[str, list[str]] = {}
+    for edge in edges:
+        if edge.rel in {"holds", "joins"}:
+            found.setdefault(edge.frm, []).append(edge.to)
+    return {frm: tuple(to) for frm, to in found.items()}
 
 
 def clear_key(item: Item) -> str:
@@ -111,7 +123,7 @@ def why_joined(line: Standing, by_id: Mapping[str, Standing], plan: Plan, facts:
         return next((why for p in joints if (why := _crosses(item.detail, p.n))), "")
     if (
         item.kind is Kind.FASTENER
-        and _spans(item, by_id, plan.edges)
+        and _spans(item, by_id, plan.ties.get(item.id, ()))
         and any(map(_holds, line.state.positions))
     ):
         return "joins"
@@ -145,11 +157,9 @@ def _holds(position: PositionState) -> bool:
     return position.act not in FREE and position.piece != "spare"
 
 
-def _spans(item: Item, by_id: Mapping[str, Standing], edges: Iterable[Edge]) -> bool:
+def _spans(item: Item, by_id: Mapping[str, Standing], ties: Iterable[str]) -> bool:
     """Tell whether what a group holds or joins belongs to engine and vehicle both."""
-    tied = (
-        by_id[e.to].item for e in edges if e.frm == item.id and e.rel in {"holds", "joins"} and e.to in by_id
-    )
+    tied = (by_id[each].item for each in ties if each in by_id)
     owners = {each.owner for each in tied if each.kind is not Kind.CONNECTION}
     owners |= {item.owner} - {"vehicle"}  # what nobody chose says nothing
     return len({_SIDES[owner] for owner in owners if owner in _SIDES}) > 1

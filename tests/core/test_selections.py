@@ -7,7 +7,7 @@ from app.core.items import Connection, End, Fastener, Item
 from app.core.journal import Line
 from app.core.kinds import Act, Kind
 from app.core.order import Edge
-from app.core.selections import Plan, clear_key, select, why_joined
+from app.core.selections import Plan, clear_key, select, ties_of, why_joined
 from tests.core.standing import Stands, item, stands
 
 PLAN = Plan({"early": 2, "lift": 9, "bench": 10, "last": 1}, 9, frozenset({"last"}))
@@ -17,7 +17,7 @@ MATING = Gate("mating", "Before mating", "", "mating", words=("dowel", "clutch")
 
 def why(line: Stands, *others: Stands, edges: tuple[Edge, ...] = (), facts: GateFacts | None = None) -> str:
     by_id = {each.item.id: each for each in (line, *others)}
-    plan = Plan(PLAN.steps, PLAN.lift, PLAN.starts, edges)
+    plan = Plan(PLAN.steps, PLAN.lift, PLAN.starts, ties_of(edges))
     return why_joined(line, by_id, plan, facts or GateFacts())
 
 

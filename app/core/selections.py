@@ -135,12 +135,9 @@ def why_joined(line: Standing, by_id: Mapping[str, Standing], plan: Plan, facts:
 def _is_seen_clear(line: Standing, facts: GateFacts) -> bool:
     """Tell whether somebody saw it clear as it is now: whatever happened to it since asks again."""
     answer = facts.answers.get(clear_key(line.item))
-    return bool(
-        answer
-        and not answer.disagree
-        and isinstance(answer.value, list)
-        and set(answer.value) == set(line.state.tips)
-    )
+    if not answer or answer.disagree or not isinstance(answer.value, list):
+        return False
+    return set(map(str, answer.value)) == set(line.state.tips)
 
 
 def _crosses(connection: Connection, joint: int) -> str:

@@ -26,6 +26,7 @@ from app.store.snapshot import Entry, Snapshot
 
 LONGEST_TEXT = 400
 _LONGEST_VALUE = 800_000
+_YEARS = range(1900, 2200)
 
 
 @cache
@@ -100,11 +101,12 @@ def _all_rechecks(build: Snapshot, known: GateFacts) -> list[Recheck]:
 
 
 def read_day(text: str) -> date | None:
-    """Return a day from its stored form; `None` where it is none."""
+    """Return a day from its stored form; `None` where it is none, or of no year that anybody means."""
     try:
-        return date.fromisoformat(text)
+        day = date.fromisoformat(text)
     except ValueError:
         return None
+    return day if day.year in _YEARS else None
 
 
 def read_reading(text: str) -> float | None:

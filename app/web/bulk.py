@@ -12,6 +12,7 @@ from app.core.sentences import act_words
 from app.store import crew
 from app.store.clock import new_id
 from app.store.snapshot import Entry, Snapshot
+from app.web.fact import read_object
 from app.web.outbox import take_in
 from app.web.shop import reading, shop, snapshot
 from app.web.wording import said
@@ -54,7 +55,7 @@ def _entry(choice: Choice[Entry]) -> str:
 @bp.post("/b/<int:nr>/zones/<zone_id>/mark")
 def submit(nr: int, zone_id: str) -> ResponseReturnValue:
     """Write the chosen lines, each by itself."""
-    chosen = [_read(each) for each in request.form.getlist("line")]
+    chosen = [read_object(each) for each in request.form.getlist("line")]
     with reading() as session:
         build = snapshot(session, nr)
         may = {each.line.item.id: each for each in _of_zone(build, zone_id)}
@@ -65,14 +66,6 @@ def submit(nr: int, zone_id: str) -> ResponseReturnValue:
     written = sum("problem" not in answer.body for answer in answers)
     flash(said(f"{written} {'line' if written == 1 else 'lines'} written, one each."), "done")
     return redirect(url_for("bay.ledger", nr=nr, zone=zone_id))
-
-
-def _read(text: str) -> dict[str, object]:
-    try:
-        read = json.loads(text)
-    except (ValueError, RecursionError):
-        read = {}
-    return read if isinstance(read, dict) else {}
 
 
 def _refuse(may: dict[str, Choice[Entry]], line: dict[str, object]) -> Problem | None:

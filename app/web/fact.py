@@ -20,17 +20,31 @@ def fact_body(form: "MultiDict[str, str]") -> dict[str, Any]:
 
     A field that repeats, or that is named in `lists`, is a list. What is no JSON is an empty body.
     """
-    try:
-        read = json.loads(form.get("body", "{}"))
-    except (ValueError, RecursionError):
-        read = {}
-    body: dict[str, Any] = read if isinstance(read, dict) else {}
+    body = read_object(form.get("body", "{}"))
     for name in form:
         if name.startswith("body."):
             _put(body, name.split(".")[1:], form.getlist(name), is_list=name in form.getlist("lists"))
     for name in form.getlist("lists"):
         body.setdefault(name.removeprefix("body."), [])
     return body
+
+
+def read_object(text: str) -> dict[str, Any]:
+    """Return a JSON object that a hidden field holds; an empty one where it holds something else."""
+    try:
+        read = json.loads(text, parse_constant=_no_number)
+    except (ValueError, RecursionError):
+        return {}
+    return read if isinstance(read, dict) else {}
+
+
+def _no_number(text: str) -> float:
+    """Refuse what Python reads as a number and no other JSON does.
+
+    Raises:
+        ValueError: Always.
+    """
+    raise ValueError(text)
 
 
 def _put(body: dict[str, Any], path: list[str], values: list[str], *, is_list: bool) -> None:

@@ -40,7 +40,7 @@ document.addEventListener('submit', async (event) => {
     sort: 'line', build, subject, verb, body: bodyOf(data), after: data.getAll('after'), person: data.get('person') ?? '',
   });
   form.dataset.last = entry.id;
-  form.querySelector('[data-said]').textContent = 'Kept on this phone';
+  form.querySelector('[data-told]').textContent = 'Kept on this phone';
 });
 
 const isTyped = (part) => [...part.querySelectorAll('input:not([type="hidden"])')].some((input) => input.value !== input.defaultValue || input.checked !== input.defaultChecked);
@@ -70,7 +70,7 @@ document.addEventListener('outbox', ({ detail: { entry, answer } }) => {
   const form = [...document.querySelectorAll('[data-fact]')].find((each) => each.dataset.last === entry.id);
   if (!form) return;
   delete form.dataset.rests;
-  const said = form.querySelector('[data-said]');
+  const said = form.querySelector('[data-told]');
   if (answer.problem) { said.textContent = `Not written: ${answer.problem}`; return; }
   said.textContent = 'Written down';
   for (const input of form.querySelectorAll('input:not([type="hidden"])')) input.defaultValue = input.value;

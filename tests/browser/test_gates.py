@@ -257,7 +257,7 @@ def test_a_load_above_the_plate_is_refused_on_the_page_left_open(phone: Page, wh
 def test_stopped_here_is_one_tap_and_stands_first_for_who_comes_back(phone: Page, whole: Whole) -> None:
     phone.goto(whole.garage.at("/b/1/put-back"))
     phone.get_by_role("button", name="Stopped here").tap()
-    expect(phone.locator(".stop [data-said]")).to_have_text("Written down")
+    expect(phone.locator(".stop [data-told]")).to_have_text("Written down")
     phone.goto(whole.garage.at("/b/1/coming-back"))
     expect(phone.locator(".stopped")).to_contain_text("Ada stopped here")
     expect(

@@ -1,5 +1,7 @@
 """What still joins engine and vehicle before the lift, and what mating hides."""
 
+from typing import Any
+
 import pytest
 
 from app.core.gates import STAYS_OFF, Gate, GateFacts, fold_gate
@@ -131,3 +133,11 @@ def test_two_lists_of_what_stays_off_that_had_not_seen_each_other_let_nothing_of
     ]
     trial = Gate("trial", "", "", "all_but")
     assert select(trial, [hood], PLAN, fold_gate(lines)) == (hood,)
+
+
+def test_an_odd_answer_about_something_aside_says_nothing() -> None:
+    line = stands(item(Kind.PART), Act.OFF, Act.ASIDE)
+    odd_values: list[Any] = ["yes", [["0"]], [{}], None]
+    for value in odd_values:
+        odd = {"question": clear_key(line.item), "value": value}
+        assert why(line, facts=fold_gate([Line("c", "gate:1", "answer", odd, frozenset(), "Ada")])) == "aside"

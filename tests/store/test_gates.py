@@ -104,6 +104,7 @@ def test_a_load_above_the_plate_is_refused_and_a_depth_outside_its_limits_is_kep
         ("gate", "pass", {"open": "all"}),
         ("gate", "pass", {"open": [], "reason": 7}),
         ("gate", "start", {"on": "tomorrow"}),
+        ("gate", "start", {"on": "9999-12-31"}),
         ("gate", "start", {"on": "2031-05-04", "km": "-3"}),
         ("gate", "start", {"on": "2031-05-04", "km": "12345678"}),
         ("gate", "recheck", {"text": " "}),

@@ -249,6 +249,6 @@ def test_what_does_not_add_up_stands_on_the_start_gate_and_in_the_ledger(garage:
 
 
 def test_no_json_and_no_mapping_is_an_empty_body_that_is_refused(garage: Garage) -> None:
-    for body in ("[1]", "{", '{"gate": NaN}'):
+    for body in ("[1]", "{", '{"question": "walk_round", "value": NaN}'):
         answer = garage.owner.post("/b/1/gates/lift", verb="answer", body=body)
         assert answer.status_code == 422, body

@@ -100,7 +100,7 @@ def select(gate: Gate, lines: Iterable[L], plan: Plan, facts: GateFacts) -> tupl
 def stays_off(facts: GateFacts) -> frozenset[str]:
     """Return the ids of what was named to stay off at a trial start."""
     answer = facts.answers.get(STAYS_OFF)
-    named = answer.value if answer and not answer.disagree else ()
+    named = answer.value if answer else ()
     return frozenset(map(str, named)) if isinstance(named, list | tuple) else frozenset()
 
 

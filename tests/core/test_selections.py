@@ -46,6 +46,7 @@ def test_a_connection_within_the_vehicle_or_within_the_engine_joins_nothing() ->
 
 def test_a_harness_may_belong_to_either_side_and_a_connection_without_words_too() -> None:
     assert why(stands(hose("part", "old engine"))) == "joins"
+    assert why(stands(hose("part", "part"))) == "joins"
     assert why(stands(item(Kind.CONNECTION, detail=Connection()))) == "ends-unknown"
 
 

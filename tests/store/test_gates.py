@@ -8,6 +8,7 @@ from app.core.gates import GateStand, gate_subject
 from app.core.items import Connection, End, Fastener, Item
 from app.core.kinds import Act, Kind
 from app.core.measured import FIELDS
+from app.store.crew import Visitor
 from app.store.gates import ageing, due_rechecks, gates, general_rechecks, stands
 from app.store.snapshot import Entry
 from app.web.wording import cautions
@@ -80,6 +81,13 @@ def test_a_gate_is_passed_by_name_and_what_was_open_needs_a_reason(garage: Garag
     assert say(garage, "start", "pass", open=["x"], reason="the neighbour waits") == 200
     [passed] = stand(garage, "start").facts.passes
     assert (passed.person, passed.open, passed.reason) == (garage.ada.person, ("x",), "the neighbour waits")
+
+
+def test_a_phone_that_belongs_to_nobody_passes_no_gate(garage: Garage) -> None:
+    nobody = Visitor(garage.ada.device, "", "", "helper", shut=False)
+    entry = garage.line(gate_subject(garage.build, "mating"), "pass", open=[])
+    assert garage.receive(entry, by=nobody).status == 422
+    assert garage.receive(entry).status == 200
 
 
 def test_a_load_above_the_plate_is_refused_and_a_depth_outside_its_limits_is_kept_and_keeps_it_shut(

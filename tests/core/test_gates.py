@@ -11,7 +11,7 @@ from app.core.kinds import BESIDE, CRITICAL_SORTS, LADDER, Act, Kind, rung, rung
 from app.core.ledger import needs
 from app.core.measured import SKIPPED, Question
 from app.core.selections import Plan, plan_of, select
-from tests.core.lines import mark
+from tests.core.lines import mark, say, undo
 from tests.core.standing import Stands, item, known, stands
 
 START = Gate("start", "Before first start", "The key is turned", "all", (Question("neutral", "Neutral"),))
@@ -184,3 +184,53 @@ def test_a_mark_by_somebody_else_does_not_close_what_two_disagree_about() -> Non
     it = item(Kind.PART)
     left = Stands(it, stands(it, lines=(mark("a", Act.OFF), mark("b", Act.PLACED, person="Ben"))).state)
     assert gate_over([left], YES, PASSED).word == "open"
+
+
+def group(*lines: Line, **detail: object) -> Stands:
+    """Four bolts of which the third is left as the lines say."""
+    it = item(Kind.FASTENER, n=4, detail=known(Kind.FASTENER, **detail))
+    off = mark("a", Act.OFF)
+    rest = mark("b", Act.TIGHT, after=["a"], pos=[1, 2, 4], reached="25 N·m")
+    return Stands(it, stands(it, lines=(off, rest, *lines)).state)
+
+
+@pytest.mark.parametrize("act", [act for act in LADDER[Kind.FASTENER] if act not in {Act.TIGHT, Act.CHECKED}])
+def test_one_bolt_of_a_group_keeps_the_gate_shut_and_is_named_by_its_position(act: Act) -> None:
+    left = group(mark("c", act, after=["b"], pos=[3]))
+    [line] = gate_over([*OTHERS, left], YES, PASSED).lines
+    assert {number for reason in line.reasons for number in reason.positions} == {3}
+
+
+TIGHT = mark("c", Act.TIGHT, after=["b"], pos=[3], reached="25 N·m")
+
+
+@pytest.mark.parametrize(
+    "left",
+    [
+        group(TIGHT, one_time="yes"),
+        group(mark("c", Act.TIGHT, after=["b"], pos=[3]), torque=""),
+        group(mark("c", Act.TIGHT, after=["b"], pos=[3], reached="60 N·m")),
+        group(TIGHT, mark("d", Act.HAND_TIGHT, after=["b"], pos=[3], person="Ben")),
+        group(TIGHT, say("d", "count", {"piece": "lost", "pos": [3]}, after=["c"])),
+        group(TIGHT, say("d", "dispose", {"destiny": "undecided"}, after=["c"])),
+        group(TIGHT, say("d", "dispose", {"destiny": "replaced"}, after=["c"])),
+        group(TIGHT, mark("e", Act.TIGHT, after=["never came"])),
+        group(TIGHT, undo("d", "c", after=["c"])),
+        group(TIGHT, mark("d", Act.LOOSENED, after=["c"], pos=[3])),
+    ],
+    ids=[
+        "old",
+        "no figure",
+        "out of band",
+        "disputed",
+        "lost",
+        "undecided",
+        "replaced",
+        "waiting",
+        "undone",
+        "loosened",
+    ],
+)
+def test_no_other_state_of_a_group_hides_it(left: Stands) -> None:
+    assert gate_over([*OTHERS, group(TIGHT)], YES, PASSED).is_green
+    assert [line.item.id for line in gate_over([*OTHERS, left], YES, PASSED).lines] == ["1"]

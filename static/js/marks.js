@@ -109,6 +109,15 @@ for (const form of document.querySelectorAll('[data-mark]')) {
   });
 }
 
+// What was refused did not happen: the button offers again what it offered before.
+function offer(form) {
+  const [next] = JSON.parse(form.dataset.rungs);
+  const button = nextButton(form);
+  if (!next || !button) return;
+  button.hidden = false;
+  button.textContent = `Next: ${next[1]}`;
+}
+
 // A form that already shows the right rung is left alone: somebody may be typing a value into it.
 function isSame(form, fresh) {
   const act = form.elements.act.value;
@@ -118,7 +127,8 @@ function isSame(form, fresh) {
 document.addEventListener('outbox', async ({ detail: { entry, answer } }) => {
   const form = [...document.querySelectorAll('[data-mark]')].find((each) => each.dataset.last === entry.id);
   if (!form) return;
-  if (answer.problem) { form.querySelector('[data-said]').textContent = `Not written: ${answer.problem}`; return; }
+  const wrong = answer.problem ? `Not written: ${answer.problem}` : '';
+  if (wrong) form.querySelector('[data-said]').textContent = wrong;
   const fresh = await fetch(`/i/${form.dataset.item}/form${'compact' in form.dataset ? '?compact=1' : ''}`, { cache: 'no-store' }).then((r) => r.ok ? r.text() : '').catch(() => '');
   if (!fresh || form.dataset.last !== entry.id) return;
   const page = new DOMParser().parseFromString(fresh, 'text/html');
@@ -127,9 +137,10 @@ document.addEventListener('outbox', async ({ detail: { entry, answer } }) => {
   }
   const parsed = page.querySelector('[data-mark]');
   for (const name of ['rungs', 'doers']) form.dataset[name] = parsed.dataset[name];
-  if (isSame(form, parsed)) setSeen(form, new FormData(parsed).getAll('after'));
+  if (!wrong && isSame(form, parsed)) setSeen(form, new FormData(parsed).getAll('after'));
   else form.replaceChildren(...parsed.childNodes);
+  if (wrong) offer(form);
   hold(form);
   for (const person of form.querySelectorAll('[data-who-follows]')) person.value = who() ?? person.value;
-  form.querySelector('[data-said]').textContent = 'Written down';
+  form.querySelector('[data-said]').textContent = wrong || 'Written down';
 });

@@ -2,6 +2,7 @@
 
 import re
 from collections.abc import Iterator
+from contextlib import closing
 from dataclasses import dataclass
 from datetime import UTC, datetime
 from pathlib import Path
@@ -13,18 +14,20 @@ from sqlalchemy import select
 from sqlalchemy.orm import Session
 
 from app.core.gates import gate_subject
-from app.core.items import DETAIL, Connection, Detail, Fastener, Fluid, Item
+from app.core.items import DETAIL, Connection, Detail, End, Fastener, Fluid, Item
 from app.core.journal import History, Line
 from app.core.kinds import CRITICAL_SORTS, ITEM_KINDS, Act, Kind, opening_act, rung, rungs
 from app.core.ledger import needs
 from app.store.builds import Writer, new_build
 from app.store.clock import new_id, stamp
 from app.store.crew import let_in
-from app.store.folder import open_folder
+from app.store.database import read_only
+from app.store.folder import DATABASE_FILE, open_folder
 from app.store.gates import gates
 from app.store.items import add_item, first_line
 from app.store.journal import append, lines_of
 from app.store.models import ItemRow, Step, Zone
+from app.store.tags import give, print_sheet
 from tests.browser.conftest import PHONE
 from tests.browser.garage import WAIT_MS, Garage, OpenPhone, begin, garage_in
 
@@ -117,6 +120,7 @@ def furnish(folder: Path) -> tuple[str, tuple[Undone, ...]]:
             crew.close(Item(step.id, 0, Kind.STEP, step.name))
         _pass(crew)
         quiet = next(step for step in steps if "first_start" not in step.cautions)
+        _plugs(crew, zones[0])
         undone = (
             *_one_of_each(made),
             Undone(f"step:{quiet.id}", quiet.name, "Steps on the way back", "undo"),
@@ -137,6 +141,25 @@ def _thing(crew: Crew, nth: int, zone: Zone) -> tuple[Item, Zone]:
     row: ItemRow = add_item(crew.session, item, line, build_id=crew.build, now=stamp(NOW))
     crew.close(Item(item.id, 0, kind, n=1, critical=row.critical, detail=item.detail))
     return item, zone
+
+
+def _plugs(crew: Crew, zone: Zone) -> None:
+    """Two look-alike plugs that ask for both halves, each with a tag, both back."""
+    _, codes = print_sheet(
+        crew.session, count=2, grid="a4-40", halves=True, name="garage", port=8765, now=stamp(NOW)
+    )
+    for n, code in enumerate(codes, 1):
+        ends = (End("A", "harness", "part"), End("B", f"injector {n}", "old engine"))
+        plug = Connection(sort="electrical connector", ends=ends, both_halves=True, look_alike="injectors")
+        item = Item(new_id(), 0, Kind.CONNECTION, f"Injector plug {n}", zone=zone.id, detail=plug)
+        first = first_line(
+            item, line_id=new_id(), act=None, person=crew.ada.person, device=crew.ada.device, at=stamp(NOW)
+        )
+        add_item(crew.session, item, first, build_id=crew.build, now=stamp(NOW))
+        line = crew.ada.line(f"tag:{code}", "give", {"to": f"item:{item.id}"})
+        give(crew.session, code, f"item:{item.id}", line, build_id=crew.build, now=stamp(NOW))
+        crew.say(f"item:{item.id}", "mark", {"act": "latched", "via": f"{code}/B"})
+        crew.say(f"item:{item.id}", "mark", {"act": "routed"})
 
 
 def _one_of_each(made: list[tuple[Item, Zone]]) -> Iterator[Undone]:
@@ -263,3 +286,33 @@ def test_stopped_here_is_one_tap_and_stands_first_for_who_comes_back(phone: Page
     expect(
         phone.locator(".group", has=phone.get_by_role("heading", name="Done last")).get_by_role("listitem")
     ).to_have_count(3)
+
+
+def test_a_wrong_partner_is_refused_on_the_card_and_the_right_one_closes_it(
+    phone: Page, whole: Whole
+) -> None:
+    with closing(read_only(whole.garage.folder / DATABASE_FILE)) as database:
+        (one, own), (_, other) = database.execute(
+            "SELECT item.id, tag.code FROM item JOIN tag ON tag.subject = 'item:' || item.id ORDER BY number"
+        ).fetchall()
+    phone.goto(whole.garage.at(f"/i/{one}"))
+    send(phone, whole, f"item:{one}", "mark", {"act": "off"}, seen(phone, f"item:{one}"))
+    send(phone, whole, f"item:{one}", "mark", {"act": "seated"}, seen(phone, f"item:{one}"))
+    phone.goto(whole.garage.at(f"/i/{one}?half=A"))
+    code, said = phone.get_by_label("Code on the other half"), phone.locator("[data-said]")
+    button = phone.locator("[data-next]")
+    button.tap()
+    expect(said).to_have_text("Scan or type the code on the other half.")
+    code.fill(f"{other} B")
+    phone.wait_for_timeout(700)  # two taps one after the other count as one
+    button.tap()
+    expect(said).to_contain_text("That is half B of #202 Injector plug 2; this is #201 Injector plug 1")
+    expect(button).to_have_text("Next: latched")
+    code.fill(f"{own} B")
+    phone.wait_for_timeout(700)
+    button.tap()
+    expect(said).to_have_text("Written down")
+    expect(button).to_have_text("Next: routed")
+    phone.wait_for_timeout(700)
+    button.tap()
+    expect(phone.locator(f'[data-fresh="state-{one}"]')).to_contain_text("routed")

@@ -1,16 +1,18 @@
 """What is known of an item besides what happened to it: the plan's side of a line in the ledger."""
 
+import re
 from collections.abc import Mapping
 from dataclasses import dataclass, field, fields
 from types import MappingProxyType
 from typing import Any
 
-from app.core.kinds import CRITICAL_SORTS, Kind
+from app.core.kinds import CRITICAL_KINDS, CRITICAL_SORTS, CRITICAL_WORDS, Kind
 
 OWNERS = ("vehicle", "old engine", "new engine", "part")
 RELATIONS = ("holds", "joins", "covers", "pairs", "replaces", "moves_to")
 DESTINIES = ("refit", "transfer", "replaced", "left_out", "stays_on_old", "undecided")
 FATES = ("pattern", "core_return", "sold", "scrapped")
+_CRITICAL = re.compile(r"\b(?:" + "|".join(CRITICAL_WORDS) + r")s?\b")
 
 
 @dataclass(frozen=True, slots=True)
@@ -24,11 +26,17 @@ class End:
 
 @dataclass(frozen=True, slots=True)
 class Connection:
-    """Joined by hand. Joints are counted between the first end and each other end."""
+    """Joined by hand. Joints are counted between the first end and each other end.
+
+    `both_halves`: it closes only when the code on the other half was read too. `look_alike`: a word that
+    it shares with what looks like it.
+    """
 
     sort: str = ""
     lock: str = ""
     ends: tuple[End, ...] = (End("A"), End("B"))
+    both_halves: bool = False
+    look_alike: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -177,9 +185,29 @@ class Item:
         return str(getattr(self.detail, "sort", "") or getattr(self.detail, "system", ""))
 
 
-def critical_by_default(kind: Kind, sort: str) -> bool:
-    """Tell whether something of this kind and sort gets a second look unless the owner says otherwise."""
-    return kind is Kind.CONNECTION and sort in CRITICAL_SORTS
+def critical_by_default(kind: Kind, sort: str, words: str = "") -> bool:
+    """Tell whether something gets a second look unless the owner says otherwise.
+
+    Args:
+        kind: Its kind.
+        sort: Its sort; a connection goes by this.
+        words: Its name, step and zone as one text; other kinds go by these.
+    """
+    if kind is Kind.CONNECTION:
+        return sort in CRITICAL_SORTS
+    return kind in CRITICAL_KINDS and bool(_CRITICAL.search(f"{words} {sort}".casefold()))
+
+
+def critical_after(before: Item, after: Item, *, words_before: str = "", words_after: str = "") -> bool:
+    """Return whether an item is critical after new words: they can make it so once, the owner decides after.
+
+    Words that newly speak of brakes, fuel or the like switch the second look on; where they did before,
+    what the owner ticked holds.
+    """
+    newly = critical_by_default(after.kind, after.sort, words_after) and not critical_by_default(
+        before.kind, before.sort, words_before
+    )
+    return after.critical or newly
 
 
 def lacks_words(item: Item) -> tuple[str, ...]:

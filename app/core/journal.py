@@ -12,7 +12,8 @@ from typing import Any
 
 VERBS = frozenset(
     {"add", "edit", "mark", "count", "undo", "settle", "give", "void", "move", "dispose"}
-    | {"treat", "fate", "photo", "pass", "acknowledge"},
+    | {"treat", "fate", "photo", "pass", "acknowledge"}
+    | {"answer", "start", "recheck", "stop"},
 )
 """What a line can say. `add` brings a subject into being and may carry its first act."""
 
@@ -23,7 +24,7 @@ class Line:
 
     Args:
         id: Made by the writer's device, 32 hexadecimal digits.
-        subject: `item:…`, `step:…`, `place:…`, `tag:…`, `photo:…` or `build:…`.
+        subject: `item:…`, `step:…`, `place:…`, `tag:…`, `photo:…`, `gate:…` or `build:…`.
         verb: One of `VERBS`.
         body: What the verb says; its keys depend on the verb.
         after: Ids of the subject's lines that the writer had seen last.

@@ -95,6 +95,36 @@ CRITICAL_SORTS = frozenset(
 )
 """Sorts of connection that get a second look unless the owner says otherwise (common practice)."""
 
+CRITICAL_KINDS = frozenset({Kind.FASTENER, Kind.PART, Kind.LOCATOR, Kind.FLUID})
+"""Kinds that get a second look where their words speak of one of `CRITICAL_WORDS`."""
+
+CRITICAL_WORDS = (
+    *("mount", "brake", "caliper", "steering", "rack", "tie rod", "ball joint", "subframe", "axle", "wheel"),
+    *(
+        "hub",
+        "driveshaft",
+        "propshaft",
+        "flywheel",
+        "flexplate",
+        "converter",
+        "clutch",
+        "pilot",
+        "bellhousing",
+    ),
+    *(
+        "fuel",
+        "ground",
+        "earth",
+        "oil drain",
+        "drain plug",
+        "oil filter",
+        "engine oil",
+        "oil cooler",
+        "throttle",
+    ),
+)
+"""Words of fuel, brakes, steering, mounts, driveline, grounds and oil (common practice)."""
+
 
 def opening_act(kind: Kind) -> Act:
     """Return the act with which a line of this kind begins."""

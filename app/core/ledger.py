@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass
 
-from app.core.items import Fastener, Item
+from app.core.items import Connection, Fastener, Item
 from app.core.kinds import CLOSES, Act, Kind, rung, rungs
 from app.core.positions import LengthProblem, length_problems, positions_of, read_lengths
 from app.core.problem import Problem
@@ -100,7 +100,18 @@ def _why(item: Item, position: PositionState) -> str:
         return ""
     if rung(item.kind, position.act) < rung(item.kind, work_act(item)):
         return position.act.value.replace("_", "-")
-    return _why_fastener(item, position) or _why_unseen(item, position)
+    return _why_fastener(item, position) or _why_unpaired(item, position) or _why_unseen(item, position)
+
+
+def _why_unpaired(item: Item, position: PositionState) -> str:
+    return "halves-unread" if _lacks_half(item, position) else ""
+
+
+def _lacks_half(item: Item, position: PositionState) -> bool:
+    """Tell whether a connection was latched and nobody has read the code on its other half."""
+    asks = isinstance(item.detail, Connection) and item.detail.both_halves
+    latched = position.act is not None and rung(item.kind, position.act) >= rung(item.kind, Act.LATCHED)
+    return asks and latched and not position.via
 
 
 def _why_fastener(item: Item, position: PositionState) -> str:
@@ -162,6 +173,8 @@ def next_act(item: Item, state: ItemState, *, stages: int = 0) -> Act | None:
     if any(position.disagree for position in state.positions):
         return None
     touched = [p for p in state.positions if p.act]
+    if any(_lacks_half(item, position) for position in touched):
+        return Act.LATCHED
     at = [rung(item.kind, p.act) for p in touched if p.act and p.piece != "spare"]
     lowest = min(at, default=top) if touched else -1
     return next((act for act in ladder if rung(item.kind, act) > lowest), None)

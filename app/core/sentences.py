@@ -83,6 +83,7 @@ _REASONS: Mapping[str, str] = MappingProxyType(
         "no-figure": "tight, but no figure: say what it reached, or by feel",
         "out-of-band": "the value reached does not fit what is printed",
         "second-look": "waits for a second look",
+        "halves-unread": "the code on its other half was not read",
         "own-look": "the second look was by the doer: it does not count",
         "not-done": "not done yet",
     },

@@ -21,6 +21,7 @@ class PositionState:
         wrench: What it was tightened with.
         piece: What became of the old piece: "", "renewed", "spare", "lost" or "tool" (used only to pull).
         refused_check: Somebody marked a second look on their own work; it does not count.
+        via: The code read on the other half, since it last came off; empty where none was.
     """
 
     n: int
@@ -35,6 +36,7 @@ class PositionState:
     piece: str = ""
     refused_check: bool = False
     wrench: str = ""
+    via: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -137,7 +139,8 @@ def _position(
     work = [line for line in heads if not _is_check(line)]
     below = work + [line for look in looks for line in _checked_work(look, here, history)]
     acts = {(str(line.body["act"]), int(line.body.get("stage", 0))) for line in below}
-    piece = register(history, "piece", Register(), _about(counts, n))
+    opened = history.heads(line for line in here if line.body["act"] == opening_act(kind))
+    piece = register(history, "piece", Register(), _this_round(_about(counts, n), opened, history))
     if not heads:
         return PositionState(
             n, lines=piece.lines, disagree=piece.disagree, piece=piece.value, refused_check=refused
@@ -160,7 +163,25 @@ def _position(
         wrench=str(last.body.get("wrench", "")),
         piece=piece.value,
         refused_check=refused,
+        via=_via(here, opened, history),
     )
+
+
+def _this_round(counts: list[Line], opened: Sequence[Line], history: History) -> list[Line]:
+    """Return the counts that still hold: a piece renewed before it came off again is an old piece now."""
+    return [
+        line
+        for line in counts
+        if line.body["piece"] != "renewed" or not any(history.saw(off.id, line.id) for off in opened)
+    ]
+
+
+def _via(here: list[Line], opened: Sequence[Line], history: History) -> str:
+    """Return the newest code read on the other half since it last came off."""
+    read = [line for line in here if line.body.get("via")]
+    since = [line for line in read if not any(history.saw(off.id, line.id) for off in opened)]
+    heads = history.heads(since)
+    return str(heads[-1].body["via"]) if heads else ""
 
 
 def _is_check(line: Line) -> bool:

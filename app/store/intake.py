@@ -17,9 +17,11 @@ from app.core.problem import Problem
 from app.core.tags import is_code
 from app.store import tags
 from app.store.crew import Visitor
+from app.store.gates import check_fact
 from app.store.items import add_item, first_line
 from app.store.journal import append
 from app.store.models import Build, ItemRow, JournalRow, Person, PhotoRow, Quarantine, Receipt, Shows
+from app.store.pairs import wrong_half
 
 PLAN_VERBS = frozenset({"add", "edit", "give", "void", "photo"})
 """Verbs that only the server writes, with the row they are about."""
@@ -219,9 +221,9 @@ def check_line(session: Session, line: Line) -> Problem | None:
     """Return what makes a line unreadable, or `None`. What breaks a rule of the trade is not refused here."""
     if line.verb not in VERBS or line.verb in PLAN_VERBS:
         return Problem("verb", "This program does not know what the entry says. Update the page.", "verb")
-    if not _is_subject(line.subject, frozenset({"item", "step", "place"})):
+    if not _is_subject(line.subject, frozenset({"item", "step", "place", "gate", "build"})):
         return Problem("subject", "The entry does not say what it is about.", "subject")
-    return _check_body(session, line)
+    return check_fact(line) or wrong_half(session, line) or _check_body(session, line)
 
 
 def _check_body(session: Session, line: Line) -> Problem | None:

@@ -6,7 +6,7 @@ from typing import Any
 from sqlalchemy import func, select
 from sqlalchemy.orm import Session
 
-from app.core.items import DETAIL, Fastener, Item, critical_by_default
+from app.core.items import DETAIL, Fastener, Item, critical_after, critical_by_default
 from app.core.journal import Line
 from app.core.kinds import Act, Kind, opening_act
 from app.core.order import Edge, circle_among
@@ -36,7 +36,7 @@ def add_item(session: Session, item: Item, line: Line, *, build_id: str, now: st
         step_id=_known(session, Step, item.step),
         zone_id=_known(session, Zone, item.zone),
         n=item.n,
-        critical=item.critical or critical_by_default(item.kind, item.sort),
+        critical=item.critical or critical_by_default(item.kind, item.sort, _words(session, item)),
         owner=item.owner,
         note=item.note,
         detail=asdict(item.detail),
@@ -45,6 +45,19 @@ def add_item(session: Session, item: Item, line: Line, *, build_id: str, now: st
     session.flush()
     append(session, line, build_id=build_id, now=now)
     return row
+
+
+def _words(session: Session, item: Item) -> str:
+    """Return what an item's name, its step and, for bolts, its zone say of what it holds."""
+    step = session.get(Step, item.step) if item.step else None
+    zone = session.get(Zone, item.zone) if item.zone and item.kind is Kind.FASTENER else None
+    return " ".join(
+        [
+            item.name,
+            step.name if step and item.kind is Kind.FASTENER else "",
+            zone.label if zone else "",
+        ]
+    )
 
 
 def _known(session: Session, table: type[Any], row_id: str) -> str | None:
@@ -77,6 +90,8 @@ def edit_item(
             "stale", "Somebody else changed this item meanwhile. Their words are shown; yours are kept below."
         )
     before = as_item(row)
+    words = {"words_before": _words(session, before), "words_after": _words(session, changed)}
+    changed = replace(changed, critical=critical_after(before, changed, **words))
     row.kind, row.name, row.n = changed.kind, changed.name, changed.n
     row.step_id, row.zone_id = changed.step or None, changed.zone or None
     row.critical, row.owner, row.note = changed.critical, changed.owner, changed.note

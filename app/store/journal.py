@@ -189,7 +189,7 @@ def _differs(session: Session, row: ItemStateRow) -> bool:
     if item is None:
         return True
     folded = fold(item.kind, item.positions, lines_of(session, row.subject), work=work_act(item))
-    return store_state(folded) != row.state
+    return folded != read_state(row.state)
 
 
 def newest(session: Session, build_id: str, *, limit: int, verbs: Iterable[str] = ()) -> list[Line]:

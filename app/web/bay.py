@@ -9,12 +9,15 @@ from sqlalchemy import select
 
 from app.core.journal import Line
 from app.core.kinds import Kind
+from app.core.leftovers import leftovers
 from app.core.order import CircleError
 from app.core.sentences import act_words
 from app.store.builds import layout
 from app.store.journal import last_seq, newest
 from app.store.models import Build, Person
 from app.store.snapshot import Entry, Snapshot
+from app.web.gates import ahead
+from app.web.returning import ago
 from app.web.shop import reading, snapshot
 
 bp = Blueprint("bay", __name__)
@@ -37,6 +40,7 @@ def show(nr: int) -> ResponseReturnValue:
     level = "below" if request.args.get("level") == "below" else "above"
     with reading() as session:
         build = snapshot(session, nr)
+        following = ahead(session, build)
     here = [zone for zone in build.zones if zone.level == level]
     unplaced = [(z, build.open_by_zone.get(z.id, 0)) for z in build.zones if not z.key]
     return render_template(
@@ -47,6 +51,7 @@ def show(nr: int) -> ResponseReturnValue:
         without=build.open_by_zone.get("", 0),
         layout=layout(build.layout),
         counts=build.open_by_zone,
+        ahead=following,
     )
 
 
@@ -71,6 +76,7 @@ def ledger(nr: int) -> ResponseReturnValue:
         by=by,
         zone=build.zone.get(zone),
         everything=everything,
+        left=leftovers(build.items) if not zone else None,
         groups=[(label, sorted(found, key=lambda e: e.item.number)) for label, found in listed if found],
     )
 
@@ -84,6 +90,7 @@ def status(nr: int) -> ResponseReturnValue:
             return "", 304, {"ETag": tag}
         build = snapshot(session, nr)
         names = {person.id: person.name for person in session.scalars(select(Person))}
+        following = ahead(session, build)
         recent = newest(session, build.id, limit=RECENT, verbs=("add", "mark", "settle", "undo", "pass"))
     ready = [build.entries[i] for i in _order(build) if build.entries[i].is_open and not build.blocked_by(i)]
     page = render_template(
@@ -92,6 +99,9 @@ def status(nr: int) -> ResponseReturnValue:
         closed=build.taken_off - len(build.open),
         ready=ready[:5],
         loud=[e for e in build.open if e.word in {"aside", "hand_tight", "disagree", "loosened"}],
+        ahead=following,
+        names=names,
+        stop_ago=ago(following.stop.at) if following.stop else "",
         recent=[_told(line, build.entries, names) for line in recent],
         fragment="fragment" in request.args,
     )

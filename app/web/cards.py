@@ -29,6 +29,7 @@ from app.store.snapshot import Entry, Snapshot, ZoneFacts
 from app.web.act_forms import act_form, asks_value
 from app.web.form import read_number
 from app.web.outbox import take_in
+from app.web.pairs import asks_halves, scanned_half
 from app.web.pattern_view import pattern_view
 from app.web.shop import entry_of, now_text, reading, shop, unit_of_work, visitor, way_back, writer
 from app.web.torque_view import view
@@ -44,10 +45,17 @@ def show(item_id: str) -> ResponseReturnValue:
     """Show a card."""
     with reading() as session:
         build, entry = entry_of(session, item_id)
-        return _card(session, build, entry)
+        scan, problem = scanned_half(build, entry)
+        return _card(session, build, entry, problem, scan)
 
 
-def _card(session: Session, build: Snapshot, entry: Entry, problem: Problem | None = None) -> str:
+def _card(
+    session: Session,
+    build: Snapshot,
+    entry: Entry,
+    problem: Problem | None = None,
+    scan: dict[str, str] | None = None,
+) -> str:
     item = entry.item
     zone = build.zone.get(item.zone)
     people = crew.people(session)
@@ -79,6 +87,7 @@ def _card(session: Session, build: Snapshot, entry: Entry, problem: Problem | No
         places=build.places.values(),
         problem=problem,
         half=request.args.get("half", ""),
+        scan=scan or {"half": request.form.get("half", "")[:1]},
         line_id=new_id(),
     )
 
@@ -132,14 +141,12 @@ def _seen_by(entry: Entry, caution: str) -> str:
 
 
 def _alike(build: Snapshot, item: Item) -> list[Entry]:
-    """Return look-alikes: groups that were marked as such by the same word."""
-    word = item.detail.look_alike if isinstance(item.detail, Fastener) else ""
+    """Return look-alikes: groups and connections that were marked as such by the same word."""
+    word = getattr(item.detail, "look_alike", "")
     if not word:
         return []
     return [
-        e
-        for e in build.items
-        if e.item.id != item.id and isinstance(e.item.detail, Fastener) and e.item.detail.look_alike == word
+        e for e in build.items if e.item.id != item.id and getattr(e.item.detail, "look_alike", "") == word
     ]
 
 
@@ -168,6 +175,11 @@ def line(item_id: str) -> ResponseReturnValue:
         },
         None,
     )
+    if answer.body.get("where") == "via":
+        with reading() as session:
+            build, entry = entry_of(session, item_id)
+            problem = Problem(str(answer.body["code"]), str(answer.body["problem"]), f"via-{item_id}")
+            return _card(session, build, entry, problem), 422
     if "problem" in answer.body:
         flash(str(answer.body["problem"]), "problem")
     else:
@@ -195,7 +207,7 @@ def _body(entry: Entry) -> dict[str, Any] | Problem:
     form = request.form
     body: dict[str, Any] = {
         key: form[key]
-        for key in ("act", "destiny", "fate", "piece", "place", "line", "wrench", "caution", "torque")
+        for key in ("act", "destiny", "fate", "piece", "place", "line", "wrench", "caution", "torque", "half")
         if form.get(key)
     }
     if body.get("act") == Act.STAGE:
@@ -204,6 +216,10 @@ def _body(entry: Entry) -> dict[str, Any] | Problem:
         body["piece"] = form["piece"]
     if reason := form.get("reason", "").strip():
         body["reason"] = reason[:200]
+    if via := form.get("via", "").strip():
+        body["via"] = via[:200]
+    elif "via" in form and asks_halves(entry) and body.get("act") == Act.LATCHED:
+        return Problem("via-missing", "Scan or type the code on the other half.", f"via-{entry.item.id}")
     if form.get("alone"):
         body["alone"] = True
     chosen = [read_number(n) for n in form.getlist("pos")]

@@ -78,6 +78,7 @@ class ItemForm(Form):
     n = IntegerField("How many", [Optional(), NumberRange(1, 999, "A count from 1 to 999.")])
     sort = StringField("Sort", [Length(max=60)])
     lock = StringField("Lock", [Length(max=60)])
+    both_halves = BooleanField("It closes only when the codes on both halves were read")
     thread = StringField("Thread and length", [Length(max=60)])
     strength = StringField("Class or grade", [Length(max=20)])
     head = StringField("Head and drive", [Length(max=60)])
@@ -231,6 +232,11 @@ def _submit(item_id: str) -> ResponseReturnValue:
         build = snapshot(session, build.nr)
         following = next((e for e, _ in _lacking(build) if e.item.number > entry.item.number), None)
     flash(f"#{entry.item.number} is described.", "done")
+    if build.entries[item_id].item.critical and not form.critical.data:
+        flash(
+            said("Its words speak of something critical: a second look is asked. Untick it if not so."),
+            "done",
+        )
     if request.form.get("what") == "next" and following:
         return redirect(url_for("describe.show", item_id=following.item.id))
     return redirect(url_for("describe.index", nr=build.nr))

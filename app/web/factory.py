@@ -18,17 +18,20 @@ from app.store.snapshot import Snapshots
 from app.web import (
     bay,
     builds,
+    bulk,
     cards,
     crew,
     describe,
     door,
     find,
+    gates,
     outbox,
     patterns,
     photos,
     plan,
     printing,
     putback,
+    returning,
     stores,
     takeoff,
     torques,
@@ -59,6 +62,9 @@ NOUNS = (
     crew,
     torques,
     plan,
+    gates,
+    returning,
+    bulk,
 )
 
 

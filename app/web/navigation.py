@@ -18,12 +18,13 @@ PAGES: tuple[tuple[tuple[str, str], ...], ...] = (
     (("Bay", "bay.show"), ("Ledger", "bay.ledger"), ("Status", "bay.status")),
     (("Take off", "takeoff.show"), ("Steps", "builds.steps")),
     (("To describe", "describe.index"),),
-    (("Put back", "putback.index"), ("Plan", "plan.index")),
+    (("Put back", "putback.index"), ("Plan", "plan.index"), ("Gates", "gates.index")),
     (("Find", "find.index"), ("I found this bolt", "torques.found")),
     (("Stores", "stores.index"),),
     (("Print", "printing.index"),),
     (("Workings", "torques.index"), ("Wrenches", "wrenches.index")),
     (("Crew", "crew.index"),),
+    (("Coming back", "returning.index"),),
 )
 """The first page of each group is always in reach; the others are while the group is open."""
 OWN_WORDS = {"torques.index": "Torque"}

@@ -8,6 +8,8 @@ from app.core.order import CircleError
 from app.store import crew
 from app.store.snapshot import Snapshot
 from app.web.act_forms import act_form
+from app.web.gates import ahead
+from app.web.returning import first_to_see
 from app.web.shop import reading, snapshot
 from app.web.torque_view import view
 from app.web.wrench_view import drawer
@@ -25,6 +27,8 @@ def index(nr: int) -> ResponseReturnValue:
         build = snapshot(session, nr)
         people = crew.doers(session)
         owned = drawer(session)
+        following = ahead(session, build, way_back=True)
+        first = first_to_see(session, build) if not start else ()
     try:
         order = build.order
     except CircleError as error:
@@ -46,6 +50,8 @@ def index(nr: int) -> ResponseReturnValue:
         skipped=build.skipped,
         undecided=build.undecided if not start else (),
         people=people,
+        ahead=following,
+        first=first,
     )
 
 

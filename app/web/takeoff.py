@@ -13,6 +13,7 @@ from app.store.builds import layout
 from app.store.clock import new_id
 from app.store.models import Build, JournalRow
 from app.store.snapshot import Snapshot
+from app.web.gates import ahead
 from app.web.outbox import take_in
 from app.web.shop import now_text, reading, shop, snapshot, unit_of_work, visitor, writer
 
@@ -54,6 +55,7 @@ def _page(session: Session, build: Snapshot, *, code: str = "", typed: str = "",
         cautions_at={key: [step.id for step in steps if key in step.cautions] for key in keys},
         people=crew.doers(session),
         tray=len(build.tray),
+        ahead=ahead(session, build, way_back=None),
         entry_id=new_id(),
         item_id=new_id(),
     )

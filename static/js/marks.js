@@ -20,6 +20,7 @@ function step(form, id) {
   form.elements.stage.value = stage;
   button.textContent = `Next: ${words}`;
   for (const part of form.querySelectorAll('[data-when]')) part.hidden = !asks.includes(part.dataset.when);
+  form.querySelector('[data-halves]')?.toggleAttribute('hidden', act !== 'latched');
   if (act === 'checked') refuseDoer(form);
 }
 
@@ -67,6 +68,9 @@ function body(form) {
     if (data.get('wrench')) found.wrench = data.get('wrench');
   }
   if (data.get('alone')) found.alone = true;
+  if (form.querySelector('[data-halves]:not([hidden])')) {
+    for (const name of ['via', 'half']) if (data.get(name)?.trim()) found[name] = data.get(name).trim();
+  }
   if (data.get('reason')?.trim()) found.reason = data.get('reason').trim();
   return found;
 }
@@ -95,6 +99,11 @@ for (const form of document.querySelectorAll('[data-mark]')) {
       form.elements.reached.focus();
       return;
     }
+    if (form.querySelector('[data-halves]:not([hidden])') && !line.via) {
+      said.textContent = 'Scan or type the code on the other half.';
+      form.elements.via.focus();
+      return;
+    }
     const entry = await put({
       sort: 'line', build: form.dataset.build, subject: form.dataset.subject, verb: 'mark', body: line,
       after: data.getAll('after'), person: data.get('person') ?? '',
@@ -108,6 +117,15 @@ for (const form of document.querySelectorAll('[data-mark]')) {
   });
 }
 
+// What was refused did not happen: the button offers again what it offered before.
+function offer(form) {
+  const [next] = JSON.parse(form.dataset.rungs);
+  const button = nextButton(form);
+  if (!next || !button) return;
+  button.hidden = false;
+  button.textContent = `Next: ${next[1]}`;
+}
+
 // A form that already shows the right rung is left alone: somebody may be typing a value into it.
 function isSame(form, fresh) {
   const [act, stage] = [form.elements.act.value, form.elements.stage.value];
@@ -118,7 +136,8 @@ function isSame(form, fresh) {
 document.addEventListener('outbox', async ({ detail: { entry, answer } }) => {
   const form = [...document.querySelectorAll('[data-mark]')].find((each) => each.dataset.last === entry.id);
   if (!form) return;
-  if (answer.problem) { form.querySelector('[data-said]').textContent = `Not written: ${answer.problem}`; return; }
+  const wrong = answer.problem ? `Not written: ${answer.problem}` : '';
+  if (wrong) form.querySelector('[data-said]').textContent = wrong;
   const fresh = await fetch(`/i/${form.dataset.item}/form${'compact' in form.dataset ? '?compact=1' : ''}`, { cache: 'no-store' }).then((r) => r.ok ? r.text() : '').catch(() => '');
   if (!fresh || form.dataset.last !== entry.id) return;
   const page = new DOMParser().parseFromString(fresh, 'text/html');
@@ -127,9 +146,10 @@ document.addEventListener('outbox', async ({ detail: { entry, answer } }) => {
   }
   const parsed = page.querySelector('[data-mark]');
   for (const name of ['rungs', 'doers']) form.dataset[name] = parsed.dataset[name];
-  if (isSame(form, parsed)) setSeen(form, new FormData(parsed).getAll('after'));
+  if (!wrong && isSame(form, parsed)) setSeen(form, new FormData(parsed).getAll('after'));
   else form.replaceChildren(...parsed.childNodes);
+  if (wrong) offer(form);
   hold(form);
   for (const person of form.querySelectorAll('[data-who-follows]')) person.value = who() ?? person.value;
-  form.querySelector('[data-said]').textContent = 'Written down';
+  form.querySelector('[data-said]').textContent = wrong || 'Written down';
 });

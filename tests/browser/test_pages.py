@@ -67,6 +67,11 @@ PAGES = {
     "paste torques": "/b/1/torques/paste",
     "a bolt in the hand": "/b/1/found",
     "wrenches": "/b/1/wrenches",
+    "gates": "/b/1/gates",
+    **{f"gate {key}": f"/b/1/gates/{key}" for key in ("lift", "mating", "trial", "start", "move")},
+    "after the start": "/b/1/rechecks",
+    "coming back": "/b/1/coming-back",
+    "mark the rest of a zone": "/b/1/zones/{zone}/mark",
     **{f"describe {kind}": f"/i/{{{kind}}}/describe" for kind in ITEM_KINDS},
     **{f"card of {kind}": f"/i/{{{kind}}}" for kind in ITEM_KINDS},
     "card of a step": "/i/{on_only}",
@@ -96,6 +101,7 @@ def known(demo: Garage) -> dict[str, str]:
             "blank": "SELECT min(code) FROM tag WHERE subject IS NULL AND void_at IS NULL",
             "place": "SELECT parent_id FROM place WHERE parent_id IS NOT NULL",
             "step": "SELECT min(id) FROM step",
+            "zone": "SELECT zone_id FROM item WHERE zone_id IS NOT NULL",
             "on_only": "SELECT id FROM step WHERE direction = 'on_only'",
         }.items():
             found[key] = database.execute(question).fetchone()[0]

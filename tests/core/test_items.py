@@ -1,4 +1,4 @@
-from dataclasses import asdict
+from dataclasses import asdict, replace
 
 import pytest
 
@@ -10,6 +10,7 @@ from app.core.items import (
     Fluid,
     Item,
     Part,
+    critical_after,
     critical_by_default,
     lacks_words,
     read_detail,
@@ -46,7 +47,6 @@ def test_a_group_has_a_position_a_piece_and_one_until_it_is_counted() -> None:
 @pytest.mark.parametrize("sort", sorted(CRITICAL_SORTS))
 def test_what_can_hurt_gets_a_second_look_by_default(sort: str) -> None:
     assert critical_by_default(Kind.CONNECTION, sort)
-    assert not critical_by_default(Kind.PART, sort)
     assert not critical_by_default(Kind.CONNECTION, "vacuum line")
 
 
@@ -62,3 +62,40 @@ def test_a_described_item_lacks_nothing() -> None:
 
     assert lacks_words(Item("1", 1, Kind.FASTENER, "bolts", "s", "z", 4, detail=bolts)) == ()
     assert lacks_words(Item("1", 1, Kind.PART, "starter", "s", "z", detail=Part())) == ()
+
+
+@pytest.mark.parametrize(
+    ("kind", "words"),
+    [
+        (Kind.FASTENER, "Left engine mount bolts"),
+        (Kind.FASTENER, "Caliper bracket Brakes, front"),
+        (Kind.PART, "Steering rack"),
+        (Kind.FASTENER, "axle nut"),
+        (Kind.FASTENER, "Flywheel bolts"),
+        (Kind.FASTENER, "oil drain plug"),
+        (Kind.FLUID, "Engine oil"),
+        (Kind.LOCATOR, "Pilot bearing"),
+        (Kind.FASTENER, "Nut of the ground"),
+    ],
+)
+def test_words_of_what_can_hurt_ask_for_a_second_look(kind: Kind, words: str) -> None:
+    assert critical_by_default(kind, "", words)
+
+
+@pytest.mark.parametrize(
+    "words", ["Intake manifold bolts", "Mounting kit box", "Background lamp", "Trim clips", ""]
+)
+def test_other_words_do_not(words: str) -> None:
+    assert not critical_by_default(Kind.FASTENER, "", words)
+
+
+def test_a_connection_goes_by_its_sort_and_a_rag_is_never_critical() -> None:
+    assert not critical_by_default(Kind.CONNECTION, "coolant hose", "Brake fluid hose")
+    assert not critical_by_default(Kind.TEMPORARY, "rag", "Rag in the brake drum")
+
+
+def test_words_switch_the_second_look_on_once_and_then_the_owner_decides() -> None:
+    plain, mount = Item("1", 1, Kind.FASTENER, "Bolts"), Item("1", 1, Kind.FASTENER, "Mount bolts")
+    assert critical_after(plain, mount, words_before="Bolts", words_after="Mount bolts")
+    assert not critical_after(mount, mount, words_before="Mount bolts", words_after="Mount bolts")
+    assert critical_after(mount, replace(mount, critical=True), words_before="Mount", words_after="Mount")

@@ -289,3 +289,27 @@ def test_no_piece_is_counted_twice_and_what_is_missing_keeps_the_line_open(lines
     if any(position.disagree for position in seen.positions) or seen.waiting:
         assert why_open(it, seen)
     assert has_begun(seen) or not pieces.out
+
+
+def test_a_bolt_used_once_only_is_asked_for_anew_in_the_second_round() -> None:
+    it = item(Kind.FASTENER, detail=Fastener(torque="25 N·m", one_time="yes"))
+    first = [
+        mark("a", Act.OFF),
+        say("b", "count", {"piece": "renewed"}, after=["a"]),
+        mark("c", Act.TIGHT, after=["b"]),
+    ]
+    assert codes(it, state(it, *first)) == []
+    second = [*first, mark("d", Act.OFF, after=["c"], reason="trial fit"), mark("e", Act.TIGHT, after=["d"])]
+    assert codes(it, state(it, *second)) == ["one-time-old"]
+    renewed = say("f", "count", {"piece": "renewed"}, after=["e"])
+    assert codes(it, state(it, *second, renewed)) == []
+
+
+def test_whatever_came_off_a_second_time_is_open_until_all_is_done_again() -> None:
+    for kind in LOOKED_AT:
+        it = item(kind, critical=True)
+        acts = (opening_act(kind), WORK[kind], Act.CHECKED)
+        again = after(it, *acts, opening_act(kind))
+        assert codes(it, again)
+        assert codes(it, after(it, *acts, opening_act(kind), WORK[kind])) == ["second-look"]
+        assert codes(it, after(it, *acts, *acts)) == []

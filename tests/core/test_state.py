@@ -239,3 +239,45 @@ def test_a_fluid_without_bleeding_can_be_looked_at_once_it_is_filled() -> None:
 
     assert fold(Kind.FLUID, 1, lines).positions[0].act is Act.FILLED
     assert fold(Kind.FLUID, 1, lines, work=Act.FILLED).positions[0].act is Act.CHECKED
+
+
+ROUND_ONE = [
+    mark("a", Act.OFF),
+    say("b", "count", {"piece": "renewed"}, after=["a"]),
+    mark("c", Act.TIGHT, after=["b"], reached="25 N·m"),
+    mark("d", Act.CHECKED, after=["c"], person="Ben"),
+]
+
+
+def test_a_second_taking_off_reopens_and_voids_tight_and_checked() -> None:
+    again = fold(Kind.FASTENER, 1, [*ROUND_ONE, mark("e", Act.OFF, after=["d"], reason="trial fit")])
+    [position] = again.positions
+    assert (position.act, position.reached, position.checker, again.round) == (Act.OFF, "", "", 2)
+
+
+def test_a_second_look_from_before_it_came_off_again_does_not_count_for_the_next_round() -> None:
+    lines = [*ROUND_ONE, mark("e", Act.OFF, after=["d"]), mark("f", Act.TIGHT, after=["e"])]
+    assert fold(Kind.FASTENER, 1, lines).positions[0].act is Act.TIGHT
+
+
+def test_a_piece_renewed_before_it_came_off_again_is_an_old_piece() -> None:
+    assert fold(Kind.FASTENER, 1, ROUND_ONE).positions[0].piece == "renewed"
+    second = [*ROUND_ONE, mark("e", Act.OFF, after=["d"])]
+    assert fold(Kind.FASTENER, 1, second).positions[0].piece == ""
+    renewed = [*second, say("f", "count", {"piece": "renewed"}, after=["e"])]
+    assert fold(Kind.FASTENER, 1, renewed).positions[0].piece == "renewed"
+
+
+def test_only_the_positions_that_came_off_again_ask_for_a_new_piece_again() -> None:
+    lines = [*ROUND_ONE, mark("e", Act.OFF, after=["d"], pos=[2])]
+    assert [p.piece for p in fold(Kind.FASTENER, 2, lines).positions] == ["renewed", ""]
+
+
+def test_a_piece_that_was_lost_or_is_spare_stays_so_in_the_next_round() -> None:
+    for piece in ("lost", "spare"):
+        lines = [
+            mark("a", Act.OFF),
+            say("b", "count", {"piece": piece}, after=["a"]),
+            mark("c", Act.OFF, after=["b"]),
+        ]
+        assert fold(Kind.FASTENER, 1, lines).positions[0].piece == piece

@@ -178,6 +178,7 @@ class Garage:
         queries = {
             "step_id": "SELECT id FROM step",
             "item_id": "SELECT id FROM item WHERE kind = 'fastener'",
+            "zone_id": "SELECT id FROM zone",
             "place_id": "SELECT id FROM place",
             "photo_id": "SELECT id FROM photo",
             "device_id": "SELECT id FROM device WHERE role = 'onlooker'",
@@ -191,6 +192,7 @@ class Garage:
             "entry_id": "0" * 32,
             "token": "wrong",
             "filename": "css/base.css",
+            "gate": "start",
         }
         values = {name: known.get(name) or self.one(queries[name]) for name in rule.arguments}
         return str(self.app.url_map.bind("localhost").build(rule.endpoint, values))

@@ -1,0 +1,190 @@
+"""Gates of a build: what the program brings, what the journal says of them, what a line about one may be."""
+
+import json
+from collections.abc import Mapping
+from dataclasses import replace
+from datetime import date
+from functools import cache
+from typing import Any
+
+from sqlalchemy import select
+from sqlalchemy.orm import Session
+
+from app.core.gates import VERBS, Gate, GateFacts, GateStand, ask, fold_gate, gate_subject, read_gate
+from app.core.journal import Line
+from app.core.leftovers import goes_back
+from app.core.measured import Question, answer_problem
+from app.core.problem import Problem
+from app.core.rechecks import General, Recheck, rechecks
+from app.core.returning import Ageing, read_ageing
+from app.core.selections import Plan, plan_of
+from app.core.selections import select as select_lines
+from app.store.files import bundled
+from app.store.journal import as_line
+from app.store.models import JournalRow
+from app.store.snapshot import Entry, Snapshot
+
+LONGEST_TEXT = 400
+_LONGEST_VALUE = 800_000
+_YEARS = range(1900, 2200)
+
+
+@cache
+def _table(name: str) -> dict[str, Any]:
+    return json.loads((bundled("seed_data") / f"{name}.json").read_text(encoding="utf-8"))  # type: ignore[no-any-return] # an object, by the data's own test
+
+
+@cache
+def gates() -> tuple[Gate, ...]:
+    """Return the gates that the program brings, in the order in which they come."""
+    return tuple(read_gate(stored) for stored in _table("gates")["gates"])
+
+
+@cache
+def general_rechecks() -> tuple[General, ...]:
+    """Return the rechecks that every build gets after its first start."""
+    return tuple(General(**stored) for stored in _table("gates")["rechecks"])
+
+
+@cache
+def ageing() -> tuple[Ageing, ...]:
+    """Return what ages while a vehicle stands."""
+    return tuple(read_ageing(stored) for stored in _table("ageing")["ages"])
+
+
+def facts(session: Session, build_id: str) -> dict[str, GateFacts]:
+    """Return what the journal says of each gate of a build, by the gate's key."""
+    subjects = {gate_subject(build_id, gate.key): gate.key for gate in gates()}
+    found: dict[str, list[Line]] = {key: [] for key in subjects.values()}
+    rows = select(JournalRow).where(JournalRow.subject.in_(subjects)).order_by(JournalRow.seq)
+    for row in session.scalars(rows):
+        found[subjects[row.subject]].append(as_line(row))
+    return {key: fold_gate(lines) for key, lines in found.items()}
+
+
+def stands(session: Session, build: Snapshot) -> dict[str, GateStand[Entry]]:
+    """Return every gate of a build as it stands, by its key."""
+    known = facts(session, build.id)
+    plan = plan_of(build.steps, build.edges)
+    return {gate.key: _stand(gate, build, plan, known[gate.key]) for gate in gates()}
+
+
+def _stand(gate: Gate, build: Snapshot, plan: Plan, known: GateFacts) -> GateStand[Entry]:
+    lines = select_lines(gate, build.entries.values(), plan, known)
+    return GateStand(gate, lines, tuple(ask(question, known) for question in gate.questions), known)
+
+
+def due_rechecks(build: Snapshot, known: GateFacts, *, done: bool = False) -> tuple[Recheck, ...]:
+    """Return what is to be looked at again after the starts in force, the soonest first.
+
+    Args:
+        build: Its items may ask for rechecks of their own.
+        known: What the gate "start" was told: the starts, own rechecks, and what was looked at by name.
+        done: Return what was looked at already instead.
+    """
+    found = [each for each in _all_rechecks(build, known) if (each.key in known.answers) is done]
+    return tuple(sorted(found, key=lambda each: (each.due is None, each.due or date.min, each.after_km or 0)))
+
+
+def _all_rechecks(build: Snapshot, known: GateFacts) -> list[Recheck]:
+    items = [entry.item for entry in build.items if goes_back(entry)]
+    found = [
+        replace(each, key=f"{start.line}/{each.key}")
+        for start in known.starts
+        if (day := read_day(start.on))
+        for each in rechecks(items, day, read_reading(start.km), general_rechecks())
+    ]
+    return found + [
+        Recheck(f"own/{own.line}", own.text, "", read_day(own.due), None, read_reading(own.km))
+        for own in known.rechecks
+    ]
+
+
+def read_day(text: str) -> date | None:
+    """Return a day from its stored form; `None` where it is none, or of no year that anybody means."""
+    try:
+        day = date.fromisoformat(text)
+    except ValueError:
+        return None
+    return day if day.year in _YEARS else None
+
+
+def read_reading(text: str) -> float | None:
+    """Return a counter's reading, [km]; `None` where nobody read it."""
+    return float(text) if text.isascii() and text.isdigit() else None
+
+
+def check_fact(line: Line) -> Problem | None:
+    """Return what makes a line about a gate or a whole build unreadable, or `None`."""
+    sort = line.subject.partition(":")[0]
+    allowed = {"gate": VERBS | {"undo"}, "build": frozenset({"stop", "undo"})}.get(sort, frozenset())
+    own = VERBS | {"stop"}
+    if (sort in {"gate", "build"} and line.verb not in allowed) or (
+        sort not in {"gate", "build"} and line.verb in own
+    ):
+        return Problem("verb", "This cannot be said of it. Reload the page.", "verb")
+    check = {"answer": _check_answer, "pass": _check_pass, "start": _check_start, "recheck": _check_recheck}
+    return check[line.verb](line) if line.verb in check else _check_note(line.body)
+
+
+def _unreadable(where: str) -> Problem:
+    return Problem("body", f"The entry's «{where}» cannot be read. Mark it again on a fresh page.", where)
+
+
+def _check_note(body: Mapping[str, Any]) -> Problem | None:
+    return None if len(str(body.get("note", ""))) <= LONGEST_TEXT else _unreadable("note")
+
+
+def _check_answer(line: Line) -> Problem | None:
+    body = line.body
+    if body.get("anew") is True:
+        return None
+    question = body.get("question")
+    if not isinstance(question, str) or not 0 < len(question) <= LONGEST_TEXT:
+        return _unreadable("question")
+    if len(json.dumps(body.get("value"))) > _LONGEST_VALUE:
+        return _unreadable("value")
+    asked = _question(str(body.get("gate")), question)
+    wrong = answer_problem(asked, body.get("value")) if asked else None
+    # A measurement outside its limits is a fact and keeps the gate shut; a load above the plate is refused.
+    return wrong if wrong and wrong.code != "outside" else None
+
+
+def _question(gate: str, key: str) -> Question | None:
+    return next((q for g in gates() if g.key == gate for q in g.questions if q.key == key), None)
+
+
+def _check_pass(line: Line) -> Problem | None:
+    """Refuse a pass without a name, and one with open lines without a reason: it would say nothing."""
+    seen, reason = line.body.get("open"), line.body.get("reason", "")
+    if not isinstance(seen, list) or not all(isinstance(each, str) for each in seen):
+        return _unreadable("open")
+    if not isinstance(reason, str) or len(reason) > LONGEST_TEXT:
+        return _unreadable("reason")
+    if not line.person:
+        return Problem("person", "A gate is passed by a person: choose who passes it.", "person")
+    if seen and not reason.strip():
+        return Problem("reason", f"{len(seen)} are open: say why you go on.", "reason")
+    return None
+
+
+def _check_start(line: Line) -> Problem | None:
+    if read_day(str(line.body.get("on", ""))) is None:
+        return Problem("on", "Say on which day it started, such as 2031-05-04.", "on")
+    return _check_km(line)
+
+
+def _check_recheck(line: Line) -> Problem | None:
+    text, due = line.body.get("text"), line.body.get("due", "")
+    if not isinstance(text, str) or not 0 < len(text.strip()) <= LONGEST_TEXT:
+        return Problem("text", "Say what to look at again.", "text")
+    if due and read_day(str(due)) is None:
+        return Problem("due", "The day must be a day, such as 2031-05-04.", "due")
+    return _check_km(line) if line.body.get("km") else None
+
+
+def _check_km(line: Line) -> Problem | None:
+    km = line.body.get("km", "")
+    if isinstance(km, str) and (not km or (km.isascii() and km.isdigit() and len(km) <= 7)):  # noqa: PLR2004 - digits of a counter
+        return None
+    return Problem("km", "The counter must be a whole number of km.", "km")

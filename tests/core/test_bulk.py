@@ -1,0 +1,64 @@
+"""Marking the rest of a zone never takes what is to be done one by one."""
+
+import pytest
+
+from app.core.bulk import choices
+from app.core.items import Connection, Item
+from app.core.kinds import Act, Kind
+from tests.core.lines import mark, say
+from tests.core.standing import Stands, item, known, stands
+
+
+@pytest.mark.parametrize(
+    ("kind", "acts", "act"),
+    [
+        (Kind.CONNECTION, (Act.OFF,), Act.SEATED),
+        (Kind.CONNECTION, (Act.OFF, Act.SEATED), Act.LATCHED),
+        (Kind.FASTENER, (Act.OFF,), Act.PLACED),
+        (Kind.FASTENER, (Act.OFF, Act.PLACED), Act.HAND_TIGHT),
+        (Kind.PART, (Act.OFF,), Act.PLACED),
+        (Kind.LOCATOR, (Act.OFF,), Act.COUNTED_IN),
+        (Kind.TEMPORARY, (Act.FITTED,), Act.OUT),
+        (Kind.FLUID, (Act.DRAINED,), Act.FILLED),
+    ],
+)
+def test_the_next_rung_and_no_more(kind: Kind, acts: tuple[Act, ...], act: Act) -> None:
+    [choice] = choices([stands(item(kind), *acts)])
+    assert (choice.act, choice.refused) == (act, "")
+
+
+UNDECIDED = say("d", "dispose", {"destiny": "undecided"}, after=["0"])
+HALVES = item(Kind.CONNECTION, detail=known(Kind.CONNECTION, both_halves=True))
+
+
+@pytest.mark.parametrize(
+    ("line", "refused"),
+    [
+        (stands(item(Kind.PART, critical=True), Act.OFF), "critical"),
+        (stands(item(Kind.FASTENER), Act.OFF, Act.PLACED, Act.HAND_TIGHT), "value"),
+        (stands(item(Kind.PART), Act.OFF, Act.ASIDE), "aside"),
+        (stands(item(Kind.CONNECTION), Act.LOOSENED), "aside"),
+        (stands(item(Kind.FINDING), Act.RAISED), "decision"),
+        (stands(HALVES, Act.OFF, Act.SEATED), "halves"),
+        (stands(item(Kind.PART), Act.OFF, lines=(UNDECIDED,)), "destiny"),
+        (stands(item(Kind.PART), lines=(mark("a", Act.OFF), mark("b", Act.PLACED))), "disagree"),
+    ],
+)
+def test_what_wants_a_look_of_its_own_is_refused(line: Stands, refused: str) -> None:
+    [choice] = choices([line])
+    assert (choice.act, choice.refused) == (None, refused)
+
+
+def test_what_is_closed_is_not_in_the_list() -> None:
+    assert choices([stands(item(Kind.PART), Act.OFF, Act.PLACED)]) == ()
+
+
+@pytest.mark.parametrize(
+    "it", [item(kind, critical=True) for kind in Kind if kind not in {Kind.TEMPORARY, Kind.FINDING}]
+)
+def test_no_critical_thing_of_any_kind_is_closed_with_its_zone(it: Item) -> None:
+    assert all(
+        choice.act is None
+        for choice in choices([stands(it, Act.OFF if it.kind is not Kind.FLUID else Act.DRAINED)])
+    )
+    assert isinstance(HALVES.detail, Connection)

@@ -8,7 +8,7 @@ from typing import Any
 from app.core.kinds import CRITICAL_SORTS, Kind
 
 OWNERS = ("vehicle", "old engine", "new engine", "part")
-RELATIONS = ("holds", "joins", "covers", "pairs", "replaces", "moves_to")
+RELATIONS = ("holds", "joins", "covers", "pairs", "replaces", "moves_to", "found_on")
 DESTINIES = ("refit", "transfer", "replaced", "left_out", "stays_on_old", "undecided")
 FATES = ("pattern", "core_return", "sold", "scrapped")
 

@@ -74,6 +74,8 @@ def _by_position(item: Item, state: ItemState) -> tuple[Reason, ...]:
         code = _why(item, position)
         if code:
             found.setdefault(code, []).append(position.n)
+    if state.amounts.asks and has_begun(state):
+        found["fill-short"] = []
     return tuple(Reason(code, tuple(at)) for code, at in found.items())
 
 

@@ -1,11 +1,14 @@
 """Acts, states and reasons as a person reads them. The one place that turns the ledger into words."""
 
 from collections.abc import Iterable, Mapping
+from datetime import date
 from types import MappingProxyType
 
+from app.core.days import day_words
 from app.core.items import Item
 from app.core.kinds import Act, Kind
 from app.core.ledger import Reason
+from app.core.waits import Waiting
 
 KIND_WORDS: Mapping[str, str] = MappingProxyType(
     {
@@ -81,6 +84,7 @@ _REASONS: Mapping[str, str] = MappingProxyType(
         "second-look": "waits for a second look",
         "own-look": "the second look was by the doer: it does not count",
         "not-done": "not done yet",
+        "fill-short": "filled much less than was drained: is that right?",
     },
 )
 
@@ -134,3 +138,16 @@ def pieces_words(item: Item) -> str:
     if item.kind is Kind.FASTENER:
         return f"{item.n} pieces" if item.n else "not counted"
     return f"{item.n} pieces" if item.n and item.n > 1 else ""
+
+
+def waiting_words(item: Item, waiting: Waiting, today: date) -> str:
+    """Return what an item waits for, to stand after «waits for: », with its day."""
+    whom = f" at {waiting.at_whom}" if waiting.at_whom else ""
+    said = {
+        "away": f"{item_title(item)}{whom or ', in treatment'}",
+        "soak": waiting.what or "the soak",
+        "undecided": "a decision: what becomes of it?",
+        "ordered": f"{waiting.what}, ordered{whom}",
+        "to get": f"{waiting.what}, to be got",
+    }[waiting.sort]
+    return f"{said}, due {day_words(waiting.due, today)}" if waiting.due else said

@@ -8,6 +8,7 @@ from typing import Any
 from sqlalchemy import func, select
 from sqlalchemy.orm import Session
 
+from app.core.fluids import Amounts
 from app.core.items import Item, read_detail
 from app.core.journal import History, Line
 from app.core.kinds import Act, Kind
@@ -151,6 +152,7 @@ def read_state(stored: dict[str, Any]) -> ItemState:
         off_seq=stored["off_seq"],
         round=stored["round"],
         last_seq=stored["last_seq"],
+        amounts=Amounts(**stored.get("amounts", {})),
     )
 
 
@@ -176,7 +178,7 @@ def _differs(session: Session, row: ItemStateRow) -> bool:
     if item is None:
         return True
     folded = fold(item.kind, item.positions, lines_of(session, row.subject), work=work_act(item))
-    return store_state(folded) != row.state
+    return folded != read_state(row.state)
 
 
 def newest(session: Session, build_id: str, *, limit: int, verbs: Iterable[str] = ()) -> list[Line]:

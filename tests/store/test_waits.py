@@ -88,7 +88,7 @@ def test_back_again_closes_it_with_its_line(garage: Garage) -> None:
 
     assert garage.now().waits[0].done_on == TODAY
     assert garage.now().waiting == {}
-    closed_by = "SELECT subject FROM journal JOIN wait ON journal.id = wait.done_line"
+    closed_by = "SELECT journal.subject FROM journal JOIN wait ON journal.id = wait.done_line"
     assert garage.ask(closed_by) == [(f"item:{item}",)]
     assert end(garage, wait, rev=2) == Problem("done", "Somebody else has closed this already.")
 

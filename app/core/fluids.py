@@ -1,14 +1,17 @@
 """How much came out of a system and how much went in, and whether that needs an answer."""
 
+import re
 from collections.abc import Iterable
 from dataclasses import dataclass
 
 from app.core.journal import History, Line
 from app.core.kinds import Act, Kind, rung
+from app.core.problem import Problem
 
 LEAST_SHARE = 0.8
 """Filled below this share of what was drained is asked about (common practice)."""
 MOST_LITRES = 200.0
+_PLAIN = re.compile(r"[0-9]{1,3}(?:[.,][0-9]{1,3})?")
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,6 +36,17 @@ class Amounts:
 def is_amount(value: object) -> bool:
     """Tell whether a line's `litres` is a number above 0 and up to 200 [l]."""
     return isinstance(value, int | float) and not isinstance(value, bool) and 0 < value <= MOST_LITRES
+
+
+def read_litres(typed: str) -> float | Problem:
+    """Return an amount typed as a plain number, such as `4.6` or `4,6` [l]."""
+    text = typed.strip()
+    value = float(text.replace(",", ".")) if _PLAIN.fullmatch(text) else 0.0
+    if is_amount(value):
+        return value
+    return Problem(
+        "litres", f"Type the litres as a number above 0, up to {MOST_LITRES:g}, such as 4.6.", "litres"
+    )
 
 
 def amounts_of(history: History) -> Amounts:

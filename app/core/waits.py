@@ -75,7 +75,7 @@ class Waiting(NamedTuple):
 
 
 def wait_problems(wait: Wait, today: date, *, before: Wait | None = None) -> tuple[Problem, ...]:
-    """Return what is wrong with a wait, field by field: `what`, `at_whom`, `since`, `due` or `count`.
+    """Return what is wrong with a wait, field by field: `what`, `need`, `since`, `due` or `count`.
 
     A day that was right when it was written may pass: it is looked at again only where it is another now.
 
@@ -87,6 +87,8 @@ def wait_problems(wait: Wait, today: date, *, before: Wait | None = None) -> tup
     found: list[Problem | None] = []
     if wait.sort == "get" and wait.need == "other" and not wait.what:
         found.append(Problem("what", "Say what is to be got.", "what"))
+    if wait.sort == "away" and wait.need not in TREATMENTS:
+        found.append(Problem("need", "Choose what is done to it.", "need"))
     if not 1 <= wait.count <= MOST:
         found.append(Problem("count", f"A count from 1 to {MOST}.", "count"))
     if wait.since and (before is None or wait.since != before.since):

@@ -9,6 +9,7 @@ from flask.typing import ResponseReturnValue
 from markupsafe import Markup
 from sqlalchemy.orm import Session
 
+from app.core.fluids import read_litres
 from app.core.items import DESTINIES, DETAIL, FATES, Fastener, Item
 from app.core.kinds import BESIDE, LADDER, Act, Kind, rung
 from app.core.ledger import count_pieces, needs, next_act
@@ -214,6 +215,8 @@ def _body(entry: Entry) -> dict[str, Any] | Problem:
         if not chosen:
             return Problem("no-positions", "Tick at least one of the positions that this is about.", "pos")
         body["pos"] = chosen
+    if body.get("act") == Act.DECIDED and "reason" not in body:
+        return Problem("decision", "Say in a few words what was decided.", f"d-{entry.item.id}")
     if (
         form.get("verb") == "dispose"
         and body.get("destiny") in {"left_out", "stays_on_old"}
@@ -222,7 +225,25 @@ def _body(entry: Entry) -> dict[str, Any] | Problem:
         return Problem(
             "reason", "Say in a few words why it does not go back: somebody will ask in a year.", "reason"
         )
-    return _reached(entry, body)
+    return _amounts(entry, body) or _reached(entry, body)
+
+
+def _amounts(entry: Entry, body: dict[str, Any]) -> dict[str, Any] | Problem | None:
+    """Return a fluid's line with litres, or with the answer that they are right; `None` for other lines."""
+    form = request.form
+    if form.get("verb") == "acknowledge" and form.get("amounts") == "right":
+        if "reason" in body:
+            return body | {"amounts": "right"}
+        return Problem("reason", "Say in a few words why less went in than came out.", "amounts-reason")
+    if entry.item.kind is not Kind.FLUID or "litres" not in form:
+        return None
+    measured = form.get("verb") == "count"
+    if not form["litres"].strip() and not measured:
+        return body
+    litres = read_litres(form["litres"])
+    if isinstance(litres, Problem):
+        return litres
+    return body | {"litres": litres} | ({"of": form.get("of", "drained")} if measured else {})
 
 
 def _reached(entry: Entry, body: dict[str, Any]) -> dict[str, Any] | Problem:

@@ -11,25 +11,34 @@ from werkzeug.routing import IntegerConverter
 from werkzeug.wrappers import Response
 
 from app.core import sentences
+from app.core.days import day_words
+from app.core.money import money_words
 from app.core.tags import shown
 from app.store.files import bundled
 from app.store.folder import Folder
 from app.store.snapshot import Snapshots
 from app.web import (
+    away,
     bay,
     builds,
     cards,
     crew,
     describe,
     door,
+    engines,
     find,
+    findings,
+    leaving,
     outbox,
     photos,
     printing,
     putback,
     stores,
     takeoff,
+    to_get,
     torques,
+    undecided,
+    waits,
     wrenches,
 )
 from app.web.compression import compress
@@ -37,6 +46,7 @@ from app.web.gatekeeper import guard
 from app.web.serving import BODY_LIMIT
 from app.web.shop import Shop, shop
 from app.web.wording import cautions, said
+from app.web.wrenches import today
 
 NOUNS = (
     door,
@@ -54,6 +64,13 @@ NOUNS = (
     printing,
     crew,
     torques,
+    waits,
+    to_get,
+    away,
+    leaving,
+    engines,
+    undecided,
+    findings,
 )
 
 
@@ -120,6 +137,9 @@ def _teach_templates(app: Flask) -> None:
         act_words=lambda act, item: sentences.act_words(item, act),
         kind_words=lambda kind: sentences.KIND_WORDS[kind],
         pieces_words=sentences.pieces_words,
+        money=money_words,
+        day=lambda day: day_words(day, today()),
+        waiting_words=lambda waiting, item: sentences.waiting_words(item, waiting, today()),
     )
     app.jinja_env.globals["asset"] = lambda path: url_for("static", filename=path)
     app.context_processor(_page)
@@ -157,6 +177,7 @@ def _nav(nr: int) -> list[tuple[str, str, bool]]:
         ("Torque", "torques.index"),
         ("Find", "find.index"),
         ("Stores", "stores.index"),
+        ("To get", "to_get.index"),
         ("Wrenches", "wrenches.index"),
         ("Status", "bay.status"),
         ("Print", "printing.index"),

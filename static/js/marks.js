@@ -59,6 +59,7 @@ function body(form) {
   if (data.get('by_feel')) found.reached = 'by feel';
   else if (data.get('reached')?.trim()) found.reached = `${data.get('reached').trim()} ${data.get('reached_unit')}`;
   if (data.get('alone')) found.alone = true;
+  if (data.get('litres')?.trim()) { found.litres = Number(data.get('litres').trim().replace(',', '.')); form.elements.litres.value = ''; }
   if (data.get('reason')?.trim()) found.reason = data.get('reason').trim();
   return found;
 }

@@ -48,6 +48,12 @@ def owners_of(item: Item) -> frozenset[str]:
     return frozenset({item.owner, *(end.owner for end in ends if end.owner)})
 
 
+def is_of_old(item: Item) -> bool:
+    """Tell whether an item comes and goes with the old engine: its own, or joined to nothing else."""
+    ends = item.detail.ends if isinstance(item.detail, Connection) else ()
+    return item.owner == OLD or {end.owner for end in ends if end.owner} == {OLD}
+
+
 def has_new_engine(pairs: Iterable[tuple[Item, ItemState]]) -> bool:
     """Tell whether another engine goes in: something belongs to it, or goes or stays because of it."""
     return any(
@@ -105,6 +111,6 @@ def _group(
         return "adapted" if item.id in old_by_new or adapted else "new_only"
     if destiny == "transfer" or (item.id in moves and destiny != "undecided"):
         return "adapted" if adapted else "moves"
-    if item.owner == OLD and (another or destiny == "undecided"):
+    if is_of_old(item) and (another or destiny == "undecided"):
         return "unanswered"
     return "adapted" if item.id in old_by_new or adapted else "stays"

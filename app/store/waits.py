@@ -166,3 +166,13 @@ def open_wait_again(session: Session, wait_id: str, change: Change) -> Problem |
     row.rev += 1
     _write_line(session, as_wait(row), change, row.build_id, f"again {_SAID[row.sort][0]}")
     return None
+
+
+def drop_wait(session: Session, wait_id: str, change: Change) -> Problem | None:
+    """Take a wait off the list that was written by mistake; the journal keeps that it was there."""
+    row = session.get_one(WaitRow, wait_id)
+    if row.rev != change.rev:
+        return STALE
+    _write_line(session, as_wait(row), change, row.build_id, "taken off the list:")
+    session.delete(row)
+    return None

@@ -20,7 +20,7 @@ from app.store.clock import new_id
 from app.store.intake import derived_id
 from app.store.models import Build, WaitRow
 from app.store.snapshot import Entry, Snapshot
-from app.store.waits import Change, as_wait, end_wait, open_wait_again, save_wait
+from app.store.waits import Change, as_wait, drop_wait, end_wait, open_wait_again, save_wait
 from app.web.form import Form, choices, read_number
 from app.web.shop import entry_of, now_text, reading, snapshot, unit_of_work, way_back, writer
 from app.web.wrenches import today
@@ -305,3 +305,13 @@ def again(wait_id: str) -> ResponseReturnValue:
         problem = open_wait_again(session, wait_id, change(read_number(request.form.get("rev", ""))))
     flash(problem.message if problem else "It waits again.", "problem" if problem else "done")
     return redirect(way_back(list_of(build, wait)))
+
+
+@bp.post("/w/<wait_id>/drop")
+def drop(wait_id: str) -> ResponseReturnValue:
+    """Take it off the list."""
+    with unit_of_work() as session:
+        build, wait = wait_of(session, wait_id)
+        problem = drop_wait(session, wait_id, change(read_number(request.form.get("rev", ""))))
+    flash(problem.message if problem else "Taken off the list.", "problem" if problem else "done")
+    return redirect(list_of(build, wait))

@@ -170,6 +170,17 @@ def test_a_typed_number_leads_to_the_form_and_an_unknown_one_is_named(garage: Ga
     assert "There is no item «77»" in words(answer)
 
 
+def test_what_was_written_by_mistake_is_taken_off_the_list_and_stays_in_the_journal(garage: Garage) -> None:
+    item = garage.item("part", name="Heads")
+    send_away(garage, item)
+    wait, rev = kept(garage)
+    garage.helper.post(f"/w/{wait}/drop", rev=rev + 1)
+    assert garage.one("SELECT count(*) FROM wait") == 1
+    garage.helper.post(f"/w/{wait}/drop", rev=rev)
+    assert garage.one("SELECT count(*) FROM wait") == 0
+    assert "taken off the list: skim 0.1" in words(garage.owner.get(f"/i/{item}"))
+
+
 def test_what_soaks_waits_until_its_day(garage: Garage) -> None:
     item = garage.item("fastener", name="Manifold nuts")
     send_away(garage, item, sort="soak", what="penetrating oil", due="2031-05-06")
@@ -188,7 +199,7 @@ def test_what_is_not_there_is_not_found_and_a_wrong_method_refused(garage: Garag
         f"/i/{step}/wait",
     ):
         assert garage.owner.get(address).status_code == 404, address
-    for address in (f"/w/{'0' * 32}/done", f"/w/{'0' * 32}/again", f"/i/{step}/wait"):
+    for address in (f"/w/{'0' * 32}/done", f"/w/{'0' * 32}/again", f"/w/{'0' * 32}/drop", f"/i/{step}/wait"):
         assert garage.owner.post(address).status_code == 404, address
     assert garage.owner.post("/b/1/away").status_code == 405
     assert garage.owner.get(f"/i/{item}/answer").status_code == 405

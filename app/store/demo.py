@@ -69,7 +69,10 @@ def fill_demo(folder: Folder, *, now: datetime, choose: Callable[[str], str] = s
         telling.at = now - _CAME_BACK
         for line in story:
             telling.say(line["item"], line["verb"], line["body"], line["by"], blind=line.get("blind", False))
-        _tell_waits(telling, _read("waits")["waits"], now)
+        waiting = _read("waits")
+        for line in waiting["lines"]:
+            telling.say(line["item"], line["verb"], line["body"], line["by"])
+        _tell_waits(telling, waiting["waits"], now)
         print_sheet(session, **plan["sheet"], name=folder.name, port=folder.port, now=stamp(now))
 
 

@@ -139,6 +139,7 @@ def test_a_stale_page_keeps_its_typing_and_overwrites_nothing(garage: Garage) ->
     answer = garage.helper.post(f"/w/{wait}", **{**AWAY, "at_whom": "a third"}, rev=rev)
     assert answer.status_code == 409
     assert 'value="a third"' in answer.text
+    assert "Now it says: skim 0.1 · the machine shop · 2 pieces" in words(answer)
     assert garage.one("SELECT at_whom FROM wait") == "the machine shop"
 
 

@@ -114,7 +114,7 @@ def _pieces(item: Item, state: ItemState) -> list[Need]:
     group = item.detail
     out = [p for p in state.positions if (p.act or p.disagree) and p.piece != "spare"]
     lost = sum(p.piece == "lost" for p in out)
-    old = sum(not p.piece for p in out) if group.one_time == "yes" else 0
+    old = sum(p.piece not in {"renewed", "lost"} for p in out) if group.one_time == "yes" else 0
     words = " ".join(word for word in (_name(item) + ":", group.thread, group.strength, group.head) if word)
     found = [_need(item, state, "pieces", words.rstrip(":"), old)] if old else []
     found += [_need(item, state, "lost", words.rstrip(":"), lost)] if lost else []

@@ -16,6 +16,7 @@ from app.core.kinds import Kind, opening_act
 from app.core.money import Money
 from app.core.tags import draw_code
 from app.core.waits import Wait
+from app.store import waits
 from app.store.builds import Writer, layout, new_build
 from app.store.clock import new_id, stamp
 from app.store.crew import let_in
@@ -28,7 +29,6 @@ from app.store.journal import append, lines_of
 from app.store.models import Build, PhotoRow, Place, Shows, Step, Zone
 from app.store.photos import keep_picture
 from app.store.tags import give, print_sheet
-from app.store.waits import Change, save_wait
 
 _TAKEN_OFF = timedelta(days=60)  # before now, when taking off began
 _CAME_BACK = timedelta(days=2)  # before now, when putting back began
@@ -235,13 +235,13 @@ def _tie(telling: _Telling, items: Sequence[Data]) -> None:
                 raise ValueError(problem.message)
 
 
-def _tell_waits(telling: _Telling, waits: Sequence[Data], now: datetime) -> None:
+def _tell_waits(telling: _Telling, waiting: Sequence[Data], now: datetime) -> None:
     """Write what the work waits for; days count from now, by the journal's calendar.
 
     Raises:
         ValueError: Something about one of them is wrong.
     """
-    for data in waits:
+    for data in waiting:
         item = telling.id_of(data["item"])
         since, due = (
             now.date() + timedelta(days=data[key]) if key in data else None for key in ("since", "due")
@@ -258,8 +258,10 @@ def _tell_waits(telling: _Telling, waits: Sequence[Data], now: datetime) -> None
             Money(data["price_minor"], "EUR") if "price_minor" in data else None,
             data.get("count", 1),
         )
-        written = Change(telling.crew[telling.first], stamp(telling.at), since or now.date())
-        if problems := save_wait(telling.session, wait, written, build_id=telling.build, currency="EUR"):
+        written = waits.Change(telling.crew[telling.first], stamp(telling.at), since or now.date())
+        if problems := waits.save_wait(
+            telling.session, wait, written, build_id=telling.build, currency="EUR"
+        ):
             raise ValueError(problems[0].message)
 
 

@@ -233,7 +233,7 @@ def _amounts(entry: Entry, body: dict[str, Any]) -> dict[str, Any] | Problem | N
     form = request.form
     if form.get("verb") == "acknowledge" and form.get("amounts") == "right":
         if "reason" in body:
-            return body | {"amounts": "right"}
+            return body | {"amounts": "right", "caution": "fill-short", "torque": ""}
         return Problem("reason", "Say in a few words why less went in than came out.", "amounts-reason")
     if entry.item.kind is not Kind.FLUID or "litres" not in form:
         return None

@@ -215,7 +215,7 @@ def test_amounts_come_with_the_act_and_their_answer_by_name(garage: Garage) -> N
     say("count", litres=4.6, of="drained")
     say("mark", act="filled", litres=3.0)
     assert [reason.code for reason in garage.entry(oil).reasons] == ["fill-short"]
-    say("acknowledge", amounts="right", reason="the cooler stays full")
+    say("acknowledge", amounts="right", caution="fill-short", torque="", reason="the cooler stays full")
     assert garage.entry(oil).reasons == ()
     with garage.database.reading() as session:
         assert check_states(session) == ()

@@ -154,26 +154,43 @@ def _new_item(form: NewForm) -> Item | None:
     )
 
 
+class _RefusedError(Exception):
+    """An answer cannot be written as it is: nothing of it is."""
+
+    def __init__(self, problem: Problem) -> None:
+        super().__init__(problem.message)
+        self.problem = problem
+
+
 @bp.post("/i/<item_id>/answer")
 def answer(item_id: str) -> ResponseReturnValue:
     """Write what becomes of an item, and what replaces it or what it moves to."""
     destiny, reason = request.form.get("destiny", ""), request.form.get("reason", "").strip()[:200]
+    try:
+        build, entry = _answer(item_id, destiny, reason)
+    except _RefusedError as error:
+        problem = error.problem
+        with reading() as session:
+            _, entry = entry_of(session, item_id)
+        page = render_template("engines/answer.html", entry=entry, answers=ANSWERS, problem=problem)
+        return page, 409 if problem.code == "stale" else 422
+    flash(f"#{entry.item.number}: {dict(ANSWERS)[destiny]}.", "done")
+    return redirect(way_back(url_for("engines.index", nr=build.nr)))
+
+
+def _answer(item_id: str, destiny: str, reason: str) -> tuple[Snapshot, Entry]:
+    """Write an answer in one transaction, or raise `_RefusedError`, which leaves nothing written."""
     with unit_of_work() as session:
         build, entry = entry_of(session, item_id)
         if entry.item.kind is Kind.STEP:
             abort(404)
-        problem = _check(destiny, reason) or _tie(session, build, entry, destiny)
-        if problem:
-            page = render_template(
-                "engines/answer.html", entry=entry, answers=ANSWERS, problem=problem, reason=reason
-            )
-            return page, 409 if problem.code == "stale" else 422
+        if problem := _check(destiny, reason) or _tie(session, build, entry, destiny):
+            raise _RefusedError(problem)
         tips = snapshot(session, build.nr).entries[item_id].state.tips
         line = writer().line(entry.subject, "dispose", {"destiny": destiny, "reason": reason})
         line = dataclasses.replace(line, after=frozenset(tips))
         append(session, line, build_id=build.id, now=now_text())
-    flash(f"#{entry.item.number}: {dict(ANSWERS)[destiny]}.", "done")
-    return redirect(way_back(url_for("engines.index", nr=build.nr)))
+    return build, entry
 
 
 def _check(destiny: str, reason: str) -> Problem | None:

@@ -104,6 +104,16 @@ def test_a_circle_of_replacements_is_refused(garage: Garage) -> None:
     assert "circle" in words(refused)
 
 
+def test_an_answer_refused_half_way_writes_nothing_of_it(garage: Garage) -> None:
+    old, circular = part(garage, "Old"), part(garage, "Circular")
+    for nth in range(5):  # ids are drawn: one of these is written before the circle is found, nearly always
+        part(garage, f"Good {nth}", "new engine")
+    answer(garage, circular, "replaced", others="1")
+    before = garage.everything()
+    assert answer(garage, old, "replaced", others="2 3 4 5 6 7").status_code == 422
+    assert garage.everything() == before
+
+
 def test_what_is_new_is_open_from_the_start_and_comes_on_in_its_step(garage: Garage) -> None:
     page = garage.helper.get("/b/1/engines").text
     step = garage.one("SELECT id FROM step WHERE name = 'Dress the new engine on the bench'")

@@ -215,17 +215,20 @@ def _body(entry: Entry) -> dict[str, Any] | Problem:
         if not chosen:
             return Problem("no-positions", "Tick at least one of the positions that this is about.", "pos")
         body["pos"] = chosen
-    if body.get("act") == Act.DECIDED and "reason" not in body:
+    if "reason" not in body and (problem := _lacks_reason(entry, body)):
+        return problem
+    return _amounts(entry, body) or _reached(entry, body)
+
+
+def _lacks_reason(entry: Entry, body: dict[str, Any]) -> Problem | None:
+    """Return what must be said in words and is not: a decision, and why something does not go back."""
+    if body.get("act") == Act.DECIDED:
         return Problem("decision", "Say in a few words what was decided.", f"d-{entry.item.id}")
-    if (
-        form.get("verb") == "dispose"
-        and body.get("destiny") in {"left_out", "stays_on_old"}
-        and "reason" not in body
-    ):
+    if request.form.get("verb") == "dispose" and body.get("destiny") in {"left_out", "stays_on_old"}:
         return Problem(
             "reason", "Say in a few words why it does not go back: somebody will ask in a year.", "reason"
         )
-    return _amounts(entry, body) or _reached(entry, body)
+    return None
 
 
 def _amounts(entry: Entry, body: dict[str, Any]) -> dict[str, Any] | Problem | None:

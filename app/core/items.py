@@ -9,7 +9,7 @@ from typing import Any
 from app.core.kinds import CRITICAL_KINDS, CRITICAL_SORTS, CRITICAL_WORDS, Kind
 
 OWNERS = ("vehicle", "old engine", "new engine", "part")
-RELATIONS = ("holds", "joins", "covers", "pairs", "replaces", "moves_to")
+RELATIONS = ("holds", "joins", "covers", "pairs", "replaces", "moves_to", "found_on")
 DESTINIES = ("refit", "transfer", "replaced", "left_out", "stays_on_old", "undecided")
 FATES = ("pattern", "core_return", "sold", "scrapped")
 _CRITICAL = re.compile(r"\b(?:" + "|".join(CRITICAL_WORDS) + r")s?\b")

@@ -78,6 +78,8 @@ def _by_position(item: Item, state: ItemState) -> tuple[Reason, ...]:
             found.setdefault(code, []).append(position.n)
     if wrong := length_warnings(item, state):
         found["length-wrong"] = sorted({n for problem in wrong for n in problem.at})
+    if state.amounts.asks and has_begun(state):
+        found["fill-short"] = []
     return tuple(Reason(code, tuple(at)) for code, at in found.items())
 
 

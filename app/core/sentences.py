@@ -1,13 +1,16 @@
 """Acts, states and reasons as a person reads them. The one place that turns the ledger into words."""
 
 from collections.abc import Iterable, Mapping
+from datetime import date
 from types import MappingProxyType
 
+from app.core.days import day_words
 from app.core.items import Item
 from app.core.journal import Line
 from app.core.kinds import Act, Kind
 from app.core.ledger import Reason
 from app.core.stages import Rung
+from app.core.waits import Waiting
 
 KIND_WORDS: Mapping[str, str] = MappingProxyType(
     {
@@ -86,6 +89,7 @@ _REASONS: Mapping[str, str] = MappingProxyType(
         "halves-unread": "the code on its other half was not read",
         "own-look": "the second look was by the doer: it does not count",
         "not-done": "not done yet",
+        "fill-short": "filled much less than was drained: is that right?",
     },
 )
 
@@ -132,7 +136,7 @@ def line_words(line: Line, item: Item) -> str:
         said.append(_PIECES.get(str(body["piece"]), ""))
     if "lengths" in body:
         said.append(f"lengths in their holes: {body['lengths']}")
-    return ", ".join(filter(None, said)) or _VERBS.get(line.verb, line.verb)
+    return ", ".join(filter(None, said)) or str(body.get("said") or _VERBS.get(line.verb, line.verb))
 
 
 def state_words(item: Item, word: str) -> str:
@@ -179,3 +183,16 @@ def pieces_words(item: Item) -> str:
     if item.kind is Kind.FASTENER and item.n == 1:
         return "1 piece"
     return f"{item.n} pieces" if item.n and item.n > 1 else ""
+
+
+def waiting_words(item: Item, waiting: Waiting, today: date) -> str:
+    """Return what an item waits for, to stand after «waits for: », with its day."""
+    whom = f" at {waiting.at_whom}" if waiting.at_whom else ""
+    said = {
+        "away": f"{item_title(item)}{whom or ', in treatment'}",
+        "soak": waiting.what or "the soak",
+        "undecided": "a decision: what becomes of it?",
+        "ordered": f"{waiting.what}, ordered{whom}",
+        "to get": f"{waiting.what}, to be got",
+    }[waiting.sort]
+    return f"{said}, due {day_words(waiting.due, today)}" if waiting.due else said

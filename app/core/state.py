@@ -1,8 +1,9 @@
 """The state of one item: a pure fold of its lines. The same lines give the same state, however they came."""
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
+from app.core.fluids import Amounts, amounts_of
 from app.core.journal import History, Line
 from app.core.kinds import CLOSES, Act, Kind, opening_act, rung
 
@@ -69,6 +70,7 @@ class ItemState:
         round: 1, or more where it was taken off again after it had been put back.
         waiting: Ids of lines kept until the line they name arrives.
         last_seq: The newest line's number, for display.
+        amounts: What was drained and filled.
     """
 
     positions: tuple[PositionState, ...]
@@ -82,6 +84,7 @@ class ItemState:
     off_seq: int = 0
     round: int = 1
     last_seq: int = 0
+    amounts: Amounts = field(default_factory=Amounts)
 
 
 def fold(kind: Kind, positions: int, lines: Iterable[Line], *, work: Act | None = None) -> ItemState:
@@ -113,6 +116,7 @@ def fold(kind: Kind, positions: int, lines: Iterable[Line], *, work: Act | None 
         off_seq=_came_off(kind, history, marks),
         round=_rounds(kind, history, marks),
         last_seq=max((line.seq for line in history.lines), default=0),
+        amounts=amounts_of(history) if kind is Kind.FLUID else Amounts(),
     )
 
 
@@ -235,9 +239,12 @@ def _acknowledged(history: History) -> tuple[Acknowledged, ...]:
 def _came_off(kind: Kind, history: History, marks: list[Line]) -> int:
     """Return when it came off in its latest round, by arrival; 0 where it never did.
 
-    The first opening line of the round counts: what was put aside afterwards did not come off again.
+    The first opening line of the round counts: what was put aside afterwards did not come off again. What was
+    born on the way back never did, though its line is open from the start.
     """
-    opening = [line for line in marks if rung(kind, Act(str(line.body["act"]))) == 0]
+    opening = [
+        line for line in marks if rung(kind, Act(str(line.body["act"]))) == 0 and "born" not in line.body
+    ]
     upward = [line for line in marks if rung(kind, Act(str(line.body["act"]))) > 0]
     seen = {line.id: sum(history.saw(line.id, up.id) for up in upward) for line in opening}
     latest = max(seen.values(), default=0)

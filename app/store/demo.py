@@ -14,15 +14,19 @@ from sqlalchemy.orm import Session
 from app.core.items import RELATIONS, Item, read_detail
 from app.core.journal import History, Line
 from app.core.kinds import Kind, opening_act
+from app.core.money import Money
 from app.core.tags import draw_code
 from app.core.torque_units import TorqueUnit
+from app.core.waits import Wait
 from app.core.wrenches import Wrench, WrenchSort
+from app.store import waits
 from app.store.builds import Writer, layout, new_build
 from app.store.clock import new_id, stamp
 from app.store.crew import let_in
 from app.store.drawn_photos import HEIGHT, WIDTH, TagCard, draw_photo
 from app.store.files import bundled
 from app.store.folder import Folder
+from app.store.intake import derived_id
 from app.store.items import add_item, set_edges
 from app.store.journal import append, lines_of
 from app.store.models import Build, PhotoRow, Place, Shows, Step, Zone
@@ -70,6 +74,10 @@ def fill_demo(folder: Folder, *, now: datetime, choose: Callable[[str], str] = s
         telling.at = now - _CAME_BACK
         for line in story:
             telling.say(line["item"], line["verb"], line["body"], line["by"], blind=line.get("blind", False))
+        waiting = _read("waits")
+        for line in waiting["lines"]:
+            telling.say(line["item"], line["verb"], line["body"], line["by"])
+        _tell_waits(telling, waiting["waits"], now)
         print_sheet(session, **plan["sheet"], name=folder.name, port=folder.port, now=stamp(now))
 
 
@@ -253,6 +261,36 @@ def _tie(telling: _Telling, items: Sequence[Data]) -> None:
             )
             if problem:
                 raise ValueError(problem.message)
+
+
+def _tell_waits(telling: _Telling, waiting: Sequence[Data], now: datetime) -> None:
+    """Write what the work waits for; days count from now, by the journal's calendar.
+
+    Raises:
+        ValueError: Something about one of them is wrong.
+    """
+    for data in waiting:
+        item = telling.id_of(data["item"])
+        since, due = (
+            now.date() + timedelta(days=data[key]) if key in data else None for key in ("since", "due")
+        )
+        wait = Wait(
+            derived_id(item, "get", data["need"]) if data["need"] == "fluid" else new_id(),
+            f"item:{item}" if item else f"build:{telling.build}",
+            data["sort"],
+            data["need"],
+            data["what"],
+            data.get("at_whom", ""),
+            since,
+            due,
+            Money(data["price_minor"], "EUR") if "price_minor" in data else None,
+            data.get("count", 1),
+        )
+        written = waits.Change(telling.crew[telling.first], stamp(telling.at), since or now.date())
+        if problems := waits.save_wait(
+            telling.session, wait, written, build_id=telling.build, currency="EUR"
+        ):
+            raise ValueError(problems[0].message)
 
 
 def _give_tags(telling: _Telling, codes: Mapping[str, str]) -> None:

@@ -3,13 +3,14 @@
 import hashlib
 import json
 from collections.abc import Mapping, Sequence
-from dataclasses import asdict, dataclass, field
+from dataclasses import asdict, dataclass, field, replace
 from typing import Any
 
 from sqlalchemy import select
 from sqlalchemy.orm import Session
 
-from app.core.items import DESTINIES, DETAIL, FATES, Item
+from app.core.fluids import is_amount
+from app.core.items import DESTINIES, DETAIL, FATES, Finding, Item
 from app.core.journal import VERBS, Line
 from app.core.kinds import ITEM_KINDS, Act, Kind, knows
 from app.core.positions import read_lengths
@@ -18,7 +19,7 @@ from app.core.tags import is_code
 from app.store import tags
 from app.store.crew import Visitor
 from app.store.gates import check_fact
-from app.store.items import add_item, first_line
+from app.store.items import add_item, first_line, set_edges
 from app.store.journal import append
 from app.store.models import Build, ItemRow, JournalRow, Person, PhotoRow, Quarantine, Receipt, Shows
 from app.store.pairs import wrong_half
@@ -27,6 +28,8 @@ PLAN_VERBS = frozenset({"add", "edit", "give", "void", "photo"})
 """Verbs that only the server writes, with the row they are about."""
 
 PIECES = ("", "renewed", "spare", "lost", "tool")
+
+AMOUNT_SIDES = ("drained", "filled")
 
 SETTLED_KEYS = frozenset({"act", "piece", "destiny", "fate", "place", "lengths"})
 """What lines can disagree about: a settling line says one of them."""
@@ -248,6 +251,9 @@ def _check_body(session: Session, line: Line) -> Problem | None:
         *((key in body and not _is_short(body[key], most), key) for key, most in SHORT_TEXTS.items()),
         (line.verb == "acknowledge" and not {"caution", "torque"} <= body.keys(), "caution"),
         ("lengths" in body and isinstance(read_lengths(str(body["lengths"]), 0), Problem), "lengths"),
+        ("litres" in body and not is_amount(body["litres"]), "litres"),
+        ("of" in body and body["of"] not in AMOUNT_SIDES, "of"),
+        ("amounts" in body and body["amounts"] != "right", "amounts"),
     ]
     field_name = next((name for is_wrong, name in wrong if is_wrong), None)
     if field_name:
@@ -293,6 +299,9 @@ class _Capture:
     person: str
     device: str
     at: str
+    about: str = ""
+    what: str = ""
+    blocks: bool = False
 
 
 def _receive_capture(session: Session, sent: Sent, visitor: Visitor, now: str) -> Answer:
@@ -309,9 +318,12 @@ def _receive_capture(session: Session, sent: Sent, visitor: Visitor, now: str) -
     if subject and not _is_subject(subject, SHOWN_SORTS):
         return refuse(Problem("subject", "The entry does not say what it is about.", "subject"))
     codes = dict.fromkeys([*([typed] if typed else []), *sent.codes])
-    found = [_behind(session, code, i, capture, now) for i, code in enumerate(codes)]
+    found = _raise_finding(session, capture, now) if capture.about else []
+    found += [_behind(session, code, i, capture, now) for i, code in enumerate(codes)]
     shown = [f["subject"] for f in found if f.get("subject")] + ([subject] if subject else [])
-    if not codes and not sent.picture:
+    if on := _found_on(session, capture):
+        shown.append(f"item:{on.id}")
+    if not codes and not sent.picture and not capture.about:
         return refuse(Problem("nothing", "There is neither a photo nor a code in this entry.", "photo"))
     photo = _keep_photo(session, sent.picture, capture, shown, now) if sent.picture else None
     return Answer(200, {"found": found, "photo": photo, "tray": bool(photo and not shown)})
@@ -325,6 +337,9 @@ def _capture(entry: Mapping[str, Any], build_id: str, visitor: Visitor, person: 
         return Problem("act", "This kind of thing has no such state.", "act")
     if not _is_id(item_id):
         return Problem("item", "The entry has no number for its item; reload the page.", "item")
+    about = str(entry.get("about") or "") if kind == Kind.FINDING else ""
+    if about and not _is_id(about):
+        return Problem("about", "The entry does not say on what it was found; reload the page.", "about")
     return _Capture(
         str(entry["id"]),
         build_id,
@@ -336,12 +351,47 @@ def _capture(entry: Mapping[str, Any], build_id: str, visitor: Visitor, person: 
         person,
         visitor.device,
         str(entry.get("at", ""))[:40],
+        about,
+        str(entry.get("what") or "").strip()[:200],
+        entry.get("blocks") is True,
     )
 
 
 def derived_id(*parts: str) -> str:
     """Return an id that follows from others, so that the same entry sent twice makes the same rows."""
     return hashlib.sha256("/".join(parts).encode()).hexdigest()[:32]
+
+
+def _raise_finding(session: Session, capture: _Capture, now: str) -> list[dict[str, Any]]:
+    """Write down that something is wrong with an item: a line of its own, tied to it, tag or no tag.
+
+    Where the item is not here the finding stands alone: what was found is never lost.
+    """
+    on = _found_on(session, capture)
+    name = capture.what[:120] or (f"Something wrong with #{on.number} {on.name}".strip()[:120] if on else "")
+    item = Item(
+        capture.item_id,
+        0,
+        Kind.FINDING,
+        name,
+        (on.step_id if on else capture.step) or "",
+        (on.zone_id if on else capture.zone) or "",
+        owner=on.owner if on else "vehicle",
+        detail=Finding(what=capture.what, blocks=capture.blocks),
+    )
+    if session.get(ItemRow, item.id) is None:
+        first = _first(item, capture)
+        told = replace(first, body={**first.body, "found_on": on.id}) if on else first
+        add_item(session, item, told, build_id=capture.build_id, now=now)
+        set_edges(session, item.id, "found_on", {on.id} if on else set())
+    subject = f"item:{item.id}"
+    return [{"code": "", "state": "raised", "subject": subject, **_words(session, subject)}]
+
+
+def _found_on(session: Session, capture: _Capture) -> ItemRow | None:
+    """Return the item that a finding is about, where it is one of this build."""
+    row = session.get(ItemRow, capture.about) if capture.about else None
+    return row if row and row.build_id == capture.build_id else None
 
 
 def _behind(session: Session, code: str, nth: int, capture: _Capture, now: str) -> dict[str, Any]:

@@ -8,6 +8,7 @@ from typing import Any
 from sqlalchemy import func, select
 from sqlalchemy.orm import Session
 
+from app.core.fluids import Amounts
 from app.core.items import Item, read_detail
 from app.core.journal import History, Line
 from app.core.kinds import Act, Kind
@@ -155,6 +156,7 @@ def read_state(stored: dict[str, Any]) -> ItemState:
         off_seq=stored["off_seq"],
         round=stored["round"],
         last_seq=stored["last_seq"],
+        amounts=Amounts(**stored.get("amounts", {})),
     )
 
 

@@ -86,6 +86,7 @@ class Build(Base):
     words: Mapped[str]
     made_at: Mapped[str]
     rev: Mapped[int] = mapped_column(default=1)
+    currency: Mapped[str] = mapped_column(default="EUR", server_default="EUR")
 
 
 class Zone(Base):
@@ -284,4 +285,28 @@ class AdapterRow(Base):
     name: Mapped[str]
     length_mm: Mapped[float]
     angle_deg: Mapped[float]
+    rev: Mapped[int] = mapped_column(default=1)
+
+
+class WaitRow(Base):
+    """What the work waits for: a thing away, to be got, soaking, to be returned or sold. Days are text.
+
+    `price_minor` is in minor units of `currency`; `done_line` is the line that closed it.
+    """
+
+    __tablename__ = "wait"
+    id: Mapped[str] = mapped_column(primary_key=True)
+    build_id: Mapped[str] = mapped_column(ForeignKey("build.id"), index=True)
+    subject: Mapped[str]
+    sort: Mapped[str]
+    need: Mapped[str]
+    what: Mapped[str]
+    at_whom: Mapped[str]
+    since: Mapped[str | None]
+    due: Mapped[str | None]
+    price_minor: Mapped[int | None]
+    currency: Mapped[str]
+    count: Mapped[int]
+    done_on: Mapped[str | None]
+    done_line: Mapped[str | None]
     rev: Mapped[int] = mapped_column(default=1)

@@ -10,14 +10,17 @@ from threading import Lock
 from sqlalchemy import select
 from sqlalchemy.orm import Session
 
-from app.core.items import Item
+from app.core.items import Finding, Item
 from app.core.kinds import Kind, rung
 from app.core.ledger import Reason, has_begun, is_unused, why_open, word
 from app.core.order import BLOCKING, Edge, Node, end_of, put_back_order
 from app.core.state import ItemState, fold
+from app.core.to_get import GetLine, get_lines, needs_of
+from app.core.waits import Wait, Waiting, waiting_for
 from app.store.builds import layout
 from app.store.journal import as_item, last_seq, read_state, step_as_item
 from app.store.models import Build, EdgeRow, ItemRow, ItemStateRow, PhotoRow, Place, Shows, Step, Tag, Zone
+from app.store.waits import waits_of
 
 GOES_BACK = frozenset({"refit", "transfer", "undecided"})
 
@@ -110,6 +113,8 @@ class Snapshot:
     tags: Mapping[str, tuple[str, ...]] = field(repr=False)
     photos: Mapping[str, tuple[str, ...]] = field(repr=False)
     tray: tuple[str, ...] = ()
+    currency: str = "EUR"
+    waits: tuple[Wait, ...] = ()
 
     @cached_property
     def zone(self) -> dict[str, ZoneFacts]:
@@ -187,7 +192,54 @@ class Snapshot:
             frm, to = end_of(edge.frm, stands_for), end_of(edge.to, stands_for)
             if edge.rel in BLOCKING and frm in self.entries and to in self.entries:
                 found[frm].append(to)
+            if self._stops(edge) and to in self.entries:
+                found[to].append(edge.frm)
         return {key: tuple(values) for key, values in found.items()}
+
+    def _stops(self, edge: Edge) -> bool:
+        """Tell whether an edge ties a finding that must be decided first to what it was found on."""
+        finding = (
+            self.entries[edge.frm].item.detail
+            if edge.rel == "found_on" and edge.frm in self.entries
+            else None
+        )
+        return isinstance(finding, Finding) and finding.blocks
+
+    @cached_property
+    def to_get(self) -> tuple[GetLine, ...]:
+        """What is to be got before things can go back, and what has been ordered or has arrived."""
+        new = {edge.frm for edge in self.edges if edge.rel == "replaces"}
+        old = {edge.to for edge in self.edges if edge.rel == "replaces"}
+        needs = (
+            need
+            for e in self.items
+            for need in needs_of(e.item, e.state, replaces=e.item.id in new, replaced_by=e.item.id in old)
+        )
+        return get_lines(needs, self.waits)
+
+    @cached_property
+    def waiting(self) -> Mapping[str, Waiting]:
+        """What each item waits for that is not another item: away, soaking, undecided, ordered, to be got."""
+        wanted: dict[str, list[str]] = defaultdict(list)
+        met: set[str] = set()
+        for line in self.to_get:
+            if line.wait and not line.needed:
+                met.add(line.wait.id)
+            elif line.stage == "to get" and line.item in self.entries:
+                wanted[line.item].append(line.what)
+        waits: dict[str, list[Wait]] = defaultdict(list)
+        for wait in self.waits:
+            if wait.is_open and wait.id not in met:
+                waits[wait.item_id].append(wait)
+        undecided = {
+            e.item.id for e in self.items if has_begun(e.state) and e.state.destiny.value == "undecided"
+        }
+        found = (
+            (i, waiting_for(undecided=i in undecided, waits=waits[i], wanted=wanted[i]))
+            for i in sorted({*wanted, *waits, *undecided} & self.entries.keys())
+            if self._goes_back(self.entries[i])
+        )
+        return {i: waiting for i, waiting in found if waiting}
 
     def blocked_by(self, item_id: str) -> tuple[Entry, ...]:
         """Return what must be in before this item and is not."""
@@ -272,6 +324,8 @@ def load(session: Session, build_nr: int, seq: int) -> Snapshot | None:
         tags=_tags(session),
         photos=photos,
         tray=tray,
+        currency=build.currency,
+        waits=waits_of(session, build.id),
     )
 
 

@@ -92,7 +92,7 @@ def status(nr: int) -> ResponseReturnValue:
         names = {person.id: person.name for person in session.scalars(select(Person))}
         following = ahead(session, build)
         recent = newest(session, build.id, limit=RECENT, verbs=("add", "mark", "settle", "undo", "pass"))
-    ready = [build.entries[i] for i in _order(build) if build.entries[i].is_open and not build.blocked_by(i)]
+    ready = [build.entries[i] for i in _order(build) if _is_ready(build, i)]
     page = render_template(
         "bay/status.html",
         counts=Counter(e.word for e in build.entries.values()),
@@ -108,6 +108,10 @@ def status(nr: int) -> ResponseReturnValue:
     answer = make_response(page)
     answer.headers["ETag"] = tag
     return answer
+
+
+def _is_ready(build: Snapshot, item_id: str) -> bool:
+    return build.entries[item_id].is_open and item_id not in build.waiting and not build.blocked_by(item_id)
 
 
 def _order(build: Snapshot) -> tuple[str, ...]:

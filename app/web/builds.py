@@ -5,6 +5,7 @@ from flask.typing import ResponseReturnValue
 from wtforms import HiddenField, IntegerField, RadioField, SelectField, StringField
 from wtforms.validators import DataRequired, InputRequired, Length, NumberRange
 
+from app.core.money import CURRENCIES
 from app.core.problem import Problem
 from app.store import builds
 from app.store.models import Build, Step
@@ -58,6 +59,7 @@ class SettingsForm(Form):
     vehicle = BuildForm.vehicle
     units = BuildForm.units
     words = BuildForm.words
+    currency = SelectField("Prices in", choices=choices((code, code) for code in CURRENCIES))
     rev = HiddenField()
 
 
@@ -120,12 +122,12 @@ def settings(nr: int) -> ResponseReturnValue:
 @owner_only
 def settings_submit(nr: int) -> ResponseReturnValue:
     """Write a build's settings."""
-    form = SettingsForm()
     with unit_of_work() as session:
         build = snapshot(session, nr)
+        form = SettingsForm(obj=build)
         problem = None
         if form.validate():
-            values = {key: form[key].data for key in ("title", "vehicle", "units", "words")}
+            values = {key: form[key].data for key in ("title", "vehicle", "units", "words", "currency")}
             problem = builds.edit_build(
                 session, build.id, values, rev=_rev(form), writer=writer(), now=now_text()
             )

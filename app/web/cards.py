@@ -13,12 +13,11 @@ from sqlalchemy.orm import Session
 from app.core.items import DESTINIES, DETAIL, FATES, Fastener, Item
 from app.core.kinds import BESIDE, LADDER, Act, Kind
 from app.core.ledger import count_pieces, length_warnings
-from app.core.positions import hole_steps, is_mixed, positions_of, read_lengths
+from app.core.positions import hole_steps, is_mixed, positions_of
 from app.core.problem import Problem
 from app.core.sentences import act_words
 from app.core.stages import stage_reached, stages_of
 from app.core.torque_table import cautions_of
-from app.core.torque_text import parse_torque
 from app.core.wrenches import Wrench
 from app.store import crew
 from app.store.builds import layout
@@ -26,10 +25,10 @@ from app.store.clock import new_id
 from app.store.items import add_item, first_line, set_edges
 from app.store.journal import append, lines_of
 from app.store.snapshot import Entry, Snapshot, ZoneFacts
-from app.web.act_forms import act_form, asks_value
-from app.web.form import read_number
+from app.web.act_forms import act_form
+from app.web.card_lines import body_of_form, refuse_look
 from app.web.outbox import take_in
-from app.web.pairs import asks_halves, scanned_half
+from app.web.pairs import scanned_half
 from app.web.pattern_view import pattern_view
 from app.web.shop import entry_of, now_text, reading, shop, unit_of_work, visitor, way_back, writer
 from app.web.torque_view import view
@@ -155,7 +154,7 @@ def line(item_id: str) -> ResponseReturnValue:
     """Write one line about an item from a form: a mark, an undo, a destiny, a fate, a piece, a move."""
     with reading() as session:
         build, entry = entry_of(session, item_id)
-        body = _body(entry)
+        body = body_of_form(entry)
         problem = (
             body if isinstance(body, Problem) else refuse_look(entry, body, request.form.get("person", ""))
         )
@@ -185,80 +184,6 @@ def line(item_id: str) -> ResponseReturnValue:
     else:
         flash("Written down.", "done")
     return redirect(way_back(url_for("cards.show", item_id=item_id)))
-
-
-def refuse_look(entry: Entry, body: dict[str, Any], person: str) -> Problem | None:
-    """Refuse a second look by the doer, unless they say that they looked again, alone, after a break."""
-    if body.get("act") != Act.CHECKED or body.get("alone"):
-        return None
-    doers = {p.person for p in entry.state.positions if p.person}
-    if (person or visitor().person) not in doers:
-        return None
-    return Problem(
-        "own-look",
-        "The second look is for another person than the one who did it. Choose who looked; "
-        "or, if you are alone, look again after a break and tick «alone».",
-        "person",
-    )
-
-
-def _body(entry: Entry) -> dict[str, Any] | Problem:
-    """Return what a form says, as a line's body."""
-    form = request.form
-    body: dict[str, Any] = {
-        key: form[key]
-        for key in ("act", "destiny", "fate", "piece", "place", "line", "wrench", "caution", "torque", "half")
-        if form.get(key)
-    }
-    if body.get("act") == Act.STAGE:
-        body["stage"] = read_number(form.get("stage", ""))
-    if form.get("verb") == "count" and "piece" in form:
-        body["piece"] = form["piece"]
-    if reason := form.get("reason", "").strip():
-        body["reason"] = reason[:200]
-    if via := form.get("via", "").strip():
-        body["via"] = via[:200]
-    elif "via" in form and asks_halves(entry) and body.get("act") == Act.LATCHED:
-        return Problem("via-missing", "Scan or type the code on the other half.", f"via-{entry.item.id}")
-    if form.get("alone"):
-        body["alone"] = True
-    chosen = [read_number(n) for n in form.getlist("pos")]
-    if form.get("has_pos"):
-        if not chosen:
-            return Problem("no-positions", "Tick at least one of the positions that this is about.", "pos")
-        body["pos"] = chosen
-    if (
-        form.get("verb") == "dispose"
-        and body.get("destiny") in {"left_out", "stays_on_old"}
-        and "reason" not in body
-    ):
-        return Problem(
-            "reason", "Say in a few words why it does not go back: somebody will ask in a year.", "reason"
-        )
-    if "lengths" in form:
-        lengths = read_lengths(form["lengths"], entry.item.positions)
-        if isinstance(lengths, Problem):
-            return Problem(lengths.code, lengths.message, "fitted-lengths")
-        body["lengths"] = form["lengths"].strip()
-    return _reached(entry, body)
-
-
-def _reached(entry: Entry, body: dict[str, Any]) -> dict[str, Any] | Problem:
-    """Add the value that was reached: with its unit, or by feel."""
-    value = request.form.get("reached", "").strip()
-    unit = request.form.get("reached_unit", "")
-    if request.form.get("by_feel"):
-        return body | {"reached": "by feel"}
-    if not value and "reached" in request.form and asks_value(entry.item, body.get("act")):
-        return Problem("reached-missing", "Type the value that was reached, or tick «by feel».", "reached")
-    if not value:
-        return body
-    text = f"{value} {unit}".strip()
-    if entry.item.kind is Kind.FASTENER:
-        read = parse_torque(text)
-        if isinstance(read, Problem):
-            return Problem(read.code, read.message, "reached")
-    return body | {"reached": text}
 
 
 @bp.post("/i/<item_id>/replace")

@@ -43,7 +43,7 @@ from app.web.wording import said
 
 bp = Blueprint("describe", __name__)
 MOST_ENDS = 4
-RELATIONS = ("holds", "joins", "covers")
+RELATIONS = ("holds", "joins", "covers", "found_on")
 DESTINY_WORDS = [
     ("refit", "goes back"),
     ("transfer", "goes to the new engine"),
@@ -113,6 +113,7 @@ class ItemForm(Form):
     holds = StringField("Holds (item numbers)", [Length(max=120)])
     joins = StringField("Joins (item numbers)", [Length(max=120)])
     covers = StringField("Covers (item numbers)", [Length(max=120)])
+    found_on = StringField("Found on (item numbers)", [Length(max=120)])
     note = TextAreaField("Note", [Length(max=2000)])
     rev = HiddenField()
 

@@ -11,11 +11,14 @@ from werkzeug.routing import IntegerConverter
 from werkzeug.wrappers import Response
 
 from app.core import sentences
+from app.core.days import day_words
+from app.core.money import money_words
 from app.core.tags import shown
 from app.store.files import bundled
 from app.store.folder import Folder
 from app.store.snapshot import Snapshots
 from app.web import (
+    away,
     bay,
     builds,
     bulk,
@@ -23,8 +26,11 @@ from app.web import (
     crew,
     describe,
     door,
+    engines,
     find,
+    findings,
     gates,
+    leaving,
     outbox,
     patterns,
     photos,
@@ -34,7 +40,10 @@ from app.web import (
     returning,
     stores,
     takeoff,
+    to_get,
     torques,
+    undecided,
+    waits,
     wrenches,
 )
 from app.web.compression import compress
@@ -43,6 +52,7 @@ from app.web.navigation import further_pages, main_pages
 from app.web.serving import BODY_LIMIT
 from app.web.shop import Shop, shop
 from app.web.wording import cautions, said, when
+from app.web.wrenches import today
 
 NOUNS = (
     door,
@@ -65,6 +75,13 @@ NOUNS = (
     gates,
     returning,
     bulk,
+    waits,
+    to_get,
+    away,
+    leaving,
+    engines,
+    undecided,
+    findings,
 )
 
 
@@ -133,6 +150,9 @@ def _teach_templates(app: Flask) -> None:
         line_words=sentences.line_words,
         kind_words=lambda kind: sentences.KIND_WORDS[kind],
         pieces_words=sentences.pieces_words,
+        money=money_words,
+        day=lambda day: day_words(day, today()),
+        waiting_words=lambda waiting, item: sentences.waiting_words(item, waiting, today()),
     )
     app.jinja_env.globals["asset"] = lambda path: url_for("static", filename=path)
     app.context_processor(_page)

@@ -71,6 +71,7 @@ function body(form) {
   if (form.querySelector('[data-halves]:not([hidden])')) {
     for (const name of ['via', 'half']) if (data.get(name)?.trim()) found[name] = data.get(name).trim();
   }
+  if (data.get('litres')?.trim()) { found.litres = Number(data.get('litres').trim().replace(',', '.')); form.elements.litres.value = ''; }
   if (data.get('reason')?.trim()) found.reason = data.get('reason').trim();
   return found;
 }

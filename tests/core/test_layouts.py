@@ -162,7 +162,7 @@ def test_starter_steps_name_known_zones_and_cautions(layout: dict[str, Any]) -> 
     zones = {zone["key"] for zone in layout["zones"]}
     steps = layout["steps"]
 
-    assert 12 <= len(steps) <= 18
+    assert 12 <= len(steps) <= 19
     assert len({step["key"] for step in steps}) == len(steps)
     for step in steps:
         assert set(step["zones"]) <= zones, step["key"]
@@ -178,6 +178,22 @@ def test_put_back_fills_then_primes_then_starts(layout: dict[str, Any]) -> None:
     back = [step["key"] for step in reversed(layout["steps"]) if step["direction"] != "off_only"]
 
     assert back.index("battery") < back.index("fill") < back.index("prime") < back.index("first_start")
+
+
+@pytest.mark.parametrize("layout", LAYOUTS, ids=KEYS)
+def test_priming_filling_and_bleeding_exist_on_the_way_back_only(layout: dict[str, Any]) -> None:
+    words = ("crank for oil pressure", "fill", "bleed")
+    named = {word: [s for s in layout["steps"] if word in s["name"].lower()] for word in words}
+
+    assert all(named.values())
+    assert {s["direction"] for steps in named.values() for s in steps} == {"on_only"}
+
+
+@pytest.mark.parametrize("layout", LAYOUTS, ids=KEYS)
+def test_putting_back_begins_with_dressing_the_new_engine_on_the_bench(layout: dict[str, Any]) -> None:
+    first = layout["steps"][-1]
+
+    assert (first["key"], first["height"], first["direction"]) == ("dress", "bench", "on_only")
 
 
 @pytest.mark.parametrize("layout", LAYOUTS, ids=KEYS)

@@ -186,6 +186,19 @@ def test_each_migration_keeps_the_journal_insert_only_going_up_down_and_up(
     attack_the_journal(path)
 
 
+def test_a_build_from_before_prices_counts_in_euros_and_waits_for_nothing(tmp_path: Path) -> None:
+    path = tmp_path / "putback.db"
+    by_hand(path, command.upgrade, "0002")
+    run(path, "INSERT INTO build VALUES ('b', 1, 'a van', '', 'transverse', 'N·m', 'us', '', 4)")
+
+    by_hand(path, command.upgrade, "0003")
+    assert ask(path, "SELECT title, rev, currency FROM build") == [("a van", 4, "EUR")]
+    assert ask(path, "SELECT count(*) FROM wait") == [(0,)]
+
+    by_hand(path, command.downgrade, "0002")
+    assert ask(path, "SELECT * FROM build") == [("b", 1, "a van", "", "transverse", "N·m", "us", "", 4)]
+
+
 @pytest.mark.parametrize("revision", REVISIONS)
 def test_each_migration_taken_back_leaves_the_tables_as_before_it(tmp_path: Path, revision: str) -> None:
     path = tmp_path / "putback.db"

@@ -181,6 +181,7 @@ class Garage:
             "zone_id": "SELECT id FROM zone",
             "place_id": "SELECT id FROM place",
             "photo_id": "SELECT id FROM photo",
+            "wait_id": "SELECT id FROM wait",
             "device_id": "SELECT id FROM device WHERE role = 'onlooker'",
             "code": "SELECT code FROM tag WHERE subject IS NULL",
             "tail": "SELECT code FROM tag WHERE subject IS NOT NULL",

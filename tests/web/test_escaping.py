@@ -68,10 +68,23 @@ def test_markup_typed_into_every_field_is_shown_as_text_on_every_page(garage: Ga
         garage.mark(made["fastener"], "tight", body={"act": "tight", "reached": EVIL, "reason": EVIL})
     )
     owner.post(f"/i/{made['fastener']}/replace", name=EVIL)
+    words = {"what": EVIL, "at_whom": EVIL, "count": "2"}
+    for sort, need in (("away", "clean"), ("get", ""), ("soak", ""), ("core", ""), ("sale", "")):
+        owner.post(f"/i/{made['connection']}/wait", sort=sort, need=need, **words)
+    owner.post("/b/1/to-get", **words)
+    owner.post("/b/1/engines", name=EVIL, kind="part", zone=zone, step=step, buy="y")
+    owner.post(f"/i/{made['fluid']}/finding", what=EVIL, blocks="1")
+    assert garage.one("SELECT count(*) FROM wait WHERE what = ?", EVIL) == 6
     garage.owner.send(garage.capture(code=garage.blank()), garage.photo())
 
-    pages = [address for _, address in garage.routes("GET") if not address.endswith((".jpg", ".pdf", ".css"))]
+    pages = [
+        address
+        for _, address in garage.routes("GET")
+        if not address.endswith((".jpg", ".pdf", ".css", ".csv"))
+    ]
     pages += [f"/i/{item}{tail}" for item in made.values() for tail in ("", "/describe", "/form")]
+    pages += [f"/b/1/away/sheet?whom={EVIL}", f"/b/1/away?number={EVIL}"]
+    pages += [f"/i/{made['part']}/wait?sort={EVIL}&back={EVIL}&need={EVIL}", f"/i/{made['part']}/finding"]
     pages += ["/b/1/ledger?by=step&all", "/b/1/put-back?all", "/b/1/status?fragment=1"]
     pages += [
         f"/b/1/find?q={EVIL}",
@@ -102,6 +115,13 @@ def test_markup_in_a_refused_form_comes_back_as_text(garage: Garage) -> None:
         garage.owner.post("/builds/new", title="", vehicle=EVIL, layout=EVIL, units=EVIL, words=EVIL),
         garage.owner.post("/b/1/crew/pair", role=EVIL),
         garage.owner.post(f"/T/{garage.blank()}/give", to=EVIL),
+        garage.owner.post(
+            f"/i/{item}/wait", sort=EVIL, need=EVIL, what=EVIL, price=EVIL, due=EVIL, back=EVIL
+        ),
+        garage.owner.post("/b/1/to-get", what=EVIL * 20, count=EVIL, number=EVIL, price=EVIL),
+        garage.owner.post("/b/1/engines", name=EVIL, kind=EVIL, count=EVIL, zone=EVIL),
+        garage.owner.post(f"/i/{item}/answer", destiny=EVIL, reason=EVIL, others=EVIL, back=EVIL),
+        garage.owner.post(f"/i/{item}/answer", destiny="replaced", reason=EVIL, others=EVIL),
     ]
     for answer in refused:
         assert answer.status_code < 500

@@ -80,7 +80,7 @@ def first_possible(rank: Sequence[Any], before: Sequence[Sequence[int]]) -> list
     What waits for itself, directly or through others, and all that waits for such is left out.
 
     Args:
-        rank: For each place what decides between those that could come next; all different.
+        rank: For each place what decides between those that could come next; alike, the earlier place.
         before: For each place those that come before it; repetitions count once.
     """
     waits = [len(set(first)) for first in before]

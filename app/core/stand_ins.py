@@ -20,14 +20,23 @@ class StandIns:
         self.plan = plan
         self.back = {thing.id for thing in plan.things if thing.goes_back}
         self.news: dict[str, list[str]] = defaultdict(list)
+        olds: dict[str, list[str]] = defaultdict(list)
         for edge in plan.edges:
-            if edge.rel == "replaces" and edge.frm in self.back:
+            if edge.rel == "replaces":
                 self.news[edge.to].append(edge.frm)
+                olds[edge.frm].append(edge.to)
+        self.replaced: set[str] = set()
+        ahead = [old for new in self.back for old in olds.get(new, ())]
+        while ahead:
+            old = ahead.pop()
+            if old not in self.replaced:
+                self.replaced.add(old)
+                ahead += olds.get(old, ())
         self.own = {edge.frm for edge in plan.edges if edge.rel in BLOCKING}
 
     def is_back(self, item: str) -> bool:
         """Tell whether it is put back itself, and nothing in its stead."""
-        return item in self.back and item not in self.news
+        return item in self.back and item not in self.replaced
 
     def of(self, item: str, *, without_own: bool = False) -> list[str]:
         """Return what stands for an item now; on demand only those without edges of their own."""

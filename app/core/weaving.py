@@ -28,7 +28,7 @@ from app.core.acts import (
 from app.core.graph import GROUND_LAST, IN_STEP, START_ALL, STATED, Graph
 from app.core.kinds import Kind
 from app.core.knots import knots
-from app.core.order import CircleError, circle_among, find_circle, first_possible
+from app.core.order import BLOCKING, CircleError, circle_among, find_circle, first_possible
 from app.core.reverse import Reverse
 from app.core.stand_ins import StandIns
 
@@ -56,6 +56,8 @@ def circle_in(plan: Plan) -> tuple[str, ...]:
 
     Every item counts, whatever has become of it, so that no later decision closes a circle.
     """
+    if itself := next((e.frm for e in plan.edges if e.frm == e.to and e.rel in BLOCKING), ""):
+        return (itself, itself)
     replacing = tuple(edge for edge in plan.edges if edge.rel == "replaces")
     if circle := circle_among(replacing):
         return circle
@@ -240,7 +242,7 @@ class _Loom:
         )
         ids = [point.of for point in points]
         members = [own for nth, own in enumerate(ids) if not nth or own != ids[nth - 1]]
-        return tuple(members if members[0] == members[-1] else [*members, members[0]])
+        return tuple(members if len(members) > 1 and members[0] == members[-1] else [*members, members[0]])
 
 
 def _by_item(detours: Iterable[Detour]) -> dict[str, list[Detour]]:

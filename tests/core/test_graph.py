@@ -340,3 +340,16 @@ def test_a_circle_of_items_steps_and_exceptions_is_named_truly(plan: Plan, membe
     assert set(caught.value.members) == members
     assert set(circle_in(plan)) == members
     assert all(a != b for a, b in pairwise(caught.value.members))
+
+
+def test_what_replaces_a_replacement_stands_in_its_place_also_when_that_never_goes_back() -> None:
+    middle = Thing("m", off_seq=8, goes_back=False)
+    made = (*things("ba"), middle, Thing("n", off_seq=9))
+    said = edges("m replaces b", "n replaces m", "b covers a")
+    assert items(weave(Plan(made, edges=said))) == "an"
+
+
+def test_nothing_waits_for_itself() -> None:
+    assert circle_in(Plan(things("a"), edges=edges("a holds a"))) == ("a", "a")
+    alone = Plan((), (PlanStep("S", 0),), step_edges=(StepEdge("S", "S"),))
+    assert circle_in(alone) == ("S", "S")

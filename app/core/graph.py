@@ -5,7 +5,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from functools import cached_property
 
-from app.core.acts import CHECK, DURING, FINISH, OUT, PLACE, TWICE, Detour, Point
+from app.core.acts import CHECK, DURING, FINISH, LATER, LOOSENED, OUT, PLACE, TWICE, Detour, Point
 
 ACTS = frozenset({PLACE, FINISH, CHECK, OUT})
 START_ALL, GROUND_LAST, IN_STEP, STATED = "start-all", "ground-last", "in-step", "stated:"
@@ -76,6 +76,12 @@ class Graph:
     def fitted_again(self) -> Mapping[str, int]:
         """For each item that comes out once more, the round in which that was stated."""
         return {detour.item: detour.nth for detour in self.detours if detour.what in {TWICE, DURING}}
+
+    def is_in_step(self, act: int, detour: Detour) -> bool:
+        """Tell whether an act is done in the step that an exception of its item names."""
+        if detour.what in {LATER, LOOSENED}:
+            return self.points[act].what in {FINISH, CHECK}
+        return act != self.last_place[detour.item] and self.points[act].what in {PLACE, OUT}
 
     def departures(self) -> tuple[Departure, ...]:
         """Return where the order leaves the plain reverse, in the order of putting back: the exceptions."""

@@ -74,6 +74,7 @@ class Held:
         other: The item that is the reason, where it is not the item itself.
         wait: What is waited for, with `waits`.
         need: What it needs: the height, or how many people or minutes.
+        have: How many minutes there are.
     """
 
     item: str
@@ -81,6 +82,7 @@ class Held:
     other: str = ""
     wait: Wait | None = None
     need: str = ""
+    have: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -176,7 +178,7 @@ def _asks_too_much(item: str, demand: Demand, here: Here) -> Held | None:
     if here.people and demand.people > here.people:
         return Held(item, "people", need=str(demand.people))
     if here.minutes and demand.minutes > here.minutes:
-        return Held(item, "minutes", need=str(demand.minutes))
+        return Held(item, "minutes", need=str(demand.minutes), have=str(here.minutes))
     return None
 
 

@@ -40,6 +40,8 @@ class StandIns:
 
     def of(self, item: str, *, without_own: bool = False) -> list[str]:
         """Return what stands for an item now; on demand only those without edges of their own."""
+        if item not in self.news:
+            return [item] if item in self.back else []
         found: list[str] = []
         ahead, seen = [item], {item}
         while ahead:

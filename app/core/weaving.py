@@ -84,6 +84,7 @@ class _Loom:
         self.rank: list[tuple[float, int]] = []
         self.steps = {step.id: step for step in plan.steps if step.direction != "off_only"}
         self.stand_ins = StandIns(plan)
+        self.ties = tuple(self.stand_ins.edges())
         self.things = {thing.id: thing for thing in plan.things if self.stand_ins.is_back(thing.id)}
         self.detours = _by_item(d for d in plan.detours if d.step in self.steps and d.item in self.things)
         self.place: dict[str, int] = {}
@@ -157,14 +158,14 @@ class _Loom:
 
     def _tie(self) -> None:
         """Reverse what holds, joins and covers; what is covered is finished before, unless it is stated."""
-        for frm, rel, to in self.stand_ins.edges():
+        for frm, rel, to in self.ties:
             reached = self.place if rel != "covers" or self._is_later(to) else self.finish
             self._wait(self.place[frm], reached[to], rel)
 
     def _join(self) -> None:
         """Start all groups of a joint before one is finished."""
         joints: dict[str, list[str]] = defaultdict(list)
-        for frm, rel, to in self.stand_ins.edges():
+        for frm, rel, to in self.ties:
             if rel == "holds" and self.things[frm].kind is Kind.FASTENER:
                 joints[to].append(frm)
         for held, groups in joints.items():

@@ -15,7 +15,7 @@ from app.core.graph import Departure, Graph
 from app.core.items import Item
 from app.core.kinds import Kind
 from app.core.ledger import Reason, has_begun, is_unused, why_open, word
-from app.core.order import Edge
+from app.core.order import CircleError, Edge
 from app.core.stand import Stand
 from app.core.stand_ins import StandIns
 from app.core.state import ItemState, fold
@@ -177,6 +177,15 @@ class Snapshot:
         return weave(self.plan)
 
     @cached_property
+    def circle(self) -> tuple[str, ...]:
+        """Ids of what waits for each other, first and last the same; empty in any build that pages wrote."""
+        try:
+            self.graph  # noqa: B018 - the order is worked out, or there is none
+        except CircleError as error:
+            return error.members
+        return ()
+
+    @cached_property
     def stand(self) -> Stand:
         """The graph with what is in."""
         return Stand(self.graph, {item: standing_of(e.item, e.state) for item, e in self.entries.items()})
@@ -186,6 +195,16 @@ class Snapshot:
         """Ids of all that goes back, in the order of putting back: each at its next act."""
         in_turn = self.stand.in_turn()
         return tuple(item for item in in_turn if self.entries[item].item.kind is not Kind.FINDING)
+
+    @cached_property
+    def deferred(self) -> Mapping[str, str]:
+        """Item -> the step in which its next act is done, where that is another one than its own."""
+        found: dict[str, str] = {}
+        for detour in self.graph.detours:
+            upcoming = self.stand.upcoming.get(detour.item)
+            if upcoming is not None and self.graph.is_in_step(upcoming, detour):
+                found[detour.item] = detour.step
+        return found
 
     @cached_property
     def departures(self) -> tuple[Departure, ...]:
@@ -222,15 +241,15 @@ class Snapshot:
 
     def blocked_by(self, item_id: str) -> tuple[Entry, ...]:
         """Return what must be in before this item's next act and is not."""
-        return tuple(self.entries[i] for i in self.stand.blocking(item_id))
+        return () if self.circle else tuple(self.entries[i] for i in self.stand.blocking(item_id))
 
     def skips(self, item_id: str) -> tuple[Entry, ...]:
         """Return all that doing this item's next act now would skip."""
-        return tuple(self.entries[i] for i in self.stand.skipped(item_id))
+        return () if self.circle else tuple(self.entries[i] for i in self.stand.skipped(item_id))
 
     def still_open_before(self, item_id: str) -> tuple[Entry, ...]:
         """Return what comes earlier in the order and is open, whether or not it must be in first."""
-        if item_id not in self._turn:
+        if self.circle or item_id not in self._turn:
             return ()
         return tuple(self.entries[i] for i in self.order[: self._turn[item_id]] if self.entries[i].is_open)
 

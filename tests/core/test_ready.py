@@ -121,7 +121,7 @@ def test_people_height_and_minutes_hold_only_what_could_be_done_otherwise() -> N
     )
     assert ask(plan, Here(1, "stands", 20), demands={"b": ask_much}).held[0] == Held("b", "people", need="2")
     assert ask(plan, Here(2, "stands", 20), demands={"b": ask_much}).held[0] == Held(
-        "b", "minutes", need="40"
+        "b", "minutes", need="40", have="20"
     )
     assert ask(plan, Here(2, "stands", 40), demands={"b": ask_much}).ready == ("c", "b")
 

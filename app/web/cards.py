@@ -21,6 +21,7 @@ from app.store.clock import new_id
 from app.store.items import add_item, first_line, set_edges
 from app.store.journal import append, lines_of
 from app.store.snapshot import Entry, Snapshot, ZoneFacts
+from app.web.exceptions import turn_words
 from app.web.form import read_number
 from app.web.outbox import take_in
 from app.web.shop import entry_of, now_text, reading, shop, unit_of_work, visitor, way_back, writer
@@ -30,6 +31,7 @@ from app.web.wrenches import today
 
 bp = Blueprint("cards", __name__)
 SHOWN_LINES = 8
+SHOWN_BLOCKERS = 3
 
 
 def act_form(entry: Entry, build: Snapshot) -> dict[str, Any]:
@@ -43,7 +45,7 @@ def act_form(entry: Entry, build: Snapshot) -> dict[str, Any]:
     ladder = [a for a in ladder if a not in {Act.STAGE, *(() if item.bleeds else (Act.BLED,))}]
     return {
         "next": upcoming.value if upcoming else "",
-        "words": act_words(item, upcoming) if upcoming else "",
+        "words": _next_words(item, upcoming, build) if upcoming else "",
         "rungs": [[a.value, act_words(item, a)] for a in ladder],
         "doers": sorted({p.person for p in entry.state.positions if p.person}),
         "after": list(entry.state.tips),
@@ -54,6 +56,12 @@ def act_form(entry: Entry, build: Snapshot) -> dict[str, Any]:
         "aimed_at": aimed_at(item),
         "positions": [p.n for p in entry.state.positions] if item.n or item.positions > 1 else [],
     }
+
+
+def _next_words(item: Item, upcoming: Act, build: Snapshot) -> str:
+    """Return what the button says: the next act, and what it would skip."""
+    skipped = build.skips(item.id)
+    return act_words(item, upcoming) + (f", skips {len(skipped)} earlier" if skipped else "")
 
 
 def aimed_at(item: Item) -> str:
@@ -89,7 +97,8 @@ def _card(session: Session, build: Snapshot, entry: Entry, problem: Problem | No
         codes=build.tags.get(entry.subject, ()),
         photos=build.photos.get(entry.subject, ()),
         place=build.place_path(entry.state.place.value),
-        blocked=build.blocked_by(item.id),
+        blocked=build.blocked_by(item.id)[:SHOWN_BLOCKERS],
+        turn=turn_words(build, item.id),
         related=[(build.entries[i], edge) for i, edge in related.items() if i in build.entries],
         form=act_form(entry, build),
         torque=_torque(item),

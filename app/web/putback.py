@@ -3,10 +3,10 @@
 from flask import Blueprint, render_template, request
 from flask.typing import ResponseReturnValue
 
-from app.core.order import CircleError
 from app.store import crew
 from app.store.snapshot import Snapshot
 from app.web.cards import act_form
+from app.web.exceptions import departures, waits_words
 from app.web.shop import reading, snapshot
 
 bp = Blueprint("putback", __name__)
@@ -21,15 +21,13 @@ def index(nr: int) -> ResponseReturnValue:
     with reading() as session:
         build = snapshot(session, nr)
         people = crew.doers(session)
-    try:
-        order = build.order
-    except CircleError as error:
-        return render_template("putback/circle.html", members=[build.entries[i] for i in error.members]), 200
-    lines = [build.entries[i] for i in order if everything or build.entries[i].is_open]
+    if build.circle:
+        return render_template("putback/circle.html", members=build.circle)
+    lines = [build.entries[i] for i in build.order if everything or build.entries[i].is_open]
     shown = lines[start : start + ROWS]
     return render_template(
         "putback/index.html",
-        rows=[(entry, act_form(entry, build), build.blocked_by(entry.item.id)) for entry in shown],
+        rows=[(entry, act_form(entry, build), waits_words(build, entry.item.id)) for entry in shown],
         place=_places(build, [entry.item.id for entry in shown]),
         start=start,
         earlier=max(0, start - ROWS) if start else None,
@@ -37,6 +35,7 @@ def index(nr: int) -> ResponseReturnValue:
         left=len(lines) - start - len(shown),
         everything=everything,
         skipped=build.skipped,
+        departures=[] if start else departures(build),
         undecided=build.undecided if not start else (),
         people=people,
     )

@@ -52,7 +52,7 @@ class Demand:
         people: How many people, 1 or more.
         minutes: About how long it takes, [min].
         zone: Where it is.
-        has_cautions: Whether cautions stand at its step.
+        for_anybody: Whether somebody can do it who knows nothing: it has a name, and no caution of weight.
         critical: Whether a second person looks at it.
     """
 
@@ -60,7 +60,7 @@ class Demand:
     people: int = 1
     minutes: int = 0
     zone: str = ""
-    has_cautions: bool = False
+    for_anybody: bool = True
     critical: bool = False
 
 
@@ -187,7 +187,7 @@ def _good(ready: Sequence[str], demands: Mapping[str, Demand]) -> tuple[str, ...
     found: dict[str, str] = {}
     for item in ready:
         demand = demands.get(item, Demand())
-        suits = not demand.critical and not demand.has_cautions
+        suits = demand.for_anybody and not demand.critical
         suits = suits and demand.people == 1 and demand.minutes <= SHORT_MINUTES
         if suits and demand.zone not in found and len(found) < GOOD_ONES:
             found[demand.zone] = item

@@ -9,6 +9,9 @@ from app.core.kinds import Kind
 from app.core.ready import Demand, Here, Now, Wait, now
 from app.store.snapshot import Entry, Snapshot
 
+MILD = frozenset({"battery_first", "rags_and_caps", "maker_decides"})
+"""Cautions that ask for care and no skill: with them read, a helper may work. Common practice."""
+
 
 def can_do_now(build: Snapshot, here: Here) -> Now:
     """Return what can be done now in a build, and why the rest cannot.
@@ -28,7 +31,7 @@ def demands(build: Snapshot) -> Mapping[str, Demand]:
 def _demand(build: Snapshot, item: Item, shares: Counter[str]) -> Demand:
     step = build.step.get(build.deferred.get(item.id, item.step))
     if step is None:
-        return Demand(zone=item.zone, critical=item.critical)
+        return Demand(zone=item.zone, for_anybody=bool(item.name), critical=item.critical)
     # Off-only steps drain and mark: what is filled later is not filled at the height it was drained at.
     filled = item.kind is Kind.FLUID and step.direction == "off_only"
     whole = item.kind is Kind.STEP
@@ -37,7 +40,7 @@ def _demand(build: Snapshot, item: Item, shares: Counter[str]) -> Demand:
         1 if filled else step.people,
         step.minutes if whole else ceil(step.minutes / max(1, shares[item.step])),
         item.zone,
-        bool(step.cautions),
+        bool(item.name) and set(step.cautions) <= MILD,
         item.critical,
     )
 

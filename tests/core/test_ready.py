@@ -186,7 +186,7 @@ def test_three_good_things_are_short_for_one_without_cautions_and_in_zones_of_th
         "h": good,
         "g": Demand(minutes=16, zone="2"),
         "f": Demand(people=2, zone="3"),
-        "e": Demand(has_cautions=True, zone="4"),
+        "e": Demand(for_anybody=False, zone="4"),
         "d": Demand(critical=True, zone="5"),
         "c": Demand(zone="6"),
         "b": Demand(zone="7"),

@@ -195,7 +195,8 @@ class _Loom:
         named = {self.points[i].of for i in range(len(self.points)) if self.points[i].what in {BEGIN, END}}
         for step in sorted(named):
             begin, end = self._add(Point(step, BEGIN)), self._add(Point(step, END))
-            self._wait(end, begin)
+            if not self.in_step[step]:
+                self._wait(end, begin)
             for point in self.in_step[step]:
                 self._wait(point, begin)
                 self._wait(end, point)

@@ -5,6 +5,7 @@ from collections import Counter, defaultdict
 from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 from functools import cached_property
+from itertools import accumulate
 from threading import Lock
 
 from sqlalchemy import select
@@ -247,15 +248,14 @@ class Snapshot:
         """Return all that doing this item's next act now would skip."""
         return () if self.circle else tuple(self.entries[i] for i in self.stand.skipped(item_id))
 
-    def still_open_before(self, item_id: str) -> tuple[Entry, ...]:
-        """Return what comes earlier in the order and is open, whether or not it must be in first."""
-        if self.circle or item_id not in self._turn:
-            return ()
-        return tuple(self.entries[i] for i in self.order[: self._turn[item_id]] if self.entries[i].is_open)
+    def still_open_before(self, item_id: str) -> int:
+        """Count what comes earlier in the order and is open, whether or not it must be in first."""
+        return 0 if self.circle else self._open_before.get(item_id, 0)
 
     @cached_property
-    def _turn(self) -> Mapping[str, int]:
-        return {item: nth for nth, item in enumerate(self.order)}
+    def _open_before(self) -> Mapping[str, int]:
+        is_open = (self.entries[item].is_open for item in self.order)
+        return dict(zip(self.order, accumulate(is_open, initial=0), strict=False))
 
     def place_path(self, place_id: str) -> tuple[str, ...]:
         """Return the names from a bag outward; a loop made by two phones ends where it closes."""

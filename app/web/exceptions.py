@@ -26,9 +26,10 @@ SHOWN_DEPARTURES = 12
 
 
 def departures(build: Snapshot) -> list[tuple[Entry, str]]:
-    """Return where the order leaves the plain reverse, each with its words: what is still open."""
+    """Return where the order leaves the plain reverse, each with its words: what is not yet done."""
     found = [(build.entries[d.item], departure_words(d, _name(build, d.other))) for d in build.departures]
-    return [(entry, words) for entry, words in found if entry.is_open][:SHOWN_DEPARTURES]
+    upcoming = build.stand.upcoming
+    return [(e, words) for e, words in found if e.is_open or e.item.id in upcoming][:SHOWN_DEPARTURES]
 
 
 def _name(build: Snapshot, other: str) -> str:
@@ -60,9 +61,7 @@ def turn_words(build: Snapshot, item_id: str) -> list[str]:
     if skipped:
         said.append(f"Out of turn: doing it now {skips_words([e.item for e in skipped])}")
     elif before and item_id in build.stand.upcoming:
-        said.append(
-            f"{len(before)} earlier {'is' if len(before) == 1 else 'are'} still open; nothing blocks it"
-        )
+        said.append(f"{before} earlier {'is' if before == 1 else 'are'} still open; nothing blocks it")
     return [each for each in said if each]
 
 

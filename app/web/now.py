@@ -7,6 +7,7 @@ from flask import Blueprint, render_template, request
 from flask.typing import ResponseReturnValue
 from sqlalchemy.orm import Session
 
+from app.core.acts import OUT
 from app.core.ready import Demand, Held, Here
 from app.core.sentences import held_words
 from app.store.journal import newest
@@ -109,7 +110,9 @@ def _window(name: str, count: int) -> Window:
 def _row(build: Snapshot, item_id: str, ask: Mapping[str, Demand]) -> Row:
     entry = build.entries[item_id]
     place = " → ".join(build.place_path(entry.state.place.value))
-    return Row(entry, act_form(entry, build)["words"], place, ask.get(item_id, Demand()))
+    upcoming = build.graph.points[build.stand.upcoming[item_id]]
+    act = "take it out again" if upcoming.what == OUT else act_form(entry, build)["words"]
+    return Row(entry, act, place, ask.get(item_id, Demand()))
 
 
 def _held(build: Snapshot, held: Held) -> tuple[Entry, str]:

@@ -214,6 +214,19 @@ def test_what_is_tightened_in_a_later_step_waits_for_that_steps_things_and_may_b
     assert graph.departures() == (Departure("b", "later", "wheels", reason="at ride height"),)
 
 
+def test_what_is_tightened_in_a_later_step_waits_also_for_what_comes_late_in_that_step() -> None:
+    steps = (PlanStep("wheels", 0), PlanStep("arms", 1))
+    made = (
+        Thing("hub", off_seq=1),
+        Thing("wheel", step="wheels", off_seq=2),
+        Thing("cap", step="wheels", off_seq=3),
+        bolts("b", 4, "arms"),
+    )
+    graph = weave(Plan(made, steps, edges("wheel covers hub"), detours=(Detour("b", "wheels", "later"),)))
+
+    assert acts(graph) == ["b:place", "cap:place", "hub:place", "wheel:place", "b:finish"]
+
+
 def test_a_step_of_the_way_back_is_done_when_what_is_tightened_in_it_is_tight() -> None:
     steps = (PlanStep("settle", 0, "on_only"), PlanStep("mounts", 1))
     settle = Thing("settle", Kind.STEP, "settle")

@@ -85,9 +85,9 @@ def test_what_is_behind_names_the_nearest_that_can_be_acted_on() -> None:
 
 
 def test_of_two_chains_the_shorter_is_named() -> None:
-    plan = Plan(things("abcd"), edges=edges("a covers b", "b covers c", "a covers d"))
+    plan = Plan(things("abcd"), edges=edges("a covers b", "b covers d", "a covers c"))
 
-    assert ask(plan).held[-1] == Held("a", "behind", "d")
+    assert ask(plan).held[-1] == Held("a", "behind", "c")
 
 
 def test_what_is_away_holds_itself_and_what_comes_over_it() -> None:
@@ -96,6 +96,12 @@ def test_what_is_away_holds_itself_and_what_comes_over_it() -> None:
     assert ask(plan, waits={"b": SHOP}) == Now(
         ("c",), (Held("b", "waits", wait=SHOP), Held("a", "waits", "b", SHOP)), ("c",)
     )
+
+
+def test_what_is_away_is_named_and_not_what_it_waits_for_itself() -> None:
+    plan = Plan(things("abc"), edges=edges("a covers b", "b covers c"))
+
+    assert ask(plan, waits={"b": SHOP}).held[-1] == Held("a", "waits", "b", SHOP)
 
 
 def test_beside_something_away_what_can_be_acted_on_is_named() -> None:
@@ -176,6 +182,13 @@ def test_what_is_fitted_twice_is_in_when_it_has_been_out_again() -> None:
     assert next_act(placed=True, round_=1) == f"{OUT}1"
     assert next_act(placed=False, round_=2) == f"{PLACE}2"
     assert next_act(placed=True, round_=2) == ""
+
+
+def test_a_group_that_was_fitted_for_a_trial_is_not_finished_when_it_is_tight() -> None:
+    plan = Plan((bolts("b", 1),), (PlanStep("S", 0),), detours=(Detour("b", "S", "twice"),))
+    stand = Stand(weave(plan), {"b": Standing(placed=True, finished=True)})
+
+    assert not any(stand.inside[i] for i in stand.graph.acts["b"] if stand.graph.points[i].what == FINISH)
 
 
 def test_three_good_things_are_short_for_one_without_cautions_and_in_zones_of_their_own() -> None:

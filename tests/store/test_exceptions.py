@@ -227,3 +227,16 @@ def test_the_starter_steps_fill_before_they_crank_and_crank_before_they_start(ga
 
     assert len(last) >= 2
     assert all(found[step].code == "behind" for step in last)
+
+
+def test_a_step_of_the_way_back_that_is_done_holds_nothing_up(garage: Garage) -> None:
+    first = steps_that_go_both_ways(garage)[0]
+    take_off(garage, "a", first)
+    once = [i for i, step in enumerate(garage.now().steps) if step.direction == "on_only"][:2]
+    last, before = once
+    assert wait(garage, last, (before, "so")) is None
+    waiting = garage.steps[last]
+    assert [e.item.id for e in garage.now().blocked_by(waiting)] == [garage.steps[before]]
+
+    assert garage.receive(garage.line(f"step:{garage.steps[before]}", act="done")).status == 200
+    assert garage.now().blocked_by(waiting) == ()

@@ -101,3 +101,21 @@ def test_everybody_who_was_let_in_can_ask_what_to_do(garage: Garage) -> None:
     for browser in (garage.helper, garage.onlooker):
         assert "#1 Pump" in browser.get("/b/1/now").text
     assert garage.owner.get("/b/7/now").status_code == 404
+
+
+def test_what_was_put_back_during_removal_is_to_be_taken_out_again(garage: Garage) -> None:
+    steps = [row[0] for row in garage.rows("SELECT id FROM step WHERE direction = 'both' LIMIT 2")]
+    eye = garage.item("part", name="Lifting eye", step=steps[0])
+    garage.owner.send(garage.mark(eye, "placed"))
+    assert ready(garage, "?people=3&height=wheels") == []
+    rev = str(garage.one("SELECT rev FROM item WHERE id = ?", eye))
+    form = {"what": "during", "step": steps[1], "reason": "the crane hangs on it", "rev": rev}
+    assert garage.owner.post(f"/i/{eye}/differently", **form).status_code == 302
+    page = garage.owner.get("/b/1/now?people=3&height=wheels").text
+    assert "next: take it out again" in page
+    assert "put back during removal, comes out again in step" in garage.owner.get("/b/1/put-back").text
+    for act, following in (("off", "next: in position"), ("placed", "")):
+        garage.owner.send(garage.mark(eye, act))
+        page = garage.owner.get("/b/1/now?people=3&height=wheels").text
+        assert ("#1 Lifting eye" in page) is bool(following)
+        assert following in page

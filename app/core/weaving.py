@@ -128,7 +128,7 @@ class _Loom:
 
         def act(what: str, nth: int, step: str, rank: float) -> None:
             point = self._add(Point(thing.id, what, nth), (rank, len(chain)))
-            if step in self.steps:
+            if step in self.steps and what != CHECK:  # a second look ends no step: nothing waits for it
                 self.in_step[step].append(point)
             if chain:
                 self._wait(point, chain[-1])

@@ -210,7 +210,9 @@ def test_three_good_things_are_short_for_one_without_cautions_and_in_zones_of_th
 
 
 def test_a_second_look_is_something_to_do_and_holds_nothing_up() -> None:
-    plan = Plan((Thing("a", off_seq=1), Thing("b", off_seq=2, looked_at=True)), edges=edges("a covers b"))
+    steps = (PlanStep("S", 0), PlanStep("T", 1))
+    made = (Thing("a", step="S", off_seq=1), Thing("b", step="T", off_seq=2, looked_at=True))
+    plan = Plan(made, steps, edges("a covers b"), (StepEdge("T", "S"),))
     stand = Stand(weave(plan), {"b": Standing(placed=True, finished=True)})
 
     assert now(stand, {}, ANYWAY, stuck={}, waits={}).ready == ("b", "a")

@@ -3,6 +3,9 @@
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from heapq import heapify, heappop, heappush
+from typing import Any, TypeVar
+
+T = TypeVar("T")
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,54 +63,73 @@ def put_back_order(
     """
     everything = {node.id: node for node in nodes}
     stands_for = {old: new for new, old in replaces.items() if new in everything}
-    chosen = _rank(everything, replaces, stands_for)
+    rank = plain_reverse(everything, {new: old for new, old in replaces.items() if old in everything})
+    chosen = [node for node in sorted(everything, key=rank.__getitem__) if node not in stands_for]
     after = _must_follow(chosen, edges, stands_for)
-    waits = {node: len(set(first)) for node, first in after.items()}
-    followers: dict[str, list[str]] = {}
-    for node, first in after.items():
+    at = {node: i for i, node in enumerate(chosen)}
+    order = first_possible(range(len(chosen)), [[at[other] for other in after[node]] for node in chosen])
+    if len(order) < len(chosen):
+        left = set(chosen) - {chosen[i] for i in order}
+        raise CircleError(find_circle({node: after[node] for node in chosen if node in left}))
+    return tuple(chosen[i] for i in order)
+
+
+def first_possible(rank: Sequence[Any], before: Sequence[Sequence[int]]) -> list[int]:
+    """Return the places 0, 1, … in the order of their ranks, each no sooner than all that must be before it.
+
+    What waits for itself, directly or through others, and all that waits for such is left out.
+
+    Args:
+        rank: For each place what decides between those that could come next; alike, the earlier place.
+        before: For each place those that come before it; repetitions count once.
+    """
+    waits = [len(set(first)) for first in before]
+    followers: list[list[int]] = [[] for _ in before]
+    for place, first in enumerate(before):
         for other in set(first):
-            followers.setdefault(other, []).append(node)
-    ready = [(rank, node) for node, rank in chosen.items() if not waits[node]]
+            followers[other].append(place)
+    ready = [(rank[place], place) for place, count in enumerate(waits) if not count]
     heapify(ready)
-    order: list[str] = []
+    order: list[int] = []
     while ready:
-        _, node = heappop(ready)
-        order.append(node)
-        for follower in followers.get(node, ()):
+        _, place = heappop(ready)
+        order.append(place)
+        for follower in followers[place]:
             waits[follower] -= 1
             if not waits[follower]:
-                heappush(ready, (chosen[follower], follower))
-    if len(order) < len(chosen):
-        raise CircleError(find_circle({node: after[node] for node in chosen if node not in set(order)}))
-    return tuple(order)
+                heappush(ready, (rank[follower], follower))
+    return order
 
 
-def _rank(
-    everything: Mapping[str, Node], replaces: Mapping[str, str], stands_for: Mapping[str, str]
-) -> dict[str, int]:
-    """Return each id's place in the plain reverse; a replacement stands where the old one stood."""
+def plain_reverse(everything: Mapping[str, Node], olds: Mapping[str, str]) -> dict[str, int]:
+    """Return each id's place in the plain reverse, 0 for the first to go back.
+
+    Args:
+        everything: All of which the order is asked.
+        olds: New id -> the old one at whose place it stands.
+    """
     first_of_step: dict[int, int] = {}
     for node in everything.values():
         if node.off_seq and node.step >= 0:
             first_of_step[node.step] = min(node.off_seq, first_of_step.get(node.step, node.off_seq))
     last = max((node.off_seq for node in everything.values()), default=0)
-
-    olds = {new: old for new, old in replaces.items() if old in everything}
+    # What never came off goes where its step stands in the plan: after all that came off in later steps.
+    first_later: dict[int, float] = {}
+    earliest: float = last + 1
+    for step in sorted({node.step for node in everything.values()}, reverse=True):
+        first_later[step] = earliest
+        earliest = min(earliest, first_of_step.get(step, earliest))
 
     def came_off(node: Node) -> tuple[float, int, str]:
         node = everything[end_of(node.id, olds)]
-        if node.off_seq:
-            return (node.off_seq, node.step, node.id)
-        # What never came off goes where its step stands in the plan: after all that came off in later steps.
-        later = [seq for step, seq in first_of_step.items() if step > node.step]
-        return (min(later, default=last + 1) - 0.5, node.step, node.id)
+        return (node.off_seq or first_later[node.step] - 0.5, node.step, node.id)
 
-    kept = sorted((n for n in everything.values() if n.id not in stands_for), key=came_off, reverse=True)
-    return {node.id: rank for rank, node in enumerate(kept)}
+    ordered = sorted(everything.values(), key=lambda node: (came_off(node), node.id), reverse=True)
+    return {node.id: rank for rank, node in enumerate(ordered)}
 
 
 def _must_follow(
-    chosen: Mapping[str, int], edges: Iterable[Edge], stands_for: Mapping[str, str]
+    chosen: Iterable[str], edges: Iterable[Edge], stands_for: Mapping[str, str]
 ) -> dict[str, list[str]]:
     """Return for each id the ids that must be in before it."""
     after: dict[str, list[str]] = {node: [] for node in chosen}
@@ -150,21 +172,30 @@ def _grouped(pairs: Iterable[tuple[str, str]]) -> dict[str, list[str]]:
     return found
 
 
-def find_circle(waits_for: Mapping[str, Iterable[str]]) -> tuple[str, ...]:
-    """Return a circle among things that wait for each other, first and last the same; empty if none."""
-    done: set[str] = set()
-    for start in sorted(waits_for):
-        path: list[str] = []
-        stack: list[tuple[str, bool]] = [(start, False)]
+def find_circle(waits_for: Mapping[T, Iterable[T]]) -> tuple[T, ...]:
+    """Return a circle among things that wait for each other, first and last the same; empty if none.
+
+    Args:
+        waits_for: Things that can be sorted, and for each those it waits for.
+    """
+    done: set[T] = set()
+    for start in _sorted(waits_for):
+        path: dict[T, None] = {}
+        stack: list[tuple[T, bool]] = [(start, False)]
         while stack:
             node, leaving = stack.pop()
             if leaving:
-                path.pop()
+                path.popitem()
                 done.add(node)
             elif node in path:
-                return (*path[path.index(node) :], node)
+                members = list(path)
+                return (*members[members.index(node) :], node)
             elif node not in done:
-                path.append(node)
+                path[node] = None
                 stack.append((node, True))
-                stack += [(other, False) for other in sorted(set(waits_for.get(node, ())), reverse=True)]
+                stack += [(other, False) for other in reversed(_sorted(set(waits_for.get(node, ()))))]
     return ()
+
+
+def _sorted(things: Iterable[T]) -> list[T]:
+    return sorted(things)  # type: ignore[type-var] # ids or acts, which sort

@@ -1,6 +1,7 @@
 """Builds, their zones and steps: the plan, edited on a page that knows what it was reading."""
 
 import json
+from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cache
 from typing import Any
@@ -8,12 +9,14 @@ from typing import Any
 from sqlalchemy import func, select
 from sqlalchemy.orm import Session
 
+from app.core.acts import StepEdge
 from app.core.journal import Line
 from app.core.problem import Problem
 from app.store.clock import new_id
+from app.store.exceptions import check_waits, drop_named, write_waits
 from app.store.files import bundled
 from app.store.journal import append
-from app.store.models import Build, ItemRow, ItemStateRow, Step, Zone
+from app.store.models import Build, ItemRow, ItemStateRow, Step, StepEdgeRow, Zone
 
 LAYOUTS = ("longitudinal_v", "longitudinal_inline", "transverse", "flat_rear")
 UNITS = ("N·m", "lb·ft", "kgf·m")
@@ -86,7 +89,18 @@ def new_build(
         )
         for i, zone in enumerate(plan["zones"])
     )
-    session.add_all(_starter_step(build.id, i, step) for i, step in enumerate(plan["steps"]))
+    steps = {step["key"]: _starter_step(build.id, i, step) for i, step in enumerate(plan["steps"])}
+    session.add_all(steps.values())
+    session.flush()
+    session.add_all(
+        StepEdgeRow(
+            before_step=steps[edge["before"]].id,
+            after_step=steps[edge["after"]].id,
+            build_id=build.id,
+            reason=edge["reason"],
+        )
+        for edge in plan["step_edges"]
+    )
     append(session, writer.line(f"build:{build.id}", "add", {"title": title}), build_id=build.id, now=now)
     return build
 
@@ -131,16 +145,29 @@ def add_step(session: Session, build_id: str, values: dict[str, Any], *, writer:
 
 
 def edit_step(
-    session: Session, step_id: str, values: dict[str, Any], *, rev: int, writer: Writer, now: str
+    session: Session,
+    step_id: str,
+    values: dict[str, Any],
+    *,
+    rev: int,
+    writer: Writer,
+    now: str,
+    waits: Sequence[StepEdge] | None = None,
 ) -> Problem | None:
-    """Write a step's words."""
+    """Write a step's words, and with `waits` which steps come before it on the way back."""
     step = session.get_one(Step, step_id)
     if step.rev != rev:
         return STALE
+    problem = check_waits(session, step, waits, direction=values.get("direction", step.direction))
+    if problem:
+        return problem
     for key, value in values.items():
         setattr(step, key, value)
     step.rev += 1
-    append(session, writer.line(f"step:{step_id}", "edit", dict(values)), build_id=step.build_id, now=now)
+    body = dict(values)
+    if waits is not None:
+        body["waits_for"] = write_waits(session, step, waits)
+    append(session, writer.line(f"step:{step_id}", "edit", body), build_id=step.build_id, now=now)
     return None
 
 
@@ -159,13 +186,14 @@ def move_step(session: Session, step_id: str, by: int, *, writer: Writer, now: s
 
 
 def delete_step(session: Session, step_id: str, *, writer: Writer, now: str) -> Problem | None:
-    """Delete a step that no item belongs to."""
+    """Delete a step that no item belongs to; stated orders and exceptions that name it go with it."""
     step = session.get_one(Step, step_id)
     used = session.scalar(select(func.count()).select_from(ItemRow).where(ItemRow.step_id == step_id))
     if used:
         return Problem(
             "step-used", f"{used} items belong to «{step.name}». Give them another step first.", "step"
         )
+    gone = drop_named(session, step_id)
     session.delete(step)
     kept = session.get(ItemStateRow, f"step:{step_id}")
     if kept:
@@ -173,7 +201,7 @@ def delete_step(session: Session, step_id: str, *, writer: Writer, now: str) -> 
     session.flush()
     append(
         session,
-        writer.line(f"step:{step_id}", "edit", {"deleted": step.name}),
+        writer.line(f"step:{step_id}", "edit", {"deleted": step.name, "with_it": gone}),
         build_id=step.build_id,
         now=now,
     )

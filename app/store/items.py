@@ -6,12 +6,14 @@ from typing import Any
 from sqlalchemy import func, select
 from sqlalchemy.orm import Session
 
+from app.core.acts import thing_of
 from app.core.items import DETAIL, Fastener, Item, critical_after, critical_by_default
 from app.core.journal import Line
 from app.core.kinds import Act, Kind, opening_act
-from app.core.order import Edge, circle_among
+from app.core.order import Edge
 from app.core.problem import Problem
 from app.core.torque_table import cautions_of
+from app.store.exceptions import circle_problem, plan_of
 from app.store.journal import append, as_item
 from app.store.models import EdgeRow, ItemRow, Step, Zone
 
@@ -92,6 +94,8 @@ def edit_item(
     before = as_item(row)
     words = {"words_before": _words(session, before), "words_after": _words(session, changed)}
     changed = replace(changed, critical=critical_after(before, changed, **words))
+    if problem := _moved_into_circle(session, row, changed):
+        return problem
     row.kind, row.name, row.n = changed.kind, changed.name, changed.n
     row.step_id, row.zone_id = changed.step or None, changed.zone or None
     row.critical, row.owner, row.note = changed.critical, changed.owner, changed.note
@@ -110,6 +114,15 @@ def _spoken_against(before: Item, after: Item) -> dict[str, Any]:
     return {"cautions": cautions} if cautions else {}
 
 
+def _moved_into_circle(session: Session, row: ItemRow, changed: Item) -> Problem | None:
+    """Return the circle that another step or kind would close."""
+    if (row.step_id or "", row.kind) == (changed.step, changed.kind):
+        return None
+    plan = plan_of(session, row.build_id)
+    kept = tuple(thing for thing in plan.things if thing.id != row.id)
+    return circle_problem(session, replace(plan, things=(*kept, thing_of(changed))), "step")
+
+
 def _difference(before: Item, after: Item) -> dict[str, Any]:
     old, new = asdict(before), asdict(after)
     return {key: new[key] for key in new if new[key] != old[key] and key not in {"id", "number"}}
@@ -122,24 +135,17 @@ def change_kind(item: Item, kind: Kind) -> Item:
 
 def set_edges(session: Session, item_id: str, rel: str, targets: set[str]) -> Problem | None:
     """Make an item's edges of one sort be exactly these; a circle is a `Problem` that names its members."""
-    rows = list(session.scalars(select(EdgeRow)))
-    kept = [row for row in rows if not (row.from_item == item_id and row.rel == rel)]
-    edges = [Edge(row.from_item, row.rel, row.to_item) for row in kept]
-    edges += [Edge(item_id, rel, target) for target in sorted(targets)]
-    if circle := circle_among(edges):
-        names = " → ".join(_name(session, member) for member in circle)
-        return Problem(
-            "circle", f"These would wait for each other in a circle: {names}. Take one of them out.", rel
-        )
-    for row in rows:
-        if row not in kept and row.to_item not in targets:
-            session.delete(row)
-    there = {row.to_item for row in rows if row not in kept}
-    session.add_all(EdgeRow(from_item=item_id, rel=rel, to_item=target) for target in targets - there)
+    here = select(EdgeRow).where(EdgeRow.from_item == item_id, EdgeRow.rel == rel)
+    rows = {row.to_item: row for row in session.scalars(here)}
+    if targets == rows.keys():
+        return None
+    plan = plan_of(session, session.get_one(ItemRow, item_id).build_id)
+    kept = tuple(edge for edge in plan.edges if (edge.frm, edge.rel) != (item_id, rel))
+    added = tuple(Edge(item_id, rel, target) for target in sorted(targets))
+    if problem := circle_problem(session, replace(plan, edges=(*kept, *added)), rel):
+        return problem
+    for target in rows.keys() - targets:
+        session.delete(rows[target])
+    session.add_all(EdgeRow(from_item=item_id, rel=rel, to_item=target) for target in targets - rows.keys())
     session.flush()
     return None
-
-
-def _name(session: Session, item_id: str) -> str:
-    row = session.get_one(ItemRow, item_id)
-    return f"#{row.number} {row.name}".strip()

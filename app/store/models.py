@@ -151,6 +151,27 @@ class EdgeRow(Base):
     to_item: Mapped[str] = mapped_column(ForeignKey("item.id"), primary_key=True, index=True)
 
 
+class StepEdgeRow(Base):
+    """A stated order of two steps on the way back, with its reason."""
+
+    __tablename__ = "step_edge"
+    before_step: Mapped[str] = mapped_column(ForeignKey("step.id"), primary_key=True)
+    after_step: Mapped[str] = mapped_column(ForeignKey("step.id"), primary_key=True, index=True)
+    build_id: Mapped[str] = mapped_column(ForeignKey("build.id"), index=True)
+    reason: Mapped[str]
+
+
+class ActRow(Base):
+    """An exception of one item to the reverse; `app.core.acts.Detour` says what its columns mean."""
+
+    __tablename__ = "act"
+    item_id: Mapped[str] = mapped_column(ForeignKey("item.id"), primary_key=True)
+    what: Mapped[str] = mapped_column(primary_key=True)
+    step_id: Mapped[str] = mapped_column(ForeignKey("step.id"), index=True)
+    nth: Mapped[int]
+    reason: Mapped[str]
+
+
 class ItemStateRow(Base):
     """The state as last folded, written in the same transaction as the line: a cache, never the truth."""
 

@@ -5,19 +5,26 @@ from collections import Counter, defaultdict
 from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 from functools import cached_property
+from itertools import accumulate
 from threading import Lock
 
 from sqlalchemy import select
 from sqlalchemy.orm import Session
 
+from app.core.acts import Detour, Plan, PlanStep, StepEdge, standing_of, thing_of
+from app.core.graph import Departure, Graph
 from app.core.items import Finding, Item
-from app.core.kinds import Kind, rung
+from app.core.kinds import Kind
 from app.core.ledger import Reason, has_begun, is_unused, why_open, word
-from app.core.order import BLOCKING, Edge, Node, end_of, put_back_order
+from app.core.order import CircleError, Edge
+from app.core.stand import Stand
+from app.core.stand_ins import StandIns
 from app.core.state import ItemState, fold
 from app.core.to_get import GetLine, get_lines, needs_of
 from app.core.waits import Wait, Waiting, waiting_for
+from app.core.weaving import weave
 from app.store.builds import layout
+from app.store.exceptions import detours, step_edges
 from app.store.journal import as_item, last_seq, read_state, step_as_item
 from app.store.models import Build, EdgeRow, ItemRow, ItemStateRow, PhotoRow, Place, Shows, Step, Tag, Zone
 from app.store.waits import waits_of
@@ -73,14 +80,12 @@ class Entry:
     @property
     def is_in(self) -> bool:
         """Whether it is at least in position, so that what comes over it can follow."""
-        if not has_begun(self.state):
-            return self.item.kind is not Kind.STEP
-        if self.state.destiny.value in {"left_out", "stays_on_old", "replaced"} or is_unused(self.state):
-            return True
-        if any(p.disagree for p in self.state.positions):
-            return False
-        acts = [p.act for p in self.state.positions if p.act and p.piece != "spare"]
-        return all(rung(self.item.kind, act) > 0 for act in acts)
+        return standing_of(self.item, self.state).placed
+
+    @property
+    def off_seq(self) -> int:
+        """When it came off; 0 for a step of the way back, which was never on."""
+        return 0 if self.item.kind is Kind.STEP else self.state.off_seq
 
 
 @dataclass(frozen=True, slots=True)
@@ -115,6 +120,8 @@ class Snapshot:
     tray: tuple[str, ...] = ()
     currency: str = "EUR"
     waits: tuple[Wait, ...] = ()
+    step_edges: tuple[StepEdge, ...] = ()
+    detours: tuple[Detour, ...] = ()
 
     @cached_property
     def zone(self) -> dict[str, ZoneFacts]:
@@ -153,15 +160,62 @@ class Snapshot:
         return {edge.frm: edge.to for edge in self.edges if edge.rel == "replaces"}
 
     @cached_property
+    def plan(self) -> Plan:
+        """All that the order follows from."""
+        return Plan(
+            tuple(
+                thing_of(e.item, off_seq=e.off_seq, goes_back=self._goes_back(e) or _blocks(e))
+                for e in self.entries.values()
+            ),
+            tuple(PlanStep(step.id, step.position, step.direction) for step in self.steps),
+            (*self.edges, *(Edge(edge.to, "covers", edge.frm) for edge in self.edges if self._stops(edge))),
+            self.step_edges,
+            self.detours,
+        )
+
+    @cached_property
+    def graph(self) -> Graph:
+        """The acts of putting back and what must be in before each.
+
+        Raises:
+            CircleError: What is stated goes round in a circle.
+        """
+        return weave(self.plan)
+
+    @cached_property
+    def circle(self) -> tuple[str, ...]:
+        """Ids of what waits for each other, first and last the same; empty in any build that pages wrote."""
+        try:
+            self.graph  # noqa: B018 - the order is worked out, or there is none
+        except CircleError as error:
+            return error.members
+        return ()
+
+    @cached_property
+    def stand(self) -> Stand:
+        """The graph with what is in."""
+        return Stand(self.graph, {item: standing_of(e.item, e.state) for item, e in self.entries.items()})
+
+    @cached_property
     def order(self) -> tuple[str, ...]:
-        """Ids of all that goes back, in the order of putting back."""
-        position = {step.id: step.position for step in self.steps}
-        nodes = [
-            Node(e.item.id, position.get(e.item.step, -1), 0 if e.item.kind is Kind.STEP else e.state.off_seq)
-            for e in self.entries.values()
-            if self._goes_back(e) or e.item.id in self.replaces.values()
-        ]
-        return put_back_order(nodes, self.edges, self.replaces)
+        """Ids of all that goes back, in the order of putting back: each at its next act."""
+        in_turn = self.stand.in_turn()
+        return tuple(item for item in in_turn if self.entries[item].item.kind is not Kind.FINDING)
+
+    @cached_property
+    def deferred(self) -> Mapping[str, str]:
+        """Item -> the step in which its next act is done, where that is another one than its own."""
+        found: dict[str, str] = {}
+        for detour in self.graph.detours:
+            upcoming = self.stand.upcoming.get(detour.item)
+            if upcoming is not None and self.graph.is_in_step(upcoming, detour):
+                found[detour.item] = detour.step
+        return found
+
+    @cached_property
+    def departures(self) -> tuple[Departure, ...]:
+        """Where the order leaves the plain reverse, and why."""
+        return self.graph.departures()
 
     @cached_property
     def skipped(self) -> tuple[Entry, ...]:
@@ -185,16 +239,11 @@ class Snapshot:
 
     @cached_property
     def waits_for(self) -> Mapping[str, tuple[str, ...]]:
-        """For each id the ids that must be in before it."""
-        stands_for = {old: new for new, old in self.replaces.items()}
+        """For each id the ids that it holds, joins or covers: these must be in before it."""
         found: dict[str, list[str]] = defaultdict(list)
-        for edge in self.edges:
-            frm, to = end_of(edge.frm, stands_for), end_of(edge.to, stands_for)
-            if edge.rel in BLOCKING and frm in self.entries and to in self.entries:
-                found[frm].append(to)
-            if self._stops(edge) and to in self.entries:
-                found[to].append(edge.frm)
-        return {key: tuple(values) for key, values in found.items()}
+        for frm, _, to in StandIns(self.plan).edges():
+            found[frm].append(to)
+        return {key: tuple(dict.fromkeys(values)) for key, values in found.items()}
 
     def _stops(self, edge: Edge) -> bool:
         """Tell whether an edge ties a finding that must be decided first to what it was found on."""
@@ -242,8 +291,21 @@ class Snapshot:
         return {i: waiting for i, waiting in found if waiting}
 
     def blocked_by(self, item_id: str) -> tuple[Entry, ...]:
-        """Return what must be in before this item and is not."""
-        return tuple(self.entries[i] for i in self.waits_for.get(item_id, ()) if not self.entries[i].is_in)
+        """Return what must be in before this item's next act and is not."""
+        return () if self.circle else tuple(self.entries[i] for i in self.stand.blocking(item_id))
+
+    def skips(self, item_id: str) -> tuple[Entry, ...]:
+        """Return all that doing this item's next act now would skip."""
+        return () if self.circle else tuple(self.entries[i] for i in self.stand.skipped(item_id))
+
+    def still_open_before(self, item_id: str) -> int:
+        """Count what comes earlier in the order and is open, whether or not it must be in first."""
+        return 0 if self.circle else self._open_before.get(item_id, 0)
+
+    @cached_property
+    def _open_before(self) -> Mapping[str, int]:
+        is_open = (self.entries[item].is_open for item in self.order)
+        return dict(zip(self.order, accumulate(is_open, initial=0), strict=False))
 
     def place_path(self, place_id: str) -> tuple[str, ...]:
         """Return the names from a bag outward; a loop made by two phones ends where it closes."""
@@ -254,6 +316,11 @@ class Snapshot:
             names.append(self.places[place_id].name)
             place_id = self.places[place_id].parent
         return tuple(names)
+
+
+def _blocks(entry: Entry) -> bool:
+    """Tell whether it is a finding: what is said to come over it waits for the decision."""
+    return entry.item.kind is Kind.FINDING and has_begun(entry.state)
 
 
 class Snapshots:
@@ -326,6 +393,8 @@ def load(session: Session, build_nr: int, seq: int) -> Snapshot | None:
         tray=tray,
         currency=build.currency,
         waits=waits_of(session, build.id),
+        step_edges=step_edges(session, build.id),
+        detours=detours(session, build.id),
     )
 
 

@@ -35,7 +35,7 @@ def act_form(entry: Entry, build: Snapshot, drawer: Sequence[Wrench] = ()) -> di
     return {
         "next": upcoming.act.value if upcoming else "",
         "stage": upcoming.stage.number if upcoming and upcoming.stage else 0,
-        "words": rung_words(item, upcoming) if upcoming else "",
+        "words": _next_words(item, upcoming, build) if upcoming else "",
         "asks": asks(item, upcoming) if upcoming else (),
         "rungs": [_rung(item, rung) for rung in ahead],
         "doers": sorted({p.person for p in entry.state.positions if p.person}),
@@ -49,6 +49,12 @@ def act_form(entry: Entry, build: Snapshot, drawer: Sequence[Wrench] = ()) -> di
         "setting": row_setting(upcoming.stage if upcoming else None, drawer, today()),
         "positions": [p.n for p in entry.state.positions] if item.n or item.positions > 1 else [],
     }
+
+
+def _next_words(item: Item, upcoming: Rung, build: Snapshot) -> str:
+    """Return what the button says: the next act, and what it would skip."""
+    skipped = build.skips(item.id)
+    return rung_words(item, upcoming) + (f", skips {len(skipped)} earlier" if skipped else "")
 
 
 def _rung(item: Item, rung: Rung) -> list[Any]:

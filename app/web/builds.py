@@ -2,13 +2,17 @@
 
 from flask import Blueprint, abort, flash, redirect, render_template, request, url_for
 from flask.typing import ResponseReturnValue
+from sqlalchemy.orm import Session
 from wtforms import HiddenField, IntegerField, RadioField, SelectField, StringField
 from wtforms.validators import DataRequired, InputRequired, Length, NumberRange
 
+from app.core.acts import StepEdge
 from app.core.money import CURRENCIES
 from app.core.problem import Problem
 from app.store import builds
+from app.store.exceptions import count_named
 from app.store.models import Build, Step
+from app.store.snapshot import Snapshot
 from app.web.form import Form, choices, read_number
 from app.web.shop import now_text, owner_only, reading, snapshot, unit_of_work, writer
 
@@ -69,11 +73,16 @@ class StepForm(Form):
     name = StringField("What is done", [DataRequired("Say what is done in this step."), Length(max=80)])
     height = SelectField("Vehicle stands", choices=choices(HEIGHT_WORDS))
     people = IntegerField(
-        "People", [InputRequired("How many people, 1 to 9."), NumberRange(1, 9, "1 to 9 people.")], default=1
+        "People",
+        [InputRequired("How many people, 1 to 9."), NumberRange(1, 9, "People: 1 to 9.")],
+        default=1,
     )
     minutes = IntegerField(
         "Minutes",
-        [InputRequired("About how many minutes, 0 to 6000."), NumberRange(0, 6000, "0 to 6000 minutes.")],
+        [
+            InputRequired("About how many minutes, 0 to 6000."),
+            NumberRange(0, 6000, "Minutes: 0 to 6000."),
+        ],
         default=30,
     )
     direction = SelectField("Direction", choices=choices(DIRECTION_WORDS))
@@ -187,9 +196,34 @@ def _step_values(form: StepForm) -> dict[str, object]:
 def step(step_id: str) -> ResponseReturnValue:
     """Show the form of one step."""
     with reading() as session:
-        row = session.get(Step, step_id) or abort(404)
-        snapshot(session, session.get_one(Build, row.build_id).nr)
-        return render_template("builds/step.html", form=StepForm(obj=row), step=row)
+        build, row = _step(session, step_id)
+        return _step_page(build, row, StepForm(obj=row))
+
+
+def _step(session: Session, step_id: str) -> tuple[Snapshot, Step]:
+    """Return a step and its build; an unknown one is a 404."""
+    row = session.get(Step, step_id) or abort(404)
+    return snapshot(session, session.get_one(Build, row.build_id).nr), row
+
+
+def _step_page(
+    build: Snapshot,
+    row: Step,
+    form: StepForm,
+    waits: list[StepEdge] | None = None,
+    problem: Problem | None = None,
+) -> str:
+    stated = [edge for edge in build.step_edges if edge.after == row.id] if waits is None else waits
+    return render_template(
+        "builds/step.html",
+        form=form,
+        step=row,
+        waits=[*stated, StepEdge("", row.id)],
+        others=[each for each in build.steps if each.direction != "off_only" and each.id != row.id],
+        follow=[edge for edge in build.step_edges if edge.before == row.id],
+        named=[(build.entries[d.item], d) for d in build.detours if d.step == row.id],
+        problem=problem,
+    )
 
 
 @bp.post("/steps/<step_id>")
@@ -198,27 +232,46 @@ def step_submit(step_id: str) -> ResponseReturnValue:
     """Write, move or delete a step."""
     form, what = StepForm(), request.form.get("what", "edit")
     with unit_of_work() as session:
-        row = session.get(Step, step_id) or abort(404)
-        nr = session.get_one(Build, row.build_id).nr
-        snapshot(session, nr)
-        problem: Problem | None = None
+        build, row = _step(session, step_id)
         if what in {"earlier", "later"}:
             builds.move_step(
                 session, step_id, -1 if what == "earlier" else 1, writer=writer(), now=now_text()
             )
         elif what == "delete":
-            problem = builds.delete_step(session, step_id, writer=writer(), now=now_text())
-            if problem:
-                flash(problem.message, "problem")
+            _delete_step(session, row)
         elif not form.validate():
-            return render_template("builds/step.html", form=form, step=row), 422
+            return _step_page(build, row, form, _waits(step_id)), 422
         else:
             problem = builds.edit_step(
-                session, step_id, _step_values(form), rev=_rev(form), writer=writer(), now=now_text()
+                session,
+                step_id,
+                _step_values(form),
+                rev=_rev(form),
+                writer=writer(),
+                now=now_text(),
+                waits=_waits(step_id),
             )
             if problem:
-                return render_template("builds/step.html", form=form, step=row, problem=problem), 409
-    return redirect(url_for("builds.steps", nr=nr))
+                status = 409 if problem.code == "stale" else 422
+                return _step_page(build, row, form, _waits(step_id), problem), status
+    return redirect(url_for("builds.steps", nr=build.nr))
+
+
+def _waits(step_id: str) -> list[StepEdge] | None:
+    """Return which steps the form says come first, and why; `None` where it does not ask."""
+    if "waits_for" not in request.form:
+        return None
+    rows = zip(request.form.getlist("waits_for"), request.form.getlist("waits_why"), strict=False)
+    return [StepEdge(before, step_id, reason.strip()[:200]) for before, reason in rows if before]
+
+
+def _delete_step(session: Session, row: Step) -> None:
+    name, gone = row.name, count_named(session, row.id)
+    problem = builds.delete_step(session, row.id, writer=writer(), now=now_text())
+    if problem:
+        flash(problem.message, "problem")
+    elif gone:
+        flash(f"«{name}» is deleted; {gone} stated orders or exceptions that named it went with it.", "done")
 
 
 @bp.post("/b/<int:nr>/zones")

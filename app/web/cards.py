@@ -27,6 +27,7 @@ from app.store.journal import append, lines_of
 from app.store.snapshot import Entry, Snapshot, ZoneFacts
 from app.web.act_forms import act_form
 from app.web.card_lines import body_of_form, refuse_look
+from app.web.exceptions import turn_words
 from app.web.outbox import take_in
 from app.web.pairs import scanned_half
 from app.web.pattern_view import pattern_view
@@ -37,6 +38,7 @@ from app.web.wrenches import today
 
 bp = Blueprint("cards", __name__)
 SHOWN_LINES = 8
+SHOWN_BLOCKERS = 3
 
 
 @bp.get("/i/<item_id>")
@@ -70,7 +72,8 @@ def _card(
         codes=build.tags.get(entry.subject, ()),
         photos=build.photos.get(entry.subject, ()),
         place=build.place_path(entry.state.place.value),
-        blocked=build.blocked_by(item.id),
+        blocked=build.blocked_by(item.id)[:SHOWN_BLOCKERS],
+        turn=turn_words(build, item.id),
         related=[(build.entries[i], edge) for i, edge in related.items() if i in build.entries],
         form=act_form(entry, build, owned),
         torque=_torque(item),

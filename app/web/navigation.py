@@ -18,7 +18,7 @@ PAGES: tuple[tuple[tuple[str, str], ...], ...] = (
     (("Bay", "bay.show"), ("Ledger", "bay.ledger"), ("Status", "bay.status")),
     (("Take off", "takeoff.show"), ("Steps", "builds.steps")),
     (("To describe", "describe.index"),),
-    (("Put back", "putback.index"), ("Plan", "plan.index"), ("Gates", "gates.index")),
+    (("Put back", "putback.index"), ("Now", "now.show"), ("Plan", "plan.index"), ("Gates", "gates.index")),
     (("Find", "find.index"), ("I found this bolt", "torques.found")),
     (
         ("Stores", "stores.index"),

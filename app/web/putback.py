@@ -4,10 +4,10 @@ from flask import Blueprint, render_template, request
 from flask.typing import ResponseReturnValue
 
 from app.core.items import Fastener
-from app.core.order import CircleError
 from app.store import crew
 from app.store.snapshot import Snapshot
 from app.web.act_forms import act_form
+from app.web.exceptions import departures, waits_words
 from app.web.gates import ahead
 from app.web.returning import first_to_see
 from app.web.shop import reading, snapshot
@@ -29,15 +29,13 @@ def index(nr: int) -> ResponseReturnValue:
         owned = drawer(session)
         following = ahead(session, build, way_back=True)
         first = first_to_see(session, build) if not start else ()
-    try:
-        order = build.order
-    except CircleError as error:
-        return render_template("putback/circle.html", members=[build.entries[i] for i in error.members]), 200
-    lines = [build.entries[i] for i in order if everything or build.entries[i].is_open]
+    if build.circle:
+        return render_template("putback/circle.html", members=build.circle)
+    lines = [build.entries[i] for i in build.order if everything or build.entries[i].is_open]
     shown = lines[start : start + ROWS]
     return render_template(
         "putback/index.html",
-        rows=[(entry, act_form(entry, build, owned), build.blocked_by(entry.item.id)) for entry in shown],
+        rows=[(entry, act_form(entry, build, owned), waits_words(build, entry.item.id)) for entry in shown],
         torque_of={
             e.item.id: view(e.item.detail.torque) for e in shown if isinstance(e.item.detail, Fastener)
         },
@@ -48,6 +46,7 @@ def index(nr: int) -> ResponseReturnValue:
         left=len(lines) - start - len(shown),
         everything=everything,
         skipped=build.skipped,
+        departures=[] if start else departures(build),
         undecided=build.undecided if not start else (),
         people=people,
         ahead=following,

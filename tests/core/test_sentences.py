@@ -1,9 +1,23 @@
+from datetime import date
+
 import pytest
 
+from app.core.graph import Departure
 from app.core.items import DESTINIES, DETAIL, Connection, Fastener, Item
 from app.core.kinds import BESIDE, ITEM_KINDS, LADDER, Act, Kind
 from app.core.ledger import Reason
-from app.core.sentences import act_words, item_title, pieces_words, reason_words, state_words
+from app.core.ready import Held
+from app.core.sentences import (
+    act_words,
+    departure_words,
+    held_words,
+    item_title,
+    pieces_words,
+    reason_words,
+    skips_words,
+    state_words,
+)
+from app.core.waits import Waiting
 
 HOSE = Item("1", 1, Kind.CONNECTION, detail=Connection("coolant hose"))
 BOLTS = Item("1", 1, Kind.FASTENER, n=4, detail=Fastener())
@@ -56,3 +70,62 @@ def test_pieces_are_said_where_they_say_something() -> None:
         "not counted",
         "",
     )
+
+
+HEADS = Item("h", 4, Kind.PART, "heads")
+STARTER = Item("s", 12, Kind.PART, "starter")
+
+
+@pytest.mark.parametrize(
+    ("held", "other", "said"),
+    [
+        (
+            Held("h", "waits", wait=Waiting("away", "the machine shop", date(2031, 3, 12))),
+            None,
+            "waits for: heads at the machine shop, due 12 March",
+        ),
+        (Held("h", "waits", "s", Waiting("away")), STARTER, "waits for: starter, in treatment"),
+        (
+            Held("h", "waits", wait=Waiting("ordered", "the counter", date(2031, 12, 1), "head gasket")),
+            None,
+            "waits for: head gasket, ordered at the counter, due 1 December",
+        ),
+        (Held("h", "waits", wait=Waiting("to get", what="studs")), None, "waits for: studs, to be got"),
+        (Held("h", "height", need="stands"), None, "needs the car on stands"),
+        (Held("h", "people", need="2"), None, "needs two people"),
+        (Held("h", "people", need="9"), None, "needs 9 people"),
+        (Held("h", "minutes", need="40", have="20"), None, "takes 40 minutes, you have 20"),
+        (Held("h", "behind", "s"), STARTER, "behind: #12 starter"),
+        (Held("h", "undecided"), None, "undecided"),
+        (Held("h", "undecided", "s"), STARTER, "behind: #12 starter, undecided"),
+        (Held("h", "disagree", "s"), STARTER, "behind: #12 starter, two people say different things"),
+    ],
+)
+def test_the_reason_why_something_cannot_be_done_now_is_short(
+    held: Held, other: Item | None, said: str
+) -> None:
+    assert held_words(HEADS, held, other, date(2031, 3, 1)) == said
+
+
+@pytest.mark.parametrize(
+    ("departure", "said"),
+    [
+        (Departure("h", "moved", "s", "covers"), "moved after starter because: it covers that"),
+        (
+            Departure("h", "moved", "s", "stated", "no room"),
+            "moved after starter because: no room",
+        ),
+        (
+            Departure("h", "later", "s", reason="at ride height"),
+            "tightened later in step «starter»: at ride height",
+        ),
+    ],
+)
+def test_a_departure_from_the_reverse_is_said_with_its_reason(departure: Departure, said: str) -> None:
+    assert departure_words(departure, "starter") == said
+
+
+def test_what_is_skipped_is_counted_and_the_first_three_are_named() -> None:
+    assert skips_words([STARTER]) == "skips 1 earlier: #12"
+    step = Item("x", 0, Kind.STEP, "Fill")
+    assert skips_words([STARTER, step, HEADS, HEADS]) == "skips 4 earlier: #12, «Fill», #4, …"

@@ -30,7 +30,7 @@ def test_what_is_held_goes_in_before_what_holds_it_and_the_wait_is_shown(garage:
 
     mark(garage, bracket, "placed")
     assert listed(garage) == [bolt]
-    assert "waits for" not in garage.owner.get("/b/1/put-back").text
+    assert "waits for #1" not in garage.owner.get("/b/1/put-back").text
     assert listed(garage, "?all") == [bracket, bolt]
 
 

@@ -1,0 +1,175 @@
+"""Where putting back is not the plain reverse: steps that wait, items put back differently, out of turn."""
+
+import re
+
+import pytest
+
+from tests.web.conftest import Garage
+
+STEP = {"name": "Lower the car", "height": "wheels", "people": "1", "minutes": "20", "direction": "both"}
+
+
+def steps(garage: Garage) -> list[str]:
+    found = garage.rows("SELECT id FROM step WHERE direction = 'both' ORDER BY position")
+    return [row[0] for row in found]
+
+
+def keep(garage: Garage, step: str, *waits: tuple[str, str], rev: str = "1", **over: str) -> tuple[int, str]:
+    answer = garage.owner.post(
+        f"/steps/{step}",
+        what="edit",
+        rev=rev,
+        waits_for=[before for before, _ in waits],
+        waits_why=[why for _, why in waits],
+        **{**STEP, **over},
+    )
+    return answer.status_code, answer.text
+
+
+def listed(garage: Garage) -> list[str]:
+    return re.findall(r"row-title\">#(\d+) ", garage.owner.get("/b/1/put-back").text)
+
+
+def test_a_step_waits_for_another_and_the_list_says_why(garage: Garage) -> None:
+    first, second = steps(garage)[:2]
+    garage.item("part", name="Pump", step=first)
+    garage.item("part", name="Tray", step=second)
+    assert listed(garage) == ["2", "1"]
+    assert keep(garage, second, (first, "no room else"), ("", ""))[0] == 302
+    assert listed(garage) == ["1", "2"]
+    assert "moved after #1 Pump because: no room else" in garage.owner.get("/b/1/put-back").text
+    page = garage.owner.get(f"/steps/{second}").text
+    assert f'<option value="{first}" selected>' in page
+    assert 'value="no room else"' in page
+    assert "Waiting for this step: Lower the car (no room else)" in garage.owner.get(f"/steps/{first}").text
+
+
+@pytest.mark.parametrize(
+    ("before", "why", "said"),
+    [
+        ("own", "so", "A step cannot wait for itself"),
+        ("f" * 32, "so", "has been deleted"),
+        ("first", "", "Say why it waits"),
+    ],
+)
+def test_an_order_that_cannot_be_is_refused_and_what_was_typed_stays(
+    garage: Garage, before: str, why: str, said: str
+) -> None:
+    first, second = steps(garage)[:2]
+    unchanged = garage.everything()
+    status, page = keep(garage, second, ({"own": second, "first": first}.get(before, before), why))
+    assert status == 422
+    assert said in page
+    assert 'href="#waits_' in page
+    assert 'value="Lower the car"' in page
+    assert f'value="{why}"' in page
+    assert garage.everything() == unchanged
+
+
+def test_an_order_from_a_stale_page_is_refused_and_what_was_typed_stays(garage: Garage) -> None:
+    first, second = steps(garage)[:2]
+    assert keep(garage, second)[0] == 302
+    status, page = keep(garage, second, (first, "no room else"))
+    assert status == 409
+    assert 'value="no room else"' in page
+    assert garage.rows("SELECT 1 FROM step_edge WHERE after_step = ?", second) == []
+
+
+def test_steps_in_a_circle_are_refused_and_named(garage: Garage) -> None:
+    first, second = steps(garage)[:2]
+    assert keep(garage, second, (first, "so"))[0] == 302
+    status, page = keep(garage, first, (second, "so"), name="Raise the car")
+    assert status == 422
+    assert "in a circle: «" in page
+    assert "«Lower the car»" in page
+
+
+def test_a_deleted_step_says_what_went_with_it(garage: Garage) -> None:
+    first, second = steps(garage)[-2:]
+    assert keep(garage, second, (first, "so"))[0] == 302
+    garage.owner.post(f"/steps/{second}", what="delete")
+    assert "1 stated orders or exceptions that named it went with it" in garage.owner.get("/b/1/steps").text
+    assert garage.rows("SELECT 1 FROM step_edge WHERE after_step = ?", second) == []
+
+
+def group(garage: Garage) -> str:
+    return garage.item("fastener", name="Arm bolts", n="2", torque="90 N·m", step=steps(garage)[1])
+
+
+def differently(garage: Garage, item: str, *rows: tuple[str, str, str], rev: str = "1") -> tuple[int, str]:
+    what, step, reason = zip(*rows, strict=True) if rows else ((), (), ())
+    form = {"what": list(what), "step": list(step), "reason": list(reason), "rev": rev}
+    answer = garage.owner.post(f"/i/{item}/differently", **form)
+    return answer.status_code, answer.text
+
+
+def rev_of(garage: Garage, item: str) -> str:
+    return str(garage.one("SELECT rev FROM item WHERE id = ?", item))
+
+
+def test_a_group_is_tightened_in_a_later_step_and_the_list_says_why(garage: Garage) -> None:
+    item, later = group(garage), steps(garage)[0]
+    rows = (("later", later, "at ride height"), ("", "", ""))
+    assert differently(garage, item, *rows, rev=rev_of(garage, item))[0] == 302
+    for address in ("/b/1/put-back", f"/i/{item}"):
+        assert "tightened later in step «" in garage.owner.get(address).text
+        assert ": at ride height" in garage.owner.get(address).text
+    page = garage.owner.get(f"/i/{item}/differently").text
+    assert '<option value="later" selected>' in page
+    assert "Arm bolts</a>: tightened here, at ride height" in garage.owner.get(f"/steps/{later}").text
+    assert differently(garage, item, rev=rev_of(garage, item))[0] == 302
+    assert "at ride height" not in garage.owner.get("/b/1/put-back").text
+
+
+@pytest.mark.parametrize(
+    ("what", "step", "reason", "said"),
+    [
+        ("later", "", "so", "Choose the step"),
+        ("later", "first", "", "Say why"),
+        ("upside down", "first", "so", "Choose what is done differently"),
+    ],
+)
+def test_an_exception_that_makes_no_sense_is_refused_and_what_was_typed_stays(
+    garage: Garage, what: str, step: str, reason: str, said: str
+) -> None:
+    item = group(garage)
+    unchanged = garage.everything()
+    row = (what, steps(garage)[0] if step else "", reason)
+    status, page = differently(garage, item, row, rev=rev_of(garage, item))
+    assert status == 422
+    assert said in page
+    assert f'value="{reason}"' in page
+    assert garage.everything() == unchanged
+
+
+def test_an_exception_from_a_stale_page_is_refused_and_what_was_typed_stays(garage: Garage) -> None:
+    item = group(garage)
+    status, page = differently(garage, item, ("later", steps(garage)[0], "at ride height"), rev="0")
+    assert status == 409
+    assert 'value="at ride height"' in page
+    assert garage.rows("SELECT 1 FROM act") == []
+
+
+def test_what_doing_something_now_would_skip_is_said_before_and_never_refused(garage: Garage) -> None:
+    items = [garage.item("part", name=name) for name in ("Lid", "Tray", "Plate", "Pump")]
+    for over, under in ((1, 2), (2, 3), (3, 4)):
+        item = garage.one("SELECT id FROM item WHERE number = ?", over)
+        garage.describe(item, name=garage.one("SELECT name FROM item WHERE id = ?", item), covers=f"#{under}")
+    page = garage.owner.get("/b/1/put-back").text
+    assert "waits for #2 Tray · doing it now skips 3 earlier: #4, #3, #2" in page
+    card = garage.owner.get(f"/i/{items[0]}").text
+    assert "Next: in position, skips 3 earlier</button>" in card
+    assert "Out of turn: doing it now skips 3 earlier: #4, #3, #2" in card
+
+    assert garage.owner.send(garage.mark(items[0], "placed")).status_code == 200
+    assert listed(garage) == ["4", "3", "2"]
+
+
+def test_what_nothing_blocks_says_how_many_earlier_are_open(garage: Garage) -> None:
+    last = steps(garage)[-1]
+    lid = garage.item("part", name="Lid", step=last)
+    garage.item("part", name="Tray", step=last)
+    card = garage.owner.get(f"/i/{lid}").text
+    assert "1 earlier is still open; nothing blocks it" in card
+    assert "Next: in position</button>" in card
+    assert "skips" not in card

@@ -5,7 +5,9 @@ from typing import Any
 
 import pytest
 
+from app.core.acts import Plan, PlanStep, StepEdge
 from app.core.kinds import CRITICAL_SORTS, ITEM_KINDS
+from app.core.weaving import circle_in
 from app.core.words import say
 
 SEED = Path(__file__).parents[2] / "seed_data"
@@ -227,3 +229,16 @@ def test_every_list_of_words_names_its_source_and_repeats_nothing() -> None:
 
 def test_every_kind_has_names_to_suggest() -> None:
     assert set(VOCABULARY["names"]) == {kind.value for kind in ITEM_KINDS}
+
+
+@pytest.mark.parametrize("layout", LAYOUTS, ids=KEYS)
+def test_the_starter_steps_that_wait_name_steps_of_the_way_back_and_go_round_in_no_circle(
+    layout: dict[str, Any],
+) -> None:
+    steps = tuple(PlanStep(s["key"], i, s["direction"]) for i, s in enumerate(layout["steps"]))
+    stated = tuple(StepEdge(e["before"], e["after"], e["reason"]) for e in layout["step_edges"])
+    back = {step.id for step in steps if step.direction != "off_only"}
+
+    assert {("fill", "prime"), ("prime", "first_start")} <= {(e.before, e.after) for e in stated}
+    assert all({e.before, e.after} <= back and e.reason for e in stated)
+    assert circle_in(Plan((), steps, step_edges=stated)) == ()

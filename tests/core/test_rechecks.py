@@ -70,3 +70,9 @@ def test_a_day_that_is_past_is_late_and_today_is_not() -> None:
 
 def test_a_text_without_a_distance_names_none() -> None:
     assert read_km("hot") is None
+
+
+def test_a_sheet_that_asks_twice_gets_two_of_different_names() -> None:
+    found = rechecks([group("hot, then after 500 km")], DAY, None)  # type: ignore[list-item] # as above
+    assert [(each.due, each.after_km) for each in found] == [(DAY, None), (None, 500.0)]
+    assert len({each.key for each in found}) == 2

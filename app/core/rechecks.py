@@ -11,6 +11,7 @@ _KM = re.compile(
     r"(?P<low>\d{1,6})(?:\s*[-–]\s*(?P<high>\d{1,6}))?\s*(?P<unit>km|mi|miles?)\b", re.IGNORECASE
 )
 _DAYS = re.compile(r"(?P<n>\d{1,3})\s*(?P<unit>days?|weeks?)\b", re.IGNORECASE)
+_BETWEEN = re.compile(r"[,;+]|\b(?:and|then)\b", re.IGNORECASE)
 _KM_PER_MILE = 1.609344
 """International mile, exact (memory)."""
 
@@ -55,18 +56,24 @@ def rechecks(
     """Return what is to be looked at again after a start: dated ones first, then by distance.
 
     Args:
-        items: Those whose detail has a `retorque` text, such as "hot" or "500 km", get one of their own.
+        items: Those whose detail has a `retorque` text, such as "hot, then 500 km", get their own.
         started_at: The day of the start.
         km: The counter's reading at the start, [km]; `None` where nobody read it.
         general: What every build gets.
     """
     asked = [_dated(each.key, each.text, each.when, started_at, km, source=each.source) for each in general]
     for item in items:
-        when = str(getattr(item.detail, "retorque", "") or "").strip()
-        if when:
-            text = f"#{item.number} {item.name}".strip() + ": torque again"
-            asked.append(_dated(f"item:{item.id}", text, when, started_at, km, item=item.id))
+        text = f"#{item.number} {item.name}".strip() + ": torque again"
+        asked += [
+            _dated(f"item:{item.id}{nth or ''}", text, when, started_at, km, item=item.id)
+            for nth, when in enumerate(_each(str(getattr(item.detail, "retorque", "") or "")))
+        ]
     return tuple(sorted(asked, key=_soonest))
+
+
+def _each(text: str) -> list[str]:
+    """Return the single rechecks of a text such as "hot, then after 500 km"."""
+    return [when for part in _BETWEEN.split(text) if (when := part.strip())]
 
 
 def _soonest(recheck: Recheck) -> tuple[bool, date, float]:

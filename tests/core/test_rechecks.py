@@ -5,7 +5,7 @@ from datetime import date
 
 import pytest
 
-from app.core.items import Fastener
+from app.core.items import Fastener, Item
 from app.core.kinds import Kind
 from app.core.rechecks import General, is_late, read_km, rechecks
 from tests.core.standing import item
@@ -20,7 +20,7 @@ class WithRetorque(Fastener):
     retorque: str = ""
 
 
-def group(retorque: str) -> object:
+def group(retorque: str) -> Item:
     return replace(item(Kind.FASTENER), detail=WithRetorque(retorque=retorque))
 
 
@@ -51,7 +51,7 @@ def test_with_the_counter_read_at_the_start_the_reading_at_which_it_is_due_is_sa
 
 
 def test_a_group_whose_sheet_asks_for_it_gets_a_recheck_of_its_own_and_others_none() -> None:
-    found = rechecks([group("500 km"), item(Kind.FASTENER, "2"), item(Kind.PART, "3")], DAY, None)  # type: ignore[list-item] # an item with a detail of a later shape
+    found = rechecks([group("500 km"), item(Kind.FASTENER, "2"), item(Kind.PART, "3")], DAY, None)
     assert [(each.item, each.after_km) for each in found] == [("1", 500.0)]
 
 
@@ -70,3 +70,9 @@ def test_a_day_that_is_past_is_late_and_today_is_not() -> None:
 
 def test_a_text_without_a_distance_names_none() -> None:
     assert read_km("hot") is None
+
+
+def test_a_sheet_that_asks_twice_gets_two_of_different_names() -> None:
+    found = rechecks([group("hot, then after 500 km")], DAY, None)
+    assert [(each.due, each.after_km) for each in found] == [(DAY, None), (None, 500.0)]
+    assert len({each.key for each in found}) == 2

@@ -61,7 +61,8 @@ def jobs_of(
     """
     order = [i for i in build.order if _counts(build.entries[i])]
     groups = {i: build.entries[i].item.step for i in order}
-    parts = parts_of(order, groups, build.waits_for)
+    held = held_by(build, order)
+    parts = parts_of(order, groups, held)
     total = Counter(groups[part[0]] for part in parts)
     lines = Counter(groups.values())
     seen: Counter[str] = Counter()
@@ -73,7 +74,21 @@ def jobs_of(
         minutes = _expected(step, (recorded or {}).get(groups[part[0]], (0, 0))[0])
         each = MINUTES_EACH if minutes is None else minutes / lines[groups[part[0]]]
         works.append(_work(build, part, step, nth, each))
-    return _with_edges(build, works, keep=keep)
+    return _with_edges(build, works, held, keep=keep)
+
+
+def held_by(build: Snapshot, order: Iterable[str]) -> Mapping[str, frozenset[str]]:
+    """Return for each line what has to be in before it: what it holds, joins or covers, and stated steps."""
+    of_step: dict[str, set[str]] = defaultdict(set)
+    for line in order:
+        of_step[build.entries[line].item.step].add(line)
+    found: dict[str, set[str]] = defaultdict(set)
+    for line, befores in build.waits_for.items():
+        found[line] |= set(befores)
+    for edge in build.step_edges:
+        for line in of_step[edge.after]:
+            found[line] |= of_step[edge.before]
+    return {line: frozenset(befores) for line, befores in found.items()}
 
 
 def _counts(entry: Entry) -> bool:
@@ -118,12 +133,14 @@ def _zone(entries: Iterable[Entry]) -> str:
     return max(zones, key=lambda zone: zones[zone], default="")
 
 
-def _with_edges(build: Snapshot, works: Sequence[Work], *, keep: bool) -> tuple[Work, ...]:
+def _with_edges(
+    build: Snapshot, works: Sequence[Work], held: Mapping[str, Iterable[str]], *, keep: bool
+) -> tuple[Work, ...]:
     """Return the work in the plain reverse order, with what waits for what."""
     home = {line: work.job.id for work in works for line in work.lines}
     needs: dict[str, set[str]] = defaultdict(set)
     now: dict[str, set[str]] = defaultdict(set)
-    for line, before in _held(build):
+    for line, before in ((line, before) for line, befores in held.items() for before in befores):
         if line in home and before in home and home[line] != home[before]:
             needs[home[line]].add(home[before])
             if not build.entries[before].is_in:
@@ -144,13 +161,6 @@ def _with_edges(build: Snapshot, works: Sequence[Work], *, keep: bool) -> tuple[
         )
         for work in ordered
     )
-
-
-def _held(build: Snapshot) -> Iterable[tuple[str, str]]:
-    """Yield (line, a line that has to be in before it)."""
-    for line, befores in build.waits_for.items():
-        for before in befores:
-            yield line, before
 
 
 def _keeps(build: Snapshot, ordered: Sequence[Work]) -> Iterable[tuple[Work, Work]]:

@@ -10,7 +10,6 @@ from sqlalchemy import select
 from app.core.journal import Line
 from app.core.kinds import Kind
 from app.core.leftovers import leftovers
-from app.core.order import CircleError
 from app.core.sentences import act_words
 from app.store.builds import layout
 from app.store.journal import last_seq, newest
@@ -116,10 +115,7 @@ def _is_ready(build: Snapshot, item_id: str) -> bool:
 
 def _order(build: Snapshot) -> tuple[str, ...]:
     """Return the order of putting back; none while things wait for each other, which Put back explains."""
-    try:
-        return build.order
-    except CircleError:
-        return ()
+    return () if build.circle else build.order
 
 
 def _told(line: Line, entries: Mapping[str, Entry], names: Mapping[str, str]) -> dict[str, object]:

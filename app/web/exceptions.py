@@ -42,8 +42,8 @@ def waits_words(build: Snapshot, item_id: str) -> str:
     blocked, skipped = build.blocked_by(item_id), build.skips(item_id)
     said = [_stated(build, item_id)]
     if blocked:
-        decide = "a decision: " if blocked[0].item.kind is Kind.FINDING else ""
-        said.append(f"waits for {decide}{numbered(blocked[0].item)}")
+        first = "First: decide" if blocked[0].item.kind is Kind.FINDING else "waits for"
+        said.append(f"{first} {numbered(blocked[0].item)}")
     elif item_id in build.waiting:
         waiting = waiting_words(build.entries[item_id].item, build.waiting[item_id], today())
         said.append(f"waits for: {waiting}")

@@ -8,7 +8,6 @@ from flask.typing import ResponseReturnValue
 from app.core.heights import HeightPlan, changes_in, fewest_changes
 from app.core.jobs import Job
 from app.core.minutes import Range, minutes_left
-from app.core.order import CircleError
 from app.core.plan_words import clock, heights_words, hours, learned_words, range_words, split_words
 from app.core.problem import Problem
 from app.core.sharing import Split, share_in_runs
@@ -37,11 +36,10 @@ def index(nr: int) -> ResponseReturnValue:
         build = snapshot(session, nr)
         here = len(crew.doers(session))
         recorded = recorded_minutes(session, build)
+    if build.circle:
+        return render_template("putback/circle.html", members=build.circle)
     asked = _asked(here)
-    try:
-        works = jobs_of(build, recorded, keep=asked["order"] == "kept")
-    except CircleError as error:
-        return render_template("putback/circle.html", members=[build.entries[i] for i in error.members]), 200
+    works = jobs_of(build, recorded, keep=asked["order"] == "kept")
     jobs = [work.job for work in works if work.open]
     plan = fewest_changes(jobs, start=asked["height"], places=zone_places(build))
     return render_template(

@@ -206,7 +206,7 @@ def test_an_amount_that_is_none_is_refused(garage: Garage, body: dict[str, Any])
 
 
 def test_amounts_come_with_the_act_and_their_answer_by_name(garage: Garage) -> None:
-    oil = thing(garage, Kind.FLUID, "Oil", detail=Fluid("engine oil"))
+    oil = thing(garage, Kind.FLUID, "Washer fluid", detail=Fluid("washer"))
 
     def say(verb: str, **body: Any) -> None:
         line = garage.line(f"item:{oil}", verb, after=garage.entry(oil).state.tips, **body)

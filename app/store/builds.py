@@ -60,8 +60,9 @@ def new_build(
     words: str,
     writer: Writer,
     now: str,
+    starter_steps: bool = True,
 ) -> Build:
-    """Make a build with the zones and starter steps of its layout."""
+    """Make a build with the zones of its layout, and with its starter steps unless others are coming."""
     build = Build(
         id=new_id(),
         nr=(session.scalar(select(func.max(Build.nr))) or 0) + 1,
@@ -86,7 +87,8 @@ def new_build(
         )
         for i, zone in enumerate(plan["zones"])
     )
-    session.add_all(_starter_step(build.id, i, step) for i, step in enumerate(plan["steps"]))
+    if starter_steps:
+        session.add_all(_starter_step(build.id, i, step) for i, step in enumerate(plan["steps"]))
     append(session, writer.line(f"build:{build.id}", "add", {"title": title}), build_id=build.id, now=now)
     return build
 

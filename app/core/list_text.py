@@ -1,0 +1,300 @@
+"""The text of a list: its bytes decoded, its cells parted, its columns known by name, its lines counted."""
+
+import csv
+import io
+import re
+import unicodedata
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from difflib import get_close_matches
+from itertools import zip_longest
+
+from app.core.problem import Problem
+
+COLUMNS = (
+    "id",
+    "step",
+    "height",
+    "people",
+    "minutes",
+    "direction",
+    "zone",
+    "kind",
+    "name",
+    "count",
+    "thread",
+    "length_mm",
+    "grade",
+    "torque",
+    "torque_source",
+    "holds",
+    "joins",
+    "covers",
+    "one_time",
+    "disposition",
+    "place",
+    "note",
+)
+REPLACES = "replaces"
+"""One more column, which an export has only where something new stands in the place of something old."""
+MOST_ROWS = 50_000
+MOST_BYTES = 32 << 20
+"""The largest file that is read, [bytes]."""
+
+_KNOWN = (*COLUMNS, REPLACES)
+_SEPARATORS = ",;\t|"
+_MARKS = (
+    (b"\xef\xbb\xbf", "utf-8-sig"),
+    (b"\xff\xfe\x00\x00", "utf-32"),
+    (b"\x00\x00\xfe\xff", "utf-32"),
+    (b"\xff\xfe", "utf-16"),
+    (b"\xfe\xff", "utf-16"),
+)
+_NO_LISTS = (
+    (b"PK\x03\x04", "a workbook of a spreadsheet, or a zip file"),
+    (b"\xd0\xcf\x11\xe0", "a workbook of an old spreadsheet"),
+    (b"%PDF", "a PDF"),
+    (b"\x89PNG", "a picture"),
+    (b"\xff\xd8\xff", "a picture"),
+    (b"GIF8", "a picture"),
+    (b"SQLite format 3", "a database"),
+)
+_WIDE_SHARE = 0.3  # of the bytes are zero in Latin text of 16 bits without a mark; half of them, as a rule
+_NO_TEXT = re.compile(r"[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f\ud800-\udfff\ufffd]")
+_ENCODED_HALF = re.compile(rb"\xed[\xa0-\xbf][\x80-\xbf]")
+_ENDLESS = "A cell here has no end: more than 131,072 signs."
+_UNCLOSED = (
+    "A quotation mark opens a cell here, and the cell does not end with another. "
+    "Inside a cell in quotation marks, write each of its own twice."
+)
+_MENDED = "Open it in a spreadsheet or an editor and save it once more as CSV, UTF-8."
+
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    """One row of a list.
+
+    Args:
+        line: Where it begins in the file, from 1.
+        cells: Column -> text without blanks around it; empty cells are left out.
+        beyond: What stands after the last column.
+    """
+
+    line: int
+    cells: Mapping[str, str]
+    beyond: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Table:
+    """A list as it was read.
+
+    Args:
+        rows: Without the empty ones.
+        unread: Columns whose name is not known: they are passed over.
+        separator: What parts the cells.
+    """
+
+    rows: tuple[Row, ...]
+    unread: tuple[str, ...] = ()
+    separator: str = ","
+
+
+def at(line: int, column: str = "") -> str:
+    """Return where in a list something is, such as `line 12, torque`."""
+    return f"line {line}, {column}" if column else f"line {line}"
+
+
+def decode(data: bytes) -> str | Problem:
+    """Return the text of a file: UTF-8, UTF-16 or UTF-32 with their mark, UTF-16 without it, Windows-1252.
+
+    Returns:
+        The text, or a `Problem`: empty, too large, no text, a character cut in half.
+    """
+    if not data.strip():
+        return Problem("empty", "The file is empty.")
+    if len(data) > MOST_BYTES:
+        return Problem("too-large", f"The file is larger than {MOST_BYTES >> 20} MB: part it into several.")
+    for mark, what in _NO_LISTS:
+        if data.startswith(mark):
+            return Problem("no-text", f"This is {what}, no CSV. In a spreadsheet, use «save as» and CSV.")
+    return _decoded(data, next((name for mark, name in _MARKS if data.startswith(mark)), "") or _wide(data))
+
+
+def _wide(data: bytes) -> str:
+    """Tell text of 16 bits without a mark by the zeros in every other byte; empty where it is none."""
+    for name, first in (("utf-16-le", 1), ("utf-16-be", 0)):
+        zeros, others = data[first::2].count(0), data[1 - first :: 2].count(0)
+        if not others and zeros > _WIDE_SHARE * len(data) / 2:
+            return name
+    return ""
+
+
+def _decoded(data: bytes, encoding: str) -> str | Problem:
+    try:
+        return data.decode(encoding or "utf-8")
+    except UnicodeDecodeError as error:
+        if encoding or _is_broken_utf8(data):
+            return _half(data, error.start, encoding or "utf-8")
+    try:
+        return data.decode("cp1252")
+    except UnicodeDecodeError as error:
+        return _half(data, error.start, "cp1252")
+
+
+def _is_broken_utf8(data: bytes) -> bool:
+    """Tell UTF-8 with a fault in it from text of one byte a character, where such sequences do not occur."""
+    read = data.decode("utf-8", errors="surrogateescape")
+    return any("\x7f" < sign < "\ud800" or sign > "\udfff" for sign in read) or bool(
+        _ENCODED_HALF.search(data)
+    )
+
+
+def _half(data: bytes, start: int, encoding: str) -> Problem:
+    line = data[:start].decode(encoding, errors="ignore").count("\n") + 1
+    return Problem(
+        "half-character", f"A character is cut in half, or the file is no text. {_MENDED}", at(line)
+    )
+
+
+def read_table(text: str) -> Table | tuple[Problem, ...]:
+    """Part a list into rows and name their cells by the first line.
+
+    Commas, semicolons, tabulators or bars part the cells, whichever makes most of the first line known. A
+    first line `sep=;` is passed over, as blank lines are. Names of columns may be in any case, with blanks or
+    hyphens for the underscore.
+
+    Returns:
+        The table, or what is wrong.
+    """
+    if wrong := _no_text(text):
+        return (wrong,)
+    begins = re.match(r"(?:[ \t]*(?:\r\n|\r|\n))*(?:sep=.[ \t]*(?:\r\n|\r|\n))?", text, re.IGNORECASE)
+    skipped = begins.group() if begins else ""
+    before = _lines_in(skipped)
+    body = text[len(skipped) :]
+    if not body.strip():
+        return (Problem("empty", "There is no row in this list."),)
+    separator = max(_SEPARATORS, key=lambda sign: _known_in_head(body, sign))
+    rows: list[tuple[int, list[str]]] = []
+    try:
+        for line, cells in _records(body, separator):
+            rows.append((line + before, cells))
+            if len(rows) > MOST_ROWS + 1:
+                return (
+                    Problem(
+                        "too-many", f"A list has at most {MOST_ROWS:,} rows: part it into several lists."
+                    ),
+                )
+    except _TornError as torn:
+        return (Problem("torn", torn.message, at(torn.line + before)),)
+    return _named(rows, separator)
+
+
+def _no_text(text: str) -> Problem | None:
+    """Find the first sign that no text has: a control sign, half a character, what a lost one left."""
+    found = _NO_TEXT.search(text)
+    if found is None:
+        return None
+    sign, where = found.group(), at(_lines_in(text[: found.start()]) + 1)
+    if sign == "\ufffd" or "\ud800" <= sign <= "\udfff":
+        return Problem("half-character", f"A character was lost or cut in half here. {_MENDED}", where)
+    name = "a NUL" if sign == "\0" else f"the control sign {ord(sign):#04x}"
+    return Problem("no-text", f"There is {name} here: this is no text. {_MENDED}", where)
+
+
+def _lines_in(text: str) -> int:
+    return len(re.findall(r"\r\n|\r|\n", text))
+
+
+class _TornError(Exception):
+    def __init__(self, line: int, message: str) -> None:
+        super().__init__(message)
+        self.line, self.message = line, message
+
+
+def _records(text: str, separator: str) -> Iterator[tuple[int, list[str]]]:
+    """Give each record with the line it begins at; a cell in quotation marks may run over lines.
+
+    Raises:
+        _TornError: A quotation mark is not closed, or a cell has no end.
+    """
+    reader = csv.reader(io.StringIO(text, newline=""), delimiter=separator, strict=True)
+    while True:
+        line = reader.line_num + 1
+        try:
+            yield line, next(reader)
+        except StopIteration:
+            return
+        except csv.Error as error:
+            told = _ENDLESS if "field limit" in str(error) else _UNCLOSED
+            raise _TornError(line, told) from error
+
+
+def _known_in_head(text: str, separator: str) -> int:
+    try:
+        head = next(_records(text, separator), (1, []))[1]
+    except _TornError:
+        return 0
+    return len({_column(cell) for cell in head} & set(_KNOWN))
+
+
+def _column(cell: str) -> str:
+    plain = unicodedata.normalize("NFKC", cell).strip().strip("'\"").lower()
+    return re.sub(r"[\s\-_]+", "_", plain)
+
+
+def _named(records: list[tuple[int, list[str]]], separator: str) -> Table | tuple[Problem, ...]:
+    first, head = records[0]
+    columns = [_column(cell) for cell in head]
+    wrong = _wrong_columns(columns, first)
+    if wrong:
+        return wrong
+    rows = []
+    for line, cells in records[1:]:
+        texts = [cell.strip() for cell in cells]
+        filled = [(n, cell) for n, cell in zip_longest(columns, texts, fillvalue="") if cell]
+        known = {name: open_cell(cell) for name, cell in filled if name in _KNOWN}
+        beyond = tuple(cell for name, cell in filled if not name)
+        if known or beyond:
+            rows.append(Row(line, known, beyond))
+    if not rows:
+        return (Problem("empty", "There is no row under the names of the columns."),)
+    return Table(tuple(rows), tuple(c for c in columns if c and c not in _KNOWN), separator)
+
+
+def _wrong_columns(columns: list[str], line: int) -> tuple[Problem, ...]:
+    known = [name for name in columns if name in _KNOWN]
+    if not {"step", "kind"} & set(known):
+        told = "The first line must name the columns, «kind» or «step» among them. Known are: "
+        return (Problem("no-columns", f"{told}{', '.join(COLUMNS)}.", at(line)),)
+    twice = dict.fromkeys(name for name in known if known.count(name) > 1)
+    problems = [Problem("column-twice", f"The column «{n}» is there twice.", at(line, n)) for n in twice]
+    for name in columns:
+        near = get_close_matches(name, [k for k in _KNOWN if k not in known], 1, 0.75)
+        if name and name not in _KNOWN and near:
+            told = f"There is no column «{name}». Is «{near[0]}» meant? Put its name right, or take it out."
+            problems.append(Problem("column-unknown", told, at(line, name)))
+    return tuple(problems)
+
+
+_RUNS = re.compile(r"'*[=+\-@\t\r＝＋－＠]")
+
+
+def guarded(cell: str) -> str:
+    """Return a cell that no spreadsheet takes for a formula: an apostrophe goes before what would run."""
+    return f"'{cell}" if _RUNS.match(cell) else cell
+
+
+def open_cell(cell: str) -> str:
+    """Return a cell without the apostrophe that `guarded` put before it."""
+    return cell[1:] if cell.startswith("'") and _RUNS.match(cell) else cell
+
+
+def write_line(cells: list[str]) -> str:
+    """Return one line of a list: commas between, quotation marks where any reader could part a cell."""
+    return ",".join(_quoted(guarded(_NO_TEXT.sub("", cell))) for cell in cells) + "\r\n"
+
+
+def _quoted(cell: str) -> str:
+    return '"' + cell.replace('"', '""') + '"' if set(cell) & set(",;|\t\r\n\"'") else cell

@@ -187,6 +187,7 @@ class Cells:
             self.fail(
                 "length_mm", "length-differs", f"«{cell}» says {read.length_mm:g} mm, not {length:g} mm."
             )
+            return cell
         joined = joined_thread(cell, length)
         if not joined:
             self.fail("length_mm", "length-alone", f"«{cell}» takes no length: say it in the note.")

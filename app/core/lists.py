@@ -13,7 +13,7 @@ from typing import Any
 from app.core.items import Connection, Detail, Fastener, Finding, Fluid, Locator, Part, Temporary
 from app.core.kinds import Kind
 from app.core.list_cells import DESTINIES, DIRECTIONS, HEIGHTS, NO_FIGURE, ONE_TIME, Cells
-from app.core.list_text import REPLACES, Table, at, decode, read_table
+from app.core.list_text import COLUMNS, REPLACES, Table, at, decode, read_table
 from app.core.order import BLOCKING, Edge, end_of
 from app.core.problem import Problem
 
@@ -108,7 +108,7 @@ def read_list_text(text: str) -> ListPlan | tuple[Problem, ...]:
     reading = _Reading([Cells(row) for row in table.rows])
     plan = reading.plan()
     named = dict.fromkeys(problem for cells in reading.rows for problem in cells.problems)
-    problems = sorted(named, key=lambda problem: _line(problem.where))
+    problems = sorted(named, key=lambda problem: _place(problem.where))
     unread = [
         Problem("column-unread", f"The column «{name}» is not known here and was passed over.", name)
         for name in table.unread
@@ -116,8 +116,10 @@ def read_list_text(text: str) -> ListPlan | tuple[Problem, ...]:
     return tuple(problems) or replace(plan, remarks=(*unread, *plan.remarks))
 
 
-def _line(where: str) -> int:
-    return int(where.split(",", maxsplit=1)[0].removeprefix("line "))
+def _place(where: str) -> tuple[int, int]:
+    """Return the line and the column's place among the columns."""
+    line, _, column = where.removeprefix("line ").partition(", ")
+    return int(line), COLUMNS.index(column) if column in COLUMNS else -1
 
 
 def renewed(old: ListedItem) -> ListedItem:
@@ -179,15 +181,16 @@ class _Reading:
     def _name_step(self, cells: Cells) -> None:
         """Let the items of a step call it by its id, by what stands under `step`, and by its name."""
         name, key = cells.text("name") or cells.text("step"), cells.text("id")
-        other = self.step_of.get(_plain(name))
-        if other is not None and key and self.keys.get(key, (0,))[0] == cells.row.line:
-            cells.fail("step", "step-twice", f"There is a step «{name}» already: give this one another name.")
-        for called in filter(None, (name, cells.text("step"), key)):
-            if self.step_of.setdefault(_plain(called), name) != name:
-                told = f"«{called}» names the step «{self.step_of[_plain(called)]}» already."
-                cells.fail("step", "step-twice", told)
         if not name:
             cells.fail("step", "step-nameless", "Name the step.")
+            return
+        names = [name, *filter(None, (cells.text("step"), key))]
+        taken = next((n for n in names if self.step_of.get(_plain(n), name) != name), "")
+        if taken or (key and _plain(name) in self.step_of):
+            told = f"There is a step «{taken or name}» already: give this one another name."
+            cells.fail("step", "step-twice", told)
+        for called in names:
+            self.step_of.setdefault(_plain(called), name)
 
     def _say_step(self, cells: Cells) -> str:
         """Write down what a row says of its step, and return the step's name."""

@@ -51,7 +51,12 @@ def order_lines(build: Snapshot) -> list[OrderLine]:
     A step that goes both ways and has no item is work too: it stands where the plan has it.
     """
     waiting = _empty_steps(build)
-    lines = [line for item_id in build.order for line in _with_steps(build, build.entries[item_id], waiting)]
+    rank = {item_id: n for n, item_id in enumerate(build.order)}
+    lines: list[OrderLine] = []
+    for item_id in build.order:
+        lines += _steps_before(build, build.entries[item_id], waiting)
+        first = sorted(build.blocked_by(item_id), key=lambda other: rank.get(other.item.id, -1))
+        lines.append(_line(build, build.entries[item_id], first))
     return [*lines, *map(_step_line, waiting)]
 
 
@@ -61,18 +66,17 @@ def _empty_steps(build: Snapshot) -> list[StepFacts]:
     return [step for step in reversed(build.steps) if step.direction == "both" and step.id not in used]
 
 
-def _with_steps(build: Snapshot, entry: Entry, waiting: list[StepFacts]) -> Iterator[OrderLine]:
+def _steps_before(build: Snapshot, entry: Entry, waiting: list[StepFacts]) -> Iterator[OrderLine]:
     step = build.step.get(entry.item.step)
     while waiting and step and waiting[0].position > step.position:
         yield _step_line(waiting.pop(0))
-    yield _line(build, entry)
 
 
 def _step_line(step: StepFacts) -> OrderLine:
     return OrderLine(step.name, Kind.STEP.value, step.name, Act.DONE.value, "", [], Act.DONE.value)
 
 
-def _line(build: Snapshot, entry: Entry) -> OrderLine:
+def _line(build: Snapshot, entry: Entry, first: list[Entry]) -> OrderLine:
     item = entry.item
     step = build.step.get(item.step)
     return OrderLine(
@@ -81,7 +85,7 @@ def _line(build: Snapshot, entry: Entry) -> OrderLine:
         step=step.name if step else "",
         act=work_act(item).value,
         torque=item.detail.torque if isinstance(item.detail, Fastener) else "",
-        blocked_by=[_called(other) for other in build.blocked_by(item.id)],
+        blocked_by=[_called(other) for other in first],
         said=act_words(item, work_act(item)),
     )
 

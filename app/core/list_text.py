@@ -1,7 +1,6 @@
 """The text of a list: its bytes decoded, its cells parted, its columns known by name, its lines counted."""
 
 import csv
-import io
 import re
 import unicodedata
 from collections.abc import Iterator, Mapping
@@ -207,6 +206,11 @@ def _lines_in(text: str) -> int:
     return len(re.findall(r"\r\n|\r|\n", text))
 
 
+def _lines(text: str) -> Iterator[str]:
+    """Give the lines with their ends; no other sign than these ends a line in a file."""
+    return (found.group() for found in re.finditer(r"[^\r\n]*(?:\r\n|\r|\n)|[^\r\n]+", text))
+
+
 class _TornError(Exception):
     def __init__(self, line: int, message: str) -> None:
         super().__init__(message)
@@ -219,7 +223,7 @@ def _records(text: str, separator: str) -> Iterator[tuple[int, list[str]]]:
     Raises:
         _TornError: A quotation mark is not closed, or a cell has no end.
     """
-    reader = csv.reader(io.StringIO(text, newline=""), delimiter=separator, strict=True)
+    reader = csv.reader(_lines(text), delimiter=separator, strict=True)
     while True:
         line = reader.line_num + 1
         try:

@@ -84,6 +84,7 @@ class ListPlan:
         steps: In the order of taking off.
         zones: Zones that rows of steps name; those of the items are with the items.
         edges: Between the items' keys.
+        rows: How many rows it has, [-].
         remarks: What was read otherwise than it stands, or passed over.
     """
 
@@ -91,6 +92,7 @@ class ListPlan:
     steps: tuple[ListedStep, ...]
     zones: tuple[str, ...]
     edges: tuple[Edge, ...]
+    rows: int
     remarks: tuple[Problem, ...] = ()
 
 
@@ -166,6 +168,7 @@ class _Reading:
             tuple(self.steps.values()),
             tuple(filter(None, zones)),
             edges,
+            len(self.rows),
             tuple(self.remarks),
         )
 

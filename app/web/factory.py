@@ -23,6 +23,7 @@ from app.web import (
     describe,
     door,
     find,
+    lists,
     outbox,
     photos,
     printing,
@@ -54,6 +55,7 @@ NOUNS = (
     printing,
     crew,
     torques,
+    lists,
 )
 
 
@@ -97,6 +99,7 @@ def create_app(
     app.url_map.converters["int"] = _Number
     guard(app)
     compress(app)
+    app.before_request(lists.make_room)
     CSRFProtect(app)
     for noun in NOUNS:
         app.register_blueprint(noun.bp)

@@ -159,8 +159,8 @@ class _Reading:
             if kind and kind[0] is Kind.STEP:
                 self._leave_out(cells)
                 zones.append(cells.text("zone"))
-            elif kind:
-                items.append(self._item(cells, *kind, step))
+            else:
+                items.append(self._item(cells, *(kind or (Kind.PART, "")), step))
         edges = tuple(self._edges())
         self._refuse_circle(edges)
         return ListPlan(

@@ -65,6 +65,7 @@ PAGES = {
     "paste torques": "/b/1/torques/paste",
     "a bolt in the hand": "/b/1/found",
     "wrenches": "/b/1/wrenches",
+    "from a list": "/b/1/list",
     **{f"describe {kind}": f"/i/{{{kind}}}/describe" for kind in ITEM_KINDS},
     **{f"card of {kind}": f"/i/{{{kind}}}" for kind in ITEM_KINDS},
     "card of a step": "/i/{on_only}",

@@ -164,12 +164,13 @@ def test_a_bad_cell_is_named_with_line_column_and_reason(head: str, row: str, wh
 
 
 def test_every_bad_row_is_named_at_its_line_in_the_file() -> None:
-    lines = ("id,kind,note,torque,people", 'a,bolt,"two\nlines",25,', "a,hat,,,", ",,x,,", "b,part,,,2")
+    lines = ("id,kind,note,torque,people", 'a,bolt,"two\nlines",25,', "a,hat,,9,", ",,x,,", "b,part,,,2")
 
     assert wrong(*lines) == [
         ("line 2, torque", "unit-missing"),
         ("line 4, id", "id-twice"),
         ("line 4, kind", "kind-unknown"),
+        ("line 4, torque", "unit-missing"),
         ("line 5, kind", "kind-missing"),
         ("line 6, people", "step-missing"),
     ]

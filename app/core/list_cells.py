@@ -12,72 +12,75 @@ from app.core.threads import Thread, parse_thread
 from app.core.torque_text import parse_torque
 
 HEIGHTS = {
-    "wheels": "wheels",
-    "on wheels": "wheels",
-    "on its wheels": "wheels",
-    "stands": "stands",
-    "on stands": "stands",
-    "axle stands": "stands",
-    "jack stands": "stands",
-    "lift": "lift",
-    "on a lift": "lift",
-    "ground": "ground",
-    "on the ground": "ground",
-    "bench": "bench",
-    "on the bench": "bench",
+    word: height
+    for height, words in {
+        "wheels": ("wheels", "on wheels", "on its wheels", "down", "level"),
+        "stands": (
+            "stands",
+            "on stands",
+            "axle stands",
+            "jack stands",
+            "jacked",
+            "jacked up",
+            "raised",
+            "up",
+            "ramps",
+        ),
+        "lift": ("lift", "on a lift", "hoist", "lifted"),
+        "ground": ("ground", "on the ground", "floor"),
+        "bench": ("bench", "on the bench", "workbench", "engine stand"),
+    }.items()
+    for word in words
 }
 """What the column `height` may say -> the height."""
 DIRECTIONS = {
-    "both": "both",
-    "both ways": "both",
-    "off only": "off_only",
-    "off": "off_only",
-    "on only": "on_only",
-    "on": "on_only",
+    word: direction
+    for direction, words in {
+        "both": ("both", "both ways"),
+        "off_only": ("off only", "off", "removal", "removal only"),
+        "on_only": ("on only", "on", "installation", "installation only"),
+    }.items()
+    for word in words
 }
 DESTINIES = {
-    "refit": "refit",
-    "goes back": "refit",
-    "transfer": "transfer",
-    "replaced": "replaced",
-    "left out": "left_out",
-    "stays on old": "stays_on_old",
-    "stays on the old engine": "stays_on_old",
-    "undecided": "undecided",
+    word: destiny
+    for destiny, words in {
+        "refit": ("refit", "goes back", "reuse"),
+        "transfer": ("transfer",),
+        "replaced": ("replaced", "replace", "renew"),
+        "left_out": ("left out",),
+        "stays_on_old": ("stays on old", "stays on the old engine"),
+        "undecided": ("undecided",),
+    }.items()
+    for word in words
 }
 ONE_TIME = {
-    "yes": "yes",
-    "y": "yes",
-    "true": "yes",
-    "no": "no",
-    "n": "no",
-    "false": "no",
-    "unknown": "unknown",
+    word: said
+    for said, words in {
+        "yes": ("yes", "y", "true", "1"),
+        "no": ("no", "n", "false", "0"),
+        "unknown": ("unknown",),
+    }.items()
+    for word in words
 }
 KIND_WORDS: Mapping[str, tuple[Kind, str]] = {
-    "bolt": (Kind.FASTENER, ""),
-    "screw": (Kind.FASTENER, ""),
-    "nut": (Kind.FASTENER, "nut"),
-    "stud": (Kind.FASTENER, "stud"),
-    "connector": (Kind.CONNECTION, "electrical connector"),
-    "plug": (Kind.CONNECTION, "electrical connector"),
-    "hose": (Kind.CONNECTION, "hose"),
-    "strap": (Kind.CONNECTION, "ground strap"),
-    "ground strap": (Kind.CONNECTION, "ground strap"),
-    "earth strap": (Kind.CONNECTION, "ground strap"),
-    "coolant hose": (Kind.CONNECTION, "coolant hose"),
-    "vacuum line": (Kind.CONNECTION, "vacuum line"),
-    "fuel line": (Kind.CONNECTION, "fuel line"),
-    "brake line": (Kind.CONNECTION, "brake line"),
-    "hydraulic line": (Kind.CONNECTION, "hydraulic line"),
-    "refrigerant line": (Kind.CONNECTION, "refrigerant line"),
-    "battery cable": (Kind.CONNECTION, "battery cable"),
-    "control cable": (Kind.CONNECTION, "control cable"),
-    "air duct": (Kind.CONNECTION, "air duct"),
-    "linkage": (Kind.CONNECTION, "linkage"),
-    "shaft": (Kind.CONNECTION, "shaft"),
-    "gasket": (Kind.PART, ""),
-    "dowel": (Kind.LOCATOR, "dowel"),
+    **dict.fromkeys(("bolt", "screw", "cap screw", "capscrew"), (Kind.FASTENER, "")),
+    **{word: (Kind.FASTENER, word) for word in ("nut", "stud")},
+    **dict.fromkeys(("connector", "plug", "wire"), (Kind.CONNECTION, "electrical connector")),
+    **dict.fromkeys(("strap", "ground strap", "earth strap"), (Kind.CONNECTION, "ground strap")),
+    **{word: (Kind.CONNECTION, word) for word in ("hose", "line", "cable", "pipe")},
+    **{
+        f"{word} {sort}": (Kind.CONNECTION, f"{word} {sort}")
+        for sort, words in {
+            "hose": ("coolant",),
+            "line": ("vacuum", "fuel", "brake", "hydraulic", "refrigerant"),
+            "cable": ("battery", "control"),
+        }.items()
+        for word in words
+    },
+    **{word: (Kind.CONNECTION, word) for word in ("air duct", "linkage", "shaft")},
+    **dict.fromkeys(("gasket", "seal", "component"), (Kind.PART, "")),
+    **{word: (Kind.LOCATOR, word) for word in ("dowel", "shim", "spacer", "clip")},
 }
 """Words of the trade that the column `kind` takes beside the kinds -> the kind and its sort."""
 NO_FIGURE = "no figure"
@@ -117,6 +120,8 @@ class Cells:
     def text(self, column: str) -> str:
         """Return a cell's text on one line (a note keeps its lines); one that is too long is wrong."""
         cell = self.row.cells.get(column, "")
+        if not cell:
+            return ""
         cell = re.sub(r"\r\n?", "\n", cell) if column == "note" else re.sub(r"\s*[\r\n\t]+\s*", " ", cell)
         longest = _LONGEST.get(column, 500)
         if len(cell) > longest:

@@ -275,11 +275,17 @@ def _wrong_columns(columns: list[str], line: int) -> tuple[Problem, ...]:
     twice = dict.fromkeys(name for name in known if known.count(name) > 1)
     problems = [Problem("column-twice", f"The column «{n}» is there twice.", at(line, n)) for n in twice]
     for name in columns:
-        near = get_close_matches(name, [k for k in _KNOWN if k not in known], 1, 0.75)
+        near = _near(name, [column for column in _KNOWN if column not in known])
         if name and name not in _KNOWN and near:
             told = f"There is no column «{name}». Is «{near[0]}» meant? Put its name right, or take it out."
             problems.append(Problem("column-unknown", told, at(line, name)))
     return tuple(problems)
+
+
+def _near(name: str, columns: list[str]) -> list[str]:
+    """Return the column that a name is likely to mean: a misspelt one, or one with its unit behind it."""
+    within = [column for column in columns if re.search(rf"(?<![a-z]){column}(?![a-z])", name)]
+    return within or get_close_matches(name, columns, 1, 0.75)
 
 
 _RUNS = re.compile(r"'*[=+\-@\t\r＝＋－＠]")

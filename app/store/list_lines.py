@@ -72,4 +72,4 @@ class Pen:
 def insert_all(session: Session, table: type[Base], rows: Iterable[dict[str, Any]]) -> None:
     """Write many rows of one table."""
     if values := list(rows):
-        session.execute(insert(table), values)
+        session.execute(insert(Base.metadata.tables[table.__tablename__]), values)

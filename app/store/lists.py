@@ -2,7 +2,7 @@
 
 from collections import defaultdict
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import asdict, dataclass, replace
+from dataclasses import dataclass, replace
 from typing import Any
 
 from sqlalchemy import func, select
@@ -17,7 +17,7 @@ from app.core.order import Edge
 from app.store import models
 from app.store.builds import Writer, edit_step, layout
 from app.store.clock import new_id
-from app.store.journal import step_as_item
+from app.store.journal import plain_fields, step_as_item
 from app.store.list_lines import Pen, insert_all
 from app.store.list_names import Places, Zones
 from app.store.models import EdgeRow, Place, Step, Zone
@@ -261,7 +261,7 @@ def _write_items(pen: Pen, items: Mapping[str, Item]) -> None:
                 "critical": item.critical,
                 "owner": item.owner,
                 "note": item.note,
-                "detail": asdict(item.detail),
+                "detail": plain_fields(item.detail),
                 "rev": 1,
             }
             for item in items.values()

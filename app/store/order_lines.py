@@ -42,7 +42,9 @@ class OrderLine:
         """The line as a person reads it."""
         waits = f"after {', '.join(self.blocked_by)}" if self.blocked_by else ""
         step = "" if self.kind == Kind.STEP else self.step
-        return " · ".join(filter(None, [self.name, f"{self.said} {self.torque}".strip(), step, waits]))
+        told = " · ".join(filter(None, [self.name, f"{self.said} {self.torque}".strip(), step, waits]))
+        # A name may hold what a terminal obeys.
+        return "".join(sign if sign.isprintable() else " " for sign in told)
 
 
 def order_lines(build: Snapshot) -> list[OrderLine]:

@@ -99,7 +99,8 @@ def _put_in(session: Session, options: ListOptions, plan: ListPlan, now: str) ->
 def _make_build(session: Session, options: ListOptions, plan: ListPlan, now: str) -> str:
     """Make the folder's first build, with the zones of a layout and no steps but those of the list."""
     key = options.layout or fitting_layout(zone_labels(plan), DEFAULT_LAYOUT)
-    title = (options.file or Path()).stem.encode("utf-8", "replace").decode()[:_LONGEST_TITLE]
+    stem = (options.file or Path()).stem.encode("utf-8", "replace").decode()
+    title = "".join(sign if sign.isprintable() else " " for sign in stem)[:_LONGEST_TITLE].strip()
     new_build(
         session,
         title=title or "From a list",

@@ -93,6 +93,8 @@ def test_a_quotation_mark_that_is_not_closed_is_named_where_its_row_begins() -> 
 
 def test_a_column_that_looks_misspelt_is_refused_and_another_one_named() -> None:
     assert code("kind,name,torqe\nfastener,b,25 N·m\n") == ("column-unknown", "line 1, torqe")
+    assert code("kind,name,Torque (N·m)\nfastener,b,25\n")[0] == "column-unknown"
+    assert table("kind,name,part name\npart,a,b\n").unread == ("part_name",)
     assert table("kind,name,price\npart,a,3.50\n").unread == ("price",)
     assert code("kind,name,Name\npart,a,b\n") == ("column-twice", "line 1, name")
 

@@ -2,6 +2,7 @@
 
 from collections import Counter, defaultdict
 from collections.abc import Mapping
+from itertools import chain, count
 
 from app.core.items import Fastener, Finding
 from app.core.kinds import Kind
@@ -18,9 +19,13 @@ def export_list(build: Snapshot) -> str:
 
     It carries its columns and nothing else: no photos, tags, marks or ends.
     """
-    steps = [_step_row(step) for step in build.steps]
+    names = _step_names(build)
+    steps = [_step_row(step, names[step.id]) for step in build.steps]
     edges = _edges(build)
-    items = {entry.item.id: _item_row(build, entry, edges) for entry in _in_order(build)}
+    items = {
+        entry.item.id: _item_row(build, entry, edges) | {"step": names.get(entry.item.step, "")}
+        for entry in _in_order(build)
+    }
     left_out = _made_by_reading(build, items)
     kept = [row for item_id, row in items.items() if item_id not in left_out]
     columns = (*COLUMNS, REPLACES) if any(row[REPLACES] for row in kept) else COLUMNS
@@ -43,9 +48,21 @@ def _in_order(build: Snapshot) -> list[Entry]:
     )
 
 
-def _step_row(step: StepFacts) -> dict[str, str]:
+def _step_names(build: Snapshot) -> dict[str, str]:
+    """Return the steps' names by id; a second one of a name is numbered: a list knows a step by its name."""
+    names: dict[str, str] = {}
+    taken: set[str] = set()
+    for step in build.steps:
+        numbered = (f"{step.name[:74]} ({n})" for n in count(2))
+        name = next(name for name in chain([step.name], numbered) if name.casefold() not in taken)
+        names[step.id] = name
+        taken.add(name.casefold())
+    return names
+
+
+def _step_row(step: StepFacts, name: str) -> dict[str, str]:
     said = {
-        "step": step.name,
+        "step": name,
         "height": step.height,
         "people": str(step.people),
         "minutes": str(step.minutes),
@@ -67,7 +84,6 @@ def _item_row(build: Snapshot, entry: Entry, edges: Mapping[tuple[str, str], lis
     item = entry.item
     row = dict.fromkeys(COLUMNS, "") | {
         "id": str(item.number),
-        "step": build.step[item.step].name if item.step in build.step else "",
         "zone": _zone(build, item.zone),
         "kind": _kind(entry),
         "name": item.name,

@@ -7,6 +7,7 @@ from sqlalchemy import event, select
 
 from app.core.list_text import COLUMNS
 from app.core.lists import ListPlan, read_list_text
+from app.store.builds import add_step
 from app.store.journal import check_states, last_seq
 from app.store.list_export import export_list
 from app.store.lists import Effect, effect_of, put_in
@@ -204,6 +205,17 @@ def test_an_export_names_what_replaces_what_where_reading_it_could_not_know(gara
 
     assert text.splitlines()[0] == ",".join([*COLUMNS, "replaces"])
     assert take(garage, *text.splitlines()).renewals == 0
+
+
+def test_two_steps_of_one_name_are_numbered_in_an_export(garage: Garage) -> None:
+    with bare(garage).database.unit_of_work() as session:
+        for direction in ("both", "on_only"):
+            values = {"name": "Level", "height": "lift", "people": 1, "minutes": 5, "direction": direction}
+            add_step(session, garage.build, values, writer=garage.writer, now=NOW)
+
+    found = read(*export_list(garage.now()).splitlines())
+
+    assert [(s.name, s.direction) for s in found.steps] == [("Level", "both"), ("Level (2)", "on_only")]
 
 
 WORDS = st.sampled_from(["Pump", "=Lid", "Küche, groß", 'the "big" one', "-4", "'x", "a;b", "エンジン"])

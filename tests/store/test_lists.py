@@ -143,13 +143,15 @@ def test_a_step_of_a_starters_name_has_its_cautions(garage: Garage) -> None:
 
 def test_steps_on_the_way_back_and_steps_without_items_stand_where_the_list_has_them(garage: Garage) -> None:
     take(
-        bare(garage), "step,kind,name,direction",
-        "Hood,step,,both", "Start,step,,on only", "Drain,step,,off only", "Lift,part,Engine,",
+        bare(garage), "step,kind,name,direction", "Hood,step,,both", "Fuel,part,Tank,both", "Shields,step,,both",
+        "Start,step,,on only", "Drain,step,,off only", "Lift,part,Engine,",
     )  # fmt: skip
 
     assert [(line.name, line.kind, line.act) for line in order_lines(garage.now())] == [
         ("Engine", "part", "placed"),
         ("Start", "step", "done"),
+        ("Shields", "step", "done"),
+        ("Tank", "part", "placed"),
         ("Hood", "step", "done"),
     ]
 

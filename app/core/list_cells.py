@@ -6,7 +6,8 @@ from dataclasses import dataclass, field
 from math import isfinite
 
 from app.core.kinds import Kind
-from app.core.list_text import Row, at
+from app.core.list_bytes import at
+from app.core.list_text import Row
 from app.core.problem import Problem
 from app.core.threads import Thread, parse_thread
 from app.core.torque_text import parse_torque

@@ -1,4 +1,4 @@
-"""The text of a list: its bytes decoded, its cells parted, its columns known by name, its lines counted."""
+"""The text of a list: its cells parted, its columns known by name, its lines counted; and written."""
 
 import csv
 import re
@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from difflib import get_close_matches
 from itertools import zip_longest
 
+from app.core.list_bytes import NO_TEXT, at, fault_in, lines_in
 from app.core.problem import Problem
 
 COLUMNS = (
@@ -37,36 +38,14 @@ COLUMNS = (
 REPLACES = "replaces"
 """One more column, which an export has only where something new stands in the place of something old."""
 MOST_ROWS = 50_000
-MOST_BYTES = 32 << 20
-"""The largest file that is read, [bytes]."""
 
 _KNOWN = (*COLUMNS, REPLACES)
 _SEPARATORS = ",;\t|"
-_MARKS = (
-    (b"\xef\xbb\xbf", "utf-8-sig"),
-    (b"\xff\xfe\x00\x00", "utf-32"),
-    (b"\x00\x00\xfe\xff", "utf-32"),
-    (b"\xff\xfe", "utf-16"),
-    (b"\xfe\xff", "utf-16"),
-)
-_NO_LISTS = (
-    (b"PK\x03\x04", "a workbook of a spreadsheet, or a zip file"),
-    (b"\xd0\xcf\x11\xe0", "a workbook of an old spreadsheet"),
-    (b"%PDF", "a PDF"),
-    (b"\x89PNG", "a picture"),
-    (b"\xff\xd8\xff", "a picture"),
-    (b"GIF8", "a picture"),
-    (b"SQLite format 3", "a database"),
-)
-_WIDE_SHARE = 0.3  # of the bytes are zero in Latin text of 16 bits without a mark; half of them, as a rule
-_NO_TEXT = re.compile(r"[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f\ud800-\udfff\ufffd]")
-_ENCODED_HALF = re.compile(rb"\xed[\xa0-\xbf][\x80-\xbf]")
 _ENDLESS = "A cell here has no end: more than 131,072 signs."
 _UNCLOSED = (
     "A quotation mark opens a cell here, and the cell does not end with another. "
     "Inside a cell in quotation marks, write each of its own twice."
 )
-_MENDED = "Open it in a spreadsheet or an editor and save it once more as CSV, UTF-8."
 
 
 @dataclass(frozen=True, slots=True)
@@ -99,63 +78,6 @@ class Table:
     separator: str = ","
 
 
-def at(line: int, column: str = "") -> str:
-    """Return where in a list something is, such as `line 12, torque`."""
-    return f"line {line}, {column}" if column else f"line {line}"
-
-
-def decode(data: bytes) -> str | Problem:
-    """Return the text of a file: UTF-8, UTF-16 or UTF-32 with their mark, UTF-16 without it, Windows-1252.
-
-    Returns:
-        The text, or a `Problem`: empty, too large, no text, a character cut in half.
-    """
-    if not data.strip():
-        return Problem("empty", "The file is empty.")
-    if len(data) > MOST_BYTES:
-        return Problem("too-large", f"The file is larger than {MOST_BYTES >> 20} MB: part it into several.")
-    for mark, what in _NO_LISTS:
-        if data.startswith(mark):
-            return Problem("no-text", f"This is {what}, no CSV. In a spreadsheet, use «save as» and CSV.")
-    return _decoded(data, next((name for mark, name in _MARKS if data.startswith(mark)), "") or _wide(data))
-
-
-def _wide(data: bytes) -> str:
-    """Tell text of 16 bits without a mark by the zeros in every other byte; empty where it is none."""
-    for name, first in (("utf-16-le", 1), ("utf-16-be", 0)):
-        zeros, others = data[first::2].count(0), data[1 - first :: 2].count(0)
-        if not others and zeros > _WIDE_SHARE * len(data) / 2:
-            return name
-    return ""
-
-
-def _decoded(data: bytes, encoding: str) -> str | Problem:
-    try:
-        return data.decode(encoding or "utf-8")
-    except UnicodeDecodeError as error:
-        if encoding or _is_broken_utf8(data):
-            return _half(data, error.start, encoding or "utf-8")
-    try:
-        return data.decode("cp1252")
-    except UnicodeDecodeError as error:
-        return _half(data, error.start, "cp1252")
-
-
-def _is_broken_utf8(data: bytes) -> bool:
-    """Tell UTF-8 with a fault in it from text of one byte a character, where such sequences do not occur."""
-    read = data.decode("utf-8", errors="surrogateescape")
-    return any("\x7f" < sign < "\ud800" or sign > "\udfff" for sign in read) or bool(
-        _ENCODED_HALF.search(data)
-    )
-
-
-def _half(data: bytes, start: int, encoding: str) -> Problem:
-    line = data[:start].decode(encoding, errors="ignore").count("\n") + 1
-    return Problem(
-        "half-character", f"A character is cut in half, or the file is no text. {_MENDED}", at(line)
-    )
-
-
 def read_table(text: str) -> Table | tuple[Problem, ...]:
     """Part a list into rows and name their cells by the first line.
 
@@ -166,11 +88,11 @@ def read_table(text: str) -> Table | tuple[Problem, ...]:
     Returns:
         The table, or what is wrong.
     """
-    if wrong := _no_text(text):
+    if wrong := fault_in(text):
         return (wrong,)
     begins = re.match(r"(?:[ \t]*(?:\r\n|\r|\n))*(?:sep=.[ \t]*(?:\r\n|\r|\n))?", text, re.IGNORECASE)
     skipped = begins.group() if begins else ""
-    before = _lines_in(skipped)
+    before = lines_in(skipped)
     body = text[len(skipped) :]
     if not body.strip():
         return (Problem("empty", "There is no row in this list."),)
@@ -188,22 +110,6 @@ def read_table(text: str) -> Table | tuple[Problem, ...]:
     except _TornError as torn:
         return (Problem("torn", torn.message, at(torn.line + before)),)
     return _named(rows, separator)
-
-
-def _no_text(text: str) -> Problem | None:
-    """Find the first sign that no text has: a control sign, half a character, what a lost one left."""
-    found = _NO_TEXT.search(text)
-    if found is None:
-        return None
-    sign, where = found.group(), at(_lines_in(text[: found.start()]) + 1)
-    if sign == "\ufffd" or "\ud800" <= sign <= "\udfff":
-        return Problem("half-character", f"A character was lost or cut in half here. {_MENDED}", where)
-    name = "a NUL" if sign == "\0" else f"the control sign {ord(sign):#04x}"
-    return Problem("no-text", f"There is {name} here: this is no text. {_MENDED}", where)
-
-
-def _lines_in(text: str) -> int:
-    return len(re.findall(r"\r\n|\r|\n", text))
 
 
 def _lines(text: str) -> Iterator[str]:
@@ -303,7 +209,7 @@ def open_cell(cell: str) -> str:
 
 def write_line(cells: list[str]) -> str:
     """Return one line of a list: commas between, quotation marks where any reader could part a cell."""
-    return ",".join(_quoted(guarded(_NO_TEXT.sub("", cell))) for cell in cells) + "\r\n"
+    return ",".join(_quoted(guarded(NO_TEXT.sub("", cell))) for cell in cells) + "\r\n"
 
 
 def _quoted(cell: str) -> str:

@@ -5,95 +5,24 @@ makes an item that is off. A step's height, people, minutes and direction may st
 row of any of its items.
 """
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator
 from dataclasses import dataclass, field, replace
 from graphlib import CycleError, TopologicalSorter
-from typing import Any
 
 from app.core.items import Connection, Detail, Fastener, Finding, Fluid, Locator, Part, Temporary
 from app.core.kinds import Kind
-from app.core.list_cells import DESTINIES, DIRECTIONS, HEIGHTS, NO_FIGURE, ONE_TIME, Cells
-from app.core.list_text import COLUMNS, REPLACES, Table, at, decode, read_table
-from app.core.order import BLOCKING, Edge, end_of
+from app.core.list_bytes import at, decode
+from app.core.list_cells import DESTINIES, NO_FIGURE, ONE_TIME, Cells
+from app.core.list_steps import Steps, is_step
+from app.core.list_text import COLUMNS, REPLACES, Table, read_table
+from app.core.listed import IN, RELATIONS, ListedItem, ListPlan
+from app.core.order import Edge, end_of
 from app.core.problem import Problem
-
-RELATIONS = (*sorted(BLOCKING, reverse=True), REPLACES)
-IN = "→"
-"""Parts a place from what it stands in: `bag 4 → crate 1 → shelf A`."""
 
 _ONLY_ITEMS = ("count", "thread", "length_mm", "grade", "torque", "torque_source", "one_time", "disposition")
 _ONLY_FASTENERS = ("thread", "length_mm", "grade", "torque", "torque_source")
-_NEW = ", new"
-_LONGEST_NAME = 120
 _LONGEST_PLACE = 60
 _MOST_PIECES = 999
-_MOST_PEOPLE = 9
-_MOST_MINUTES = 6000
-
-
-@dataclass(frozen=True, slots=True)
-class ListedStep:
-    """A step that a list names; what the list does not say of it is `None`.
-
-    Args:
-        line: Where it is named first.
-        height, direction: As the plan knows them.
-        people, minutes: 1 to 9, [-]; 0 to 6000, [min].
-    """
-
-    line: int
-    name: str
-    height: str | None = None
-    people: int | None = None
-    minutes: int | None = None
-    direction: str | None = None
-
-
-@dataclass(frozen=True, slots=True)
-class ListedItem:
-    """An item that a list names.
-
-    Args:
-        line: Where its row begins.
-        key: What other rows call it: its id, or, where it has none, what no row can call it.
-        step: The step's name; empty where none is named.
-        zone: The zone's name or key; empty where none is named.
-        place: From a bag outward.
-        destiny: One of `app.core.items.DESTINIES`.
-    """
-
-    line: int
-    key: str
-    kind: Kind
-    name: str
-    detail: Detail
-    step: str = ""
-    zone: str = ""
-    n: int | None = None
-    place: tuple[str, ...] = ()
-    destiny: str = "refit"
-    note: str = ""
-
-
-@dataclass(frozen=True, slots=True)
-class ListPlan:
-    """What a list says, all of it good.
-
-    Args:
-        items: In the order of taking off.
-        steps: In the order of taking off.
-        zones: Zones that rows of steps name; those of the items are with the items.
-        edges: Between the items' keys.
-        rows: How many rows it has, [-].
-        remarks: What was read otherwise than it stands, or passed over.
-    """
-
-    items: tuple[ListedItem, ...]
-    steps: tuple[ListedStep, ...]
-    zones: tuple[str, ...]
-    edges: tuple[Edge, ...]
-    rows: int
-    remarks: tuple[Problem, ...] = ()
 
 
 def read_list(data: bytes) -> ListPlan | tuple[Problem, ...]:
@@ -124,24 +53,12 @@ def _place(where: str) -> tuple[int, int]:
     return int(line), COLUMNS.index(column) if column in COLUMNS else -1
 
 
-def renewed(old: ListedItem) -> ListedItem:
-    """Return the new thing that goes back in the place of one that a list calls `replaced`."""
-    return replace(old, key=f"{old.key}\n", name=new_name(old.name), place=(), destiny="refit", note="")
-
-
-def new_name(name: str) -> str:
-    """Return what is written for the new one of something old, at most 120 signs."""
-    return f"{name[: _LONGEST_NAME - len(_NEW)]}{_NEW}" if name else ""
-
-
 @dataclass(slots=True)
 class _Reading:
     """Reads all rows: steps first, because items may name a step by the id of a later row."""
 
     rows: list[Cells]
-    steps: dict[str, ListedStep] = field(default_factory=dict)
-    step_of: dict[str, str] = field(default_factory=dict)
-    said_at: dict[tuple[str, str], int] = field(default_factory=dict)
+    steps: Steps = field(default_factory=Steps)
     keys: dict[str, tuple[int, Kind]] = field(default_factory=dict)
     remarks: list[Problem] = field(default_factory=list)
 
@@ -151,11 +68,11 @@ class _Reading:
         for cells, kind in zip(self.rows, kinds, strict=True):
             self._enter(cells, kind[0] if kind else None)
             if kind and kind[0] is Kind.STEP:
-                self._name_step(cells)
+                self.steps.name(cells)
         items, zones = [], []
         for cells, kind in zip(self.rows, kinds, strict=True):
             _refuse_beyond(cells)
-            step = self._say_step(cells)
+            step = self.steps.say(cells)
             if kind and kind[0] is Kind.STEP:
                 self._leave_out(cells)
                 zones.append(cells.text("zone"))
@@ -165,7 +82,7 @@ class _Reading:
         self._refuse_circle(edges)
         return ListPlan(
             tuple(items),
-            tuple(self.steps.values()),
+            tuple(self.steps.listed.values()),
             tuple(filter(None, zones)),
             edges,
             len(self.rows),
@@ -180,55 +97,6 @@ class _Reading:
             cells.fail("id", "id-twice", told)
         elif key:
             self.keys[key] = (cells.row.line, kind or Kind.PART)
-
-    def _name_step(self, cells: Cells) -> None:
-        """Let the items of a step call it by its id, by what stands under `step`, and by its name."""
-        name, key = cells.text("name") or cells.text("step"), cells.text("id")
-        if not name:
-            cells.fail("step", "step-nameless", "Name the step.")
-            return
-        names = [name, *filter(None, (cells.text("step"), key))]
-        taken = next((n for n in names if self.step_of.get(_plain(n), name) != name), "")
-        if taken or (key and _plain(name) in self.step_of):
-            told = f"There is a step «{taken or name}» already: give this one another name."
-            cells.fail("step", "step-twice", told)
-        for called in names:
-            self.step_of.setdefault(_plain(called), name)
-
-    def _say_step(self, cells: Cells) -> str:
-        """Write down what a row says of its step, and return the step's name."""
-        called = cells.text("name") if _is_step(cells) else ""
-        called = called or cells.text("step")
-        values = {
-            "height": cells.choice("height", HEIGHTS) or None,
-            "people": cells.whole("people", 1, _MOST_PEOPLE),
-            "minutes": cells.whole("minutes", 0, _MOST_MINUTES),
-            "direction": cells.choice("direction", DIRECTIONS) or None,
-        }
-        if not called:
-            for column in (column for column, value in values.items() if value is not None):
-                cells.fail(column, "step-missing", f"«{column}» is said of a step: name the step too.")
-            return ""
-        name = self.step_of.get(_plain(called), called)
-        self.step_of.setdefault(_plain(called), name)
-        step = self.steps.get(name, ListedStep(cells.row.line, name))
-        self.steps[name] = replace(step, **self._agreed(cells, step, values))
-        return name
-
-    def _agreed(
-        self, cells: Cells, step: ListedStep, values: Mapping[str, str | int | None]
-    ) -> dict[str, Any]:
-        """Return what a row adds to what is known of its step; what differs is named."""
-        added: dict[str, Any] = {}
-        for column, value in values.items():
-            known = getattr(step, column)
-            if value is not None and known is None:
-                added[column] = value
-                self.said_at[step.name, column] = cells.row.line
-            elif value not in {None, known}:
-                before = f"«{step.name}» has {known} in line {self.said_at[step.name, column]}, {value} here"
-                cells.fail(column, "step-differs", f"The step {before}: make them alike, or two steps of it.")
-        return added
 
     def _leave_out(self, cells: Cells) -> None:
         """Refuse what only an item has; pass over what a step does not keep."""
@@ -268,11 +136,7 @@ class _Reading:
         homeless = [column for column in _ONLY_FASTENERS if kind is not Kind.FASTENER]
         if isinstance(detail, Fastener) and not detail.thread:
             homeless.append("length_mm")
-        if not isinstance(detail, Fastener) and cells.row.cells.get("one_time", "").lower() in {
-            "yes",
-            "y",
-            "true",
-        }:
+        if kind is not Kind.FASTENER and ONE_TIME.get(cells.text("one_time").lower()) == "yes":
             homeless.append("one_time")
         kept = [f"{c.replace('_', ' ')}: {cells.text(c)}" for c in homeless if cells.text(c)]
         if kept:
@@ -317,24 +181,11 @@ class _Reading:
 
 
 def _kind(cells: Cells) -> tuple[Kind, str] | None:
-    return (Kind.STEP, "") if _is_step(cells) else cells.kind()
-
-
-def _is_step(cells: Cells) -> bool:
-    """Tell whether a row is about a step and nothing else."""
-    kind = cells.row.cells.get("kind", "").lower()
-    told = {"id", "step", "height", "people", "minutes", "direction", "zone", "note"}
-    return kind in {"step", "steps"} or (
-        not kind and "step" in cells.row.cells and set(cells.row.cells) <= told
-    )
+    return (Kind.STEP, "") if is_step(cells) else cells.kind()
 
 
 def _key(cells: Cells) -> str:
     return cells.text("id") or f"\n{cells.row.line}"
-
-
-def _plain(name: str) -> str:
-    return name.casefold()
 
 
 def _refuse_beyond(cells: Cells) -> None:

@@ -8,7 +8,7 @@ from app.core.items import Fastener, Finding
 from app.core.kinds import Kind
 from app.core.list_cells import NO_FIGURE, parted_thread
 from app.core.list_text import COLUMNS, REPLACES, write_line
-from app.core.lists import IN, RELATIONS, new_name
+from app.core.listed import IN, RELATIONS, new_name
 from app.store.snapshot import Entry, Snapshot, StepFacts
 
 Row = Mapping[str, str]

@@ -1,9 +1,7 @@
 """A list put into a build: its steps, zones, places and items, all of them in one unit of work or none."""
 
-from collections import defaultdict
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
-from typing import Any
 
 from sqlalchemy import func, select
 from sqlalchemy.orm import Session
@@ -12,19 +10,17 @@ from app.core.items import Item, critical_by_default
 from app.core.journal import Line
 from app.core.kinds import opening_act
 from app.core.list_text import REPLACES
-from app.core.lists import IN, ListedItem, ListedStep, ListPlan, renewed
+from app.core.listed import IN, ListedItem, ListPlan, renewed
 from app.core.order import Edge
 from app.store import models
-from app.store.builds import Writer, edit_step, layout
+from app.store.builds import Writer
 from app.store.clock import new_id
-from app.store.journal import plain_fields, step_as_item
+from app.store.journal import plain_fields
 from app.store.list_lines import Pen, insert_all
 from app.store.list_names import Places, Zones
-from app.store.models import EdgeRow, Place, Step, Zone
+from app.store.list_steps import changes_of, steps_by_name, write_steps
+from app.store.models import EdgeRow, Place, Zone
 from app.store.snapshot import Snapshot
-
-STEP_UNSAID = {"height": "wheels", "people": 1, "minutes": 30, "direction": "both"}
-"""What a new step has where the list does not say it: as on the page that makes one."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,7 +51,7 @@ def effect_of(build: Snapshot, plan: ListPlan) -> Effect:
     zones, places = _zones(build, plan), Places(build)
     for item in plan.items:
         places.id_of(item.place)
-    known = _steps_by_name(build)
+    known = steps_by_name(build)
     there = {(e.item.kind, e.item.name.casefold(), _step_name(build, e.item.step)) for e in build.items}
     return Effect(
         items=len(plan.items),
@@ -64,7 +60,7 @@ def effect_of(build: Snapshot, plan: ListPlan) -> Effect:
         edited=tuple(
             step.name
             for step in plan.steps
-            if step.name.casefold() in known and _changes(build.step[known[step.name.casefold()]], step)
+            if step.name.casefold() in known and changes_of(build.step[known[step.name.casefold()]], step)
         ),
         zones=tuple(label for label, _ in zones.new.values()),
         places=tuple(f" {IN} ".join(path) for path, _ in places.new.values()),
@@ -86,7 +82,7 @@ def put_in(
         now: The server's time.
     """
     pen = Pen(session, build.id, writer, now, [line])
-    steps = _write_steps(pen, build, plan.steps)
+    steps = write_steps(pen, build, plan.steps)
     zones = _write_zones(pen, build, plan)
     places = Places(build)
     rows = list(_with_renewals(plan))
@@ -123,72 +119,8 @@ def _with_renewals(plan: ListPlan) -> Iterable[ListedItem]:
             yield renewed(item)
 
 
-def _steps_by_name(build: Snapshot) -> dict[str, str]:
-    return {step.name.casefold(): step.id for step in reversed(build.steps)}
-
-
 def _step_name(build: Snapshot, step_id: str) -> str:
     return build.step[step_id].name.casefold() if step_id in build.step else ""
-
-
-def _changes(known: Any, step: ListedStep) -> dict[str, Any]:
-    """Return what a list says otherwise of a step that is there."""
-    said = {key: getattr(step, key) for key in STEP_UNSAID if getattr(step, key) is not None}
-    return {key: value for key, value in said.items() if getattr(known, key) != value}
-
-
-def _write_steps(pen: Pen, build: Snapshot, steps: Sequence[ListedStep]) -> dict[str, str]:
-    """Edit the steps that are there, make the others beside their neighbours; return all ids by name."""
-    ids = _steps_by_name(build)
-    cautions = {step["name"].casefold(): step["cautions"] for step in layout(build.layout)["steps"]}
-    made: dict[str, dict[str, Any]] = {}
-    for step in steps:
-        plain = step.name.casefold()
-        if plain in ids:
-            known = pen.session.get_one(Step, ids[plain])
-            if changes := _changes(known, step):
-                edit_step(pen.session, known.id, changes, rev=known.rev, writer=pen.writer, now=pen.now)
-            continue
-        said = {key: getattr(step, key) for key in STEP_UNSAID}
-        values = {"name": step.name} | {k: STEP_UNSAID[k] if v is None else v for k, v in said.items()}
-        step_id = new_id()
-        made[step_id] = values | {"id": step_id, "build_id": build.id, "rev": 1}
-        made[step_id]["cautions"] = list(cautions.get(plain, ()))
-        pen.say(f"step:{step_id}", "add", values)
-    ids |= {values["name"].casefold(): step_id for step_id, values in made.items()}
-    order = _merged([step.id for step in build.steps], [ids[step.name.casefold()] for step in steps])
-    for step_id, position in order.items():
-        if step_id in made:
-            made[step_id]["position"] = position
-            pen.about[f"step:{step_id}"] = step_as_item(Step(id=step_id, name=made[step_id]["name"]))
-        else:
-            pen.session.get_one(Step, step_id).position = position
-    pen.session.flush()
-    insert_all(pen.session, Step, made.values())
-    return ids
-
-
-def _merged(there: Sequence[str], listed: Sequence[str]) -> dict[str, int]:
-    """Return the position of each step: what is there stays in order, what is new stands by its neighbour.
-
-    A new step comes after the listed one before it, or before the next one that is there; at the end where
-    the list names none that is there.
-    """
-    known = set(there)
-    behind: dict[str, list[str]] = defaultdict(list)
-    before: list[str] = []
-    anchor = ""
-    for step in listed:
-        if step in known:
-            if not anchor:
-                behind[f"before {step}"], before = before, []
-            anchor = step
-        elif anchor:
-            behind[anchor].append(step)
-        else:
-            before.append(step)
-    order = [s for each in there for s in (*behind[f"before {each}"], each, *behind[each])]
-    return {step: position for position, step in enumerate([*order, *before])}
 
 
 def zone_labels(plan: ListPlan) -> list[str]:

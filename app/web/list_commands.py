@@ -11,8 +11,10 @@ from sqlalchemy import select
 from sqlalchemy.exc import DatabaseError
 from sqlalchemy.orm import Session
 
-from app.core.list_text import MOST_BYTES
-from app.core.lists import ListPlan, read_list
+from app.core.list_bytes import MOST_BYTES
+from app.core.listed import ListPlan
+from app.core.lists import read_list
+from app.core.order import CircleError
 from app.core.problem import Problem
 from app.store.builds import Writer, new_build
 from app.store.clock import new_id, stamp, utc_now
@@ -48,15 +50,19 @@ def run_list(options: ListOptions) -> int:
         return _import(options)
     with _reading(options.data) as session:
         build = _loaded(session, _only_build(session, options))
-    if options.what == "export":
-        _say(export_list(build))
-        return 0
-    lines = order_lines(build)
-    if options.json:
-        _say(json.dumps([line.fields() for line in lines], ensure_ascii=False, indent=1) + "\n")
-    else:
-        _say("".join(f"{n:4}  {line.words}\n" for n, line in enumerate(lines, 1)))
+    _say(export_list(build) if options.what == "export" else _order(build, options))
     return 0
+
+
+def _order(build: Snapshot, options: ListOptions) -> str:
+    try:
+        lines = order_lines(build)
+    except CircleError as error:
+        names = " → ".join(build.entries[member].item.name for member in error.members)
+        raise OptionError(f"There is no order: these wait for each other: {names}.") from error
+    if options.json:
+        return json.dumps([line.fields() for line in lines], ensure_ascii=False, indent=1) + "\n"
+    return "".join(f"{n:4}  {line.words}\n" for n, line in enumerate(lines, 1))
 
 
 def _import(options: ListOptions) -> int:
@@ -73,6 +79,9 @@ def _import(options: ListOptions) -> int:
     try:
         with folder.database.unit_of_work() as session:
             said = _put_in(session, options, plan, stamp(now))
+    except (DatabaseError, KeyboardInterrupt) as error:
+        why = error.orig if isinstance(error, DatabaseError) else "it was stopped"
+        raise OptionError(f"The list could not be put in ({why}): nothing was written.") from error
     finally:
         folder.close()
     _say(said)

@@ -6,8 +6,10 @@ from flask import Blueprint, Response, flash, redirect, render_template, request
 from flask.typing import ResponseReturnValue
 from sqlalchemy.orm import Session
 
-from app.core.list_text import COLUMNS, decode
-from app.core.lists import ListPlan, read_list
+from app.core.list_bytes import decode
+from app.core.list_text import COLUMNS
+from app.core.listed import ListPlan
+from app.core.lists import read_list
 from app.core.problem import Problem
 from app.store.clock import new_id
 from app.store.list_export import export_list

@@ -11,7 +11,8 @@ from pathlib import Path
 from tempfile import TemporaryDirectory
 
 from app.core.list_text import MOST_ROWS
-from app.core.lists import ListPlan, read_list
+from app.core.listed import ListPlan
+from app.core.lists import read_list
 from app.store.builds import Writer, new_build
 from app.store.clock import stamp
 from app.store.folder import open_folder

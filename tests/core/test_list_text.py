@@ -5,7 +5,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from app.core.list_text import MOST_ROWS, Table, decode, guarded, open_cell, read_table, write_line
+from app.core.list_bytes import decode
+from app.core.list_text import MOST_ROWS, Table, guarded, open_cell, read_table, write_line
 from app.core.problem import Problem
 
 LIST = "kind,name,torque\nfastener,Küchenbolzen,25 N·m\n"

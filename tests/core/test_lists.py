@@ -1,11 +1,15 @@
 import json
 
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
 from app.core.items import Connection, Fastener, Fluid, Item, Locator
 from app.core.kinds import ITEM_KINDS, Kind
 from app.core.list_cells import KIND_WORDS, joined_thread, parted_thread
-from app.core.lists import ListedItem, ListPlan, read_list, read_list_text
+from app.core.list_text import COLUMNS
+from app.core.listed import ListedItem, ListPlan
+from app.core.lists import read_list, read_list_text
 from app.core.order import Edge
 from app.core.problem import Problem
 from app.store.files import bundled
@@ -268,3 +272,26 @@ def test_a_thread_parted_from_its_length_joins_to_the_same_text(text: str) -> No
 def test_kinds_without_a_sort_have_their_empty_fields() -> None:
     assert item("kind", "connection").detail == Connection()
     assert item("kind", "locator").detail == Locator()
+
+
+@given(
+    st.one_of(
+        st.binary(max_size=200), st.binary(max_size=80).map(lambda junk: b"kind,name,torque,holds\n" + junk)
+    )
+)
+def test_any_bytes_give_a_plan_or_a_sentence(data: bytes) -> None:
+    found = read_list(data)
+
+    assert isinstance(found, ListPlan) or all(problem.message.endswith((".", "?")) for problem in found)
+
+
+@given(
+    st.lists(
+        st.sampled_from([*COLUMNS, ",", ";", "\n", '"', "step", "bolt", "25", "M8", "-1", "é", "=", "a"])
+    )
+)
+def test_any_mixture_of_what_lists_are_made_of_gives_a_plan_or_a_sentence(parts: list[str]) -> None:
+    for text in ("".join(parts), "id,kind,step,people,thread,torque,holds\n" + "".join(parts)):
+        found = read_list_text(text)
+
+        assert isinstance(found, ListPlan) or all(problem.message for problem in found)

@@ -6,7 +6,8 @@ from hypothesis import strategies as st
 from sqlalchemy import event, select
 
 from app.core.list_text import COLUMNS
-from app.core.lists import ListPlan, read_list_text
+from app.core.listed import ListPlan
+from app.core.lists import read_list_text
 from app.store.builds import add_step
 from app.store.journal import check_states, last_seq
 from app.store.list_export import export_list
@@ -143,8 +144,8 @@ def test_a_step_of_a_starters_name_has_its_cautions(garage: Garage) -> None:
 
 def test_steps_on_the_way_back_and_steps_without_items_stand_where_the_list_has_them(garage: Garage) -> None:
     take(
-        bare(garage), "step,kind,name,direction", "Hood,step,,both", "Fuel,part,Tank,both", "Shields,step,,both",
-        "Start,step,,on only", "Drain,step,,off only", "Lift,part,Engine,",
+        bare(garage), "step,kind,name,direction", "Hood,step,,both", "Fuel,part,Tank,both",
+        "Shields,step,,both", "Start,step,,on only", "Drain,step,,off only", "Lift,part,Engine,",
     )  # fmt: skip
 
     assert [(line.name, line.kind, line.act) for line in order_lines(garage.now())] == [

@@ -9,6 +9,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from sqlalchemy.exc import OperationalError
 
 from app.__main__ import main
 from app.core.list_text import COLUMNS
@@ -130,6 +131,29 @@ def test_a_file_that_is_not_there_and_a_folder_in_its_place_are_refused(
     assert main(["import", str(tmp_path), "--data", str(data)]) == 2
     assert capfd.readouterr().err.count("cannot be read") == 2
     assert not data.exists()
+
+
+@pytest.mark.parametrize(
+    "fault", [KeyboardInterrupt(), OperationalError("INSERT", {}, OSError("the disk is full"))]
+)
+def test_a_list_that_cannot_be_put_in_leaves_the_build_as_it_was(
+    data: Path,
+    tmp_path: Path,
+    capfd: pytest.CaptureFixture[str],
+    monkeypatch: pytest.MonkeyPatch,
+    fault: BaseException,
+) -> None:
+    def fail(*_: object) -> None:
+        raise fault
+
+    main(["import", written(tmp_path, GOOD), "--data", str(data)])
+    before = exported(data, capfd)
+    monkeypatch.setattr("app.store.lists._write_items", fail)
+
+    more = written(tmp_path, "step,kind,name,zone,place\nNew,part,Another,Roof,crate\n", "more.csv")
+    assert main(["import", more, "--data", str(data)]) == 2
+    assert "nothing was written" in capfd.readouterr().err
+    assert exported(data, capfd) == before
 
 
 @pytest.mark.parametrize("what", ["order", "export"])

@@ -134,7 +134,7 @@ class Cells:
         cell = self.text(column)
         if not cell:
             return None
-        number = _number(cell)
+        number = _number(cell.lower().removesuffix("min").strip())
         if number is None or number != int(number) or not low <= number <= high:
             told = f"«{cell[:40]}» is no whole number from {low} to {high}."
             self.fail(column, "number", told)

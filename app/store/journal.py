@@ -1,7 +1,8 @@
 """The journal's side of the database: a line is added, its subject folded again, all in one transaction."""
 
+import json
 from collections.abc import Iterable
-from dataclasses import is_dataclass
+from dataclasses import asdict
 from typing import Any
 
 from sqlalchemy import func, select
@@ -135,20 +136,7 @@ def step_as_item(step: Step) -> Item:
 
 def store_state(state: ItemState) -> dict[str, Any]:
     """Return a state in the form in which it is stored."""
-    return plain_fields(state)
-
-
-def plain_fields(record: Any) -> dict[str, Any]:
-    """Return a frozen record as JSON has it, records within it too: as `asdict`, several times as fast."""
-    return {name: _plain(getattr(record, name)) for name in record.__dataclass_fields__}
-
-
-def _plain(value: Any) -> Any:
-    if isinstance(value, tuple):
-        return [_plain(each) for each in value]
-    if isinstance(value, Act):
-        return value.value
-    return plain_fields(value) if is_dataclass(value) else value
+    return json.loads(json.dumps(asdict(state)))  # type: ignore[no-any-return] # a dict by construction
 
 
 def read_state(stored: dict[str, Any]) -> ItemState:

@@ -1,7 +1,7 @@
 """A list put into a build: its steps, zones, places and items, all of them in one unit of work or none."""
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import asdict, dataclass, replace
 
 from sqlalchemy import func, select
 from sqlalchemy.orm import Session
@@ -15,7 +15,6 @@ from app.core.order import Edge
 from app.store import models
 from app.store.builds import Writer
 from app.store.clock import new_id
-from app.store.journal import plain_fields
 from app.store.list_lines import Pen, insert_all
 from app.store.list_names import Places, Zones
 from app.store.list_steps import changes_of, steps_by_name, write_steps
@@ -193,7 +192,7 @@ def _write_items(pen: Pen, items: Mapping[str, Item]) -> None:
                 "critical": item.critical,
                 "owner": item.owner,
                 "note": item.note,
-                "detail": plain_fields(item.detail),
+                "detail": asdict(item.detail),
                 "rev": 1,
             }
             for item in items.values()

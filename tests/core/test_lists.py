@@ -124,6 +124,11 @@ def test_what_is_said_of_a_step_may_stand_with_any_of_its_items_but_once_only() 
     assert wrong("height,kind", "lift,part") == [("line 2, height", "step-missing")]
 
 
+@pytest.mark.parametrize("typed", ["20", "20.0", "20,0", "20 min"])
+def test_a_whole_number_may_come_as_a_spreadsheet_shows_it(typed: str) -> None:
+    assert plan("step;kind;minutes", f"A;step;{typed}").steps[0].minutes == 20
+
+
 def test_two_steps_do_not_share_a_name() -> None:
     assert wrong("id,step,kind", "s1,A,step", "s2,a,step") == [("line 3, step", "step-twice")]
     assert wrong("step,kind,name", "E,step,Drain", "E,step,Fuel") == [("line 3, step", "step-twice")]

@@ -1,11 +1,12 @@
 """The steps of a list: named by rows of their own, by rows of their items, or by both."""
 
-from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 from typing import Any
 
+from app.core.list_bytes import at
 from app.core.list_cells import DIRECTIONS, HEIGHTS, Cells
 from app.core.listed import ListedStep
+from app.core.problem import Problem
 
 _MOST_PEOPLE = 9
 _MOST_MINUTES = 6000
@@ -18,11 +19,13 @@ class Steps:
 
     Args:
         listed: Name -> step, in the order in which the rows name them.
+        remarks: Grows with each row of an item that says otherwise of its step.
     """
 
     listed: dict[str, ListedStep] = field(default_factory=dict)
     _names: dict[str, str] = field(default_factory=dict)
-    _said_at: dict[tuple[str, str], int] = field(default_factory=dict)
+    remarks: list[Problem] = field(default_factory=list)
+    _said_at: dict[tuple[str, str], tuple[int, bool]] = field(default_factory=dict)
 
     def name(self, cells: Cells) -> None:
         """Let the items of a step call it by its id, by what stands under `step`, and by its name."""
@@ -55,23 +58,29 @@ class Steps:
         name = self._names.get(_plain(called), called)
         self._names.setdefault(_plain(called), name)
         step = self.listed.get(name, ListedStep(cells.row.line, name))
-        self.listed[name] = replace(step, **self._agreed(cells, step, values))
+        for column, value in values.items():
+            if value is not None:
+                step = replace(step, **{column: self._agreed(cells, step, column, value)})
+        self.listed[name] = step
         return name
 
-    def _agreed(
-        self, cells: Cells, step: ListedStep, values: Mapping[str, str | int | None]
-    ) -> dict[str, Any]:
-        """Return what a row adds to what is known of its step; what differs is named."""
-        added: dict[str, Any] = {}
-        for column, value in values.items():
-            known = getattr(step, column)
-            if value is not None and known is None:
-                added[column] = value
-                self._said_at[step.name, column] = cells.row.line
-            elif value not in {None, known}:
-                before = f"«{step.name}» has {known} in line {self._said_at[step.name, column]}, {value} here"
-                cells.fail(column, "step-differs", f"The step {before}: make them alike, or two steps of it.")
-        return added
+    def _agreed(self, cells: Cells, step: ListedStep, column: str, value: str | int) -> Any:
+        """Return what holds for a step after one more row: its own row decides, else the first to say it."""
+        known, own = getattr(step, column), is_step(cells)
+        line, was_own = self._said_at.get((step.name, column), (cells.row.line, own))
+        if known in {None, value} or (own and not was_own):
+            self._said_at[step.name, column] = (cells.row.line, own or was_own)
+        if known in {None, value}:
+            return value
+        if own and was_own:
+            told = f"The step «{step.name}» has {known} in line {line}, {value} here: make them alike."
+            cells.fail(column, "step-differs", told)
+            return known
+        # Work both ways leaves nothing undone: items of a step that differ make it that.
+        kept = value if own else known if was_own or column != "direction" else "both"
+        told = f"The step «{step.name}» has {known} by line {line}, {value} here: {kept} was kept."
+        self.remarks.append(Problem("step-differs", told, at(cells.row.line, column)))
+        return kept
 
 
 def is_step(cells: Cells) -> bool:

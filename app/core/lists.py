@@ -86,7 +86,7 @@ class _Reading:
             tuple(filter(None, zones)),
             edges,
             len(self.rows),
-            tuple(self.remarks),
+            (*self.steps.remarks, *self.remarks),
         )
 
     def _enter(self, cells: Cells, kind: Kind | None) -> None:

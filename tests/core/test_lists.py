@@ -115,13 +115,31 @@ def test_a_row_with_a_step_alone_makes_the_step_in_its_place() -> None:
     assert found.items[0].detail == Fluid(system="coolant")
 
 
-def test_what_is_said_of_a_step_may_stand_with_any_of_its_items_but_once_only() -> None:
-    head = "step,height,kind,name"
-
-    assert plan(head, "A,,part,x", "a,lift,part,y").steps[0].height == "lift"
-    assert wrong(head, "A,lift,part,x", "A,Stands,part,y") == [("line 3, height", "step-differs")]
-    assert "line 2" in message(head, "A,lift,part,x", "A,stands,part,y")
+def test_what_is_said_of_a_step_may_stand_with_any_of_its_items() -> None:
+    assert plan("step,height,kind,name", "A,,part,x", "a,lift,part,y").steps[0].height == "lift"
     assert wrong("height,kind", "lift,part") == [("line 2, height", "step-missing")]
+
+
+def test_the_row_of_a_step_decides_about_it_and_else_the_first_of_its_items_with_a_sentence() -> None:
+    head = "step,height,people,kind,name"
+    items = plan(head, "A,lift,2,part,x", "A,stands,,part,y")
+    both = plan(head, "A,lift,,part,x", "A,bench,3,step,", "A,lift,1,part,y")
+
+    assert (items.steps[0].height, items.steps[0].people) == ("lift", 2)
+    assert [(r.where, r.code) for r in items.remarks] == [("line 3, height", "step-differs")]
+    assert "line 2" in items.remarks[0].message
+    assert (both.steps[0].height, both.steps[0].people) == ("bench", 3)
+    assert [r.where for r in both.remarks] == ["line 3, height", "line 4, height", "line 4, people"]
+    assert wrong(head, "A,lift,,step,", "A,stands,,step,") == [("line 3, height", "step-differs")]
+
+
+def test_a_step_whose_items_go_different_ways_goes_both_ways() -> None:
+    found = plan(
+        "step,direction,kind", "A,off only,fluid", "A,on only,fluid", "B,both,step", "B,on only,part"
+    )
+
+    assert [step.direction for step in found.steps] == ["both", "both"]
+    assert [remark.where for remark in found.remarks] == ["line 3, direction", "line 5, direction"]
 
 
 @pytest.mark.parametrize("typed", ["20", "20.0", "20,0", "20 min"])

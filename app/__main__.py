@@ -1,4 +1,4 @@
-"""The command line: `putback` on the user's own data, `putback demo` on an invented build."""
+"""The command line: `putback` on the user's own data, `putback demo` on an invented build, lists."""
 
 import logging
 import os
@@ -24,7 +24,8 @@ from app.store.migrating import MigratingError
 from app.web.announcing import Announcer, addresses_for
 from app.web.factory import create_app
 from app.web.greeting import Reach, greeting
-from app.web.options import OptionError, Options, read_options
+from app.web.list_commands import run_list
+from app.web.options import ListOptions, OptionError, Options, read_command
 from app.web.serving import DoorError, Server, open_door, open_free_doors
 
 REFUSED = 2
@@ -46,13 +47,16 @@ _NAME_KNOWN_WITHIN_S = 4
 
 
 def main(arguments: Sequence[str] | None = None) -> int:
-    """Start the server and answer until it is stopped.
+    """Start the server and answer until it is stopped, or do what is asked about a list.
 
     Returns:
-        0 after a clean stop; 2 where it could not start, with one sentence on standard error.
+        0 after a clean stop, 1 for a list with bad rows; 2 where it could not start or do what was asked,
+        with one sentence on standard error.
     """
     try:
-        options = read_options(arguments)
+        options = read_command(arguments)
+        if isinstance(options, ListOptions):
+            return run_list(options)
         _quieten()
         _on_stop(signal.default_int_handler)
         with ExitStack() as closing:

@@ -63,8 +63,9 @@ def new_build(
     words: str,
     writer: Writer,
     now: str,
+    starter_steps: bool = True,
 ) -> Build:
-    """Make a build with the zones and starter steps of its layout."""
+    """Make a build with the zones of its layout, and with its starter steps unless others are coming."""
     build = Build(
         id=new_id(),
         nr=(session.scalar(select(func.max(Build.nr))) or 0) + 1,
@@ -89,20 +90,26 @@ def new_build(
         )
         for i, zone in enumerate(plan["zones"])
     )
-    steps = {step["key"]: _starter_step(build.id, i, step) for i, step in enumerate(plan["steps"])}
+    if starter_steps:
+        _add_starter_steps(session, build.id, plan)
+    append(session, writer.line(f"build:{build.id}", "add", {"title": title}), build_id=build.id, now=now)
+    return build
+
+
+def _add_starter_steps(session: Session, build_id: str, plan: dict[str, Any]) -> None:
+    """Write a layout's steps, and which of them waits for which on the way back."""
+    steps = {step["key"]: _starter_step(build_id, i, step) for i, step in enumerate(plan["steps"])}
     session.add_all(steps.values())
     session.flush()
     session.add_all(
         StepEdgeRow(
             before_step=steps[edge["before"]].id,
             after_step=steps[edge["after"]].id,
-            build_id=build.id,
+            build_id=build_id,
             reason=edge["reason"],
         )
         for edge in plan["step_edges"]
     )
-    append(session, writer.line(f"build:{build.id}", "add", {"title": title}), build_id=build.id, now=now)
-    return build
 
 
 def _starter_step(build_id: str, position: int, step: dict[str, Any]) -> Step:

@@ -119,6 +119,22 @@ def read_only(path: Path) -> sqlite3.Connection:
     return sqlite3.connect(path.resolve().as_uri() + "?mode=ro", uri=True)
 
 
+@contextmanager
+def reading_beside(path: Path) -> Iterator[Session]:
+    """Give a session that sees one moment of a database which another process may own, and changes nothing.
+
+    Raises:
+        sqlalchemy.exc.DatabaseError: It is missing, or unreadable.
+    """
+    engine = create_engine("sqlite://", creator=lambda: read_only(path), poolclass=NullPool)
+    try:
+        with engine.connect() as connection, Session(connection) as session:
+            connection.exec_driver_sql("BEGIN")
+            yield session
+    finally:
+        engine.dispose()
+
+
 def copy_database(source: Path, target: Path) -> None:
     """Copy a database, also one in use, to a checked file that is whole or not there.
 

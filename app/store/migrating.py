@@ -91,6 +91,25 @@ def bring_up_to_date(path: Path, *, now: datetime) -> None:
     _migrate(path, config)
 
 
+def refuse_other_tables(path: Path) -> None:
+    """Refuse a database whose tables are not those of this program; nothing is touched.
+
+    Raises:
+        MigratingError: A newer or an older program wrote it, there is none yet, or it is something else.
+    """
+    scripts = ScriptDirectory.from_config(_config())
+    revision = _revision(path)
+    if revision is None:
+        raise MigratingError(f"{path.parent} holds no build yet.")
+    if revision == scripts.get_current_head():
+        return
+    if revision not in {script.revision for script in scripts.walk_revisions()}:
+        raise NewerDatabaseError(path, revision)
+    raise MigratingError(
+        f"{path} was written by an older Putback: start this one once, which brings it up to date."
+    )
+
+
 def _config() -> Config:
     config = Config()
     folder = str(bundled("migrations")).replace("%", "%%")

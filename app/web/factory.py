@@ -32,6 +32,7 @@ from app.web import (
     findings,
     gates,
     leaving,
+    lists,
     now,
     outbox,
     patterns,
@@ -86,6 +87,7 @@ NOUNS = (
     engines,
     undecided,
     findings,
+    lists,
 )
 
 
@@ -129,6 +131,7 @@ def create_app(
     app.url_map.converters["int"] = _Number
     guard(app)
     compress(app)
+    app.before_request(lists.make_room)
     CSRFProtect(app)
     for noun in NOUNS:
         app.register_blueprint(noun.bp)

@@ -85,6 +85,7 @@ PAGES = {
     "send away": "/i/{part}/wait?sort=away",
     "a wait": "/w/{wait}",
     "something wrong": "/i/{part}/finding",
+    "from a list": "/b/1/list",
     **{f"describe {kind}": f"/i/{{{kind}}}/describe" for kind in ITEM_KINDS},
     **{f"card of {kind}": f"/i/{{{kind}}}" for kind in ITEM_KINDS},
     "card of a step": "/i/{on_only}",
@@ -227,3 +228,20 @@ def test_the_first_capture_page_is_small(open_phone: OpenPhone, demo: Garage, de
     sizes = {request.url: request.sizes()["responseBodySize"] for request in finished}
     assert any(url.endswith("outbox.js") for url in sizes)
     assert sum(sizes.values()) < MOST_BYTES, sizes
+
+
+@pytest.mark.parametrize(
+    ("row", "says"),
+    [("part,Lid,3", "Put 1 row in"), ("bolt,Lid,3", "line 2, torque: The number 3 has no unit")],
+)
+def test_a_list_that_was_looked_at_is_readable_by_anyone(
+    bench: Page, demo: Garage, row: str, says: str
+) -> None:
+    bench.goto(demo.at("/b/1/list"))
+    bench.get_by_label("Or the rows themselves").fill(
+        f"kind,name,{'count' if row[0] == 'p' else 'torque'}\n{row}"
+    )
+    bench.get_by_role("button", name="Look at the list").click()
+
+    expect(bench.get_by_text(says)).to_be_visible()
+    assert_readable(bench)

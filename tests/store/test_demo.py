@@ -6,18 +6,22 @@ from collections import Counter
 from collections.abc import Iterator
 from dataclasses import asdict
 from datetime import UTC, datetime
+from itertools import pairwise
 from pathlib import Path
 
 import pytest
 from sqlalchemy import func, select
 
-from app.core.items import Connection, Fastener, Finding, lacks_words
+from app.core.items import DESTINIES, Connection, Fastener, Finding, lacks_words
 from app.core.kinds import CRITICAL_SORTS, ITEM_KINDS, LADDER, Act, Kind, knows
 from app.core.ledger import Reason
+from app.core.plausibility import Review, review_torque
 from app.core.problem import Problem
+from app.core.strength import class_named
 from app.core.tags import shown
-from app.core.threads import parse_thread
+from app.core.threads import Thread, parse_thread
 from app.core.torque_text import StageKind, TorqueSpec, parse_torque
+from app.store.builds import DIRECTIONS
 from app.store.demo import fill_demo
 from app.store.drawn_photos import SUBJECTS, TagCard, draw_photo
 from app.store.files import bundled
@@ -338,3 +342,47 @@ def test_an_error_in_the_middle_leaves_an_empty_folder(
     with empty.database.reading() as session:
         assert session.scalar(select(func.count()).select_from(JournalRow)) == 0
     empty.close()
+
+
+def test_it_is_a_whole_engine_out(build: Snapshot) -> None:
+    kinds = Counter(entry.item.kind for entry in build.items)
+    sorts = [entry.item.sort for entry in build.items if entry.item.kind is Kind.CONNECTION]
+    threads = [parse_thread(group.thread) for _, group in groups(build) if group.thread]
+    sizes = {(t.label, t.working_pitch_mm) for t in threads if isinstance(t, Thread)}
+
+    assert (kinds[Kind.CONNECTION], kinds[Kind.FASTENER], kinds[Kind.PART]) == (45, 45, 25)
+    assert sum(sort.endswith(("hose", "line")) for sort in sorts) == 12
+    assert sorts.count("ground strap") == 4
+    assert sum(entry.item.n or 0 for entry, _ in groups(build)) == 200
+    assert sum(len(entry.state.positions) for entry, _ in groups(build)) == 200
+    assert len(sizes) == 12
+    assert len(build.steps) == 18
+    assert {step.direction for step in build.steps} == set(DIRECTIONS)
+    assert {entry.state.destiny.value for entry in build.items} == set(DESTINIES)
+
+
+def test_no_torque_in_it_is_beyond_belief(build: Snapshot) -> None:
+    cautions = []
+    for entry, group in groups(build):
+        spec, thread = parse_torque(group.torque), parse_thread(group.thread)
+        if isinstance(spec, TorqueSpec) and isinstance(thread, Thread):
+            known = group.strength if not isinstance(class_named(group.strength), Problem) else ""
+            found = review_torque(spec, thread, known)
+            assert isinstance(found, Review), (entry.item.name, found)
+            cautions += [(entry.item.name, caution.message) for caution in found.cautions]
+
+    assert cautions == []
+
+
+def test_the_plain_reverse_changes_height_more_often_than_needed(build: Snapshot) -> None:
+    back = [build.entries[item].item.step for item in build.order]
+    heights = [build.step[step].height for step in back if step]
+    changes = sum(a != b for a, b in pairwise(heights))
+
+    assert set(heights) == {"bench", "wheels", "stands"}
+    assert changes > len(set(heights)) + 1
+
+
+def test_most_that_is_joined_or_held_waits_for_something(build: Snapshot) -> None:
+    assert Counter(edge.rel for edge in build.edges).keys() == {"holds", "joins", "covers", "replaces"}
+    assert sum(bool(build.blocked_by(item)) for item in build.order) >= 25

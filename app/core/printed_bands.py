@@ -13,14 +13,15 @@ RANGE_SIGN = r"(?:\b(?:to|thru|through|bis|tot|a|à)\b|[-‐‑‒–—−~～�
 _NOTHING = r"0(?![\d.,])"
 _DOWN = rf"{_MINUS}\s?{NUMBER}"
 _UP_DOWN = rf"\+\s?{NUMBER}\s*(?:[/,]\s*(?:{_DOWN}|{_NOTHING})|{_DOWN}(?![0-9.,]|\s*(?:°|deg)))"
-_BARE_TOLERANCE = rf"(?:{_PLUS_MINUS}\s*{NUMBER}\s*%?|{_UP_DOWN})"
+_PERCENT = r"(?:%|percent\b|pct\b)"
+_BARE_TOLERANCE = rf"(?:{_PLUS_MINUS}\s*{NUMBER}\s*{_PERCENT}?|{_UP_DOWN})"
 TOLERANCE = rf"(?:{_BARE_TOLERANCE}|\(\s*{_BARE_TOLERANCE}\s*\))"
 BAND = rf"{NUMBER}(?:\s*(?:{RANGE_SIGN}|/)\s*{NUMBER})?(?:\s*{TOLERANCE})?"
 """A regular expression, to be used without regard to case, for the numbers in front of a unit."""
 
 _PARTS = re.compile(
     rf"\s*(?P<low>{NUMBER})(?:\s*(?:{RANGE_SIGN}|/)\s*(?P<high>{NUMBER}))?"
-    rf"(?:\s*\(?\s*(?:{_PLUS_MINUS}\s*(?P<tolerance>{NUMBER})\s*(?P<percent>%)?"
+    rf"(?:\s*\(?\s*(?:{_PLUS_MINUS}\s*(?P<tolerance>{NUMBER})\s*(?P<percent>{_PERCENT})?"
     rf"|\+\s?(?P<up>{NUMBER})\s*[/,]?\s*(?:{_MINUS}\s?)?(?P<down>{NUMBER})))?",
     re.IGNORECASE,
 )

@@ -1,5 +1,6 @@
 """From the pieces of a printed torque to its stages."""
 
+import re
 from dataclasses import replace
 from decimal import Decimal
 
@@ -16,6 +17,7 @@ _WIDEST_RANGE = 5
 _LARGEST_DEGREES = 3600
 _FRACTION_PARTS = frozenset({2, 4, 8, 16})
 _WHERE = "torque"
+_ZERO = re.compile(r"0(?:[.,]0+)?(?![\d.,\s]*\d)")
 _EVENTS = {"again": StageKind.AGAIN, "snug": StageKind.SNUG}
 
 
@@ -59,6 +61,10 @@ class StageReader:
         self._end_clause()
         return tuple(_settled(stage) for stage in self.stages)
 
+    @property
+    def _loosened(self) -> bool:
+        return bool(self.stages) and not self._fresh and self.stages[-1].kind is StageKind.LOOSEN
+
     def _take_word(self, token: Token) -> None:
         kind = token.kind
         self._plus = token.text == "+" and self._before == "torque"
@@ -73,6 +79,8 @@ class StageReader:
             self._repeat_unit(token)
         elif kind == "loosen":
             self._add(Stage(StageKind.LOOSEN))
+        elif kind == "back" and self._before == "angle":
+            self.stages[-1] = replace(self.stages[-1], kind=StageKind.LOOSEN)
         elif kind == "new":
             self._take_new(token)
         elif kind in {"check", "exceed", "least", "most"}:
@@ -97,6 +105,8 @@ class StageReader:
             self._limit = limit
 
     def _take_torque(self, token: Token) -> None:
+        if self._loosened and _ZERO.match(token.text):
+            return  # `loosen to 0 N·m`
         torque = _torque(token)
         last = None if self._fresh or not self.stages or self.stages[-1].torque is None else self.stages[-1]
         if self._plus and self._widened(torque):
@@ -223,7 +233,7 @@ def _torque(token: Token) -> Torque:
         raise ValueError(token.text)
     numbers, unit, tolerance = parted
     _refuse_a_fraction(numbers)
-    return _checked(Torque(read_band(f"{numbers} {tolerance.strip('( .')}"), unit), token.text)
+    return _checked(Torque(read_band(f"{numbers} {tolerance.strip('()[] .')}"), unit), token.text)
 
 
 def _refuse_a_fraction(numbers: str) -> None:

@@ -25,7 +25,7 @@ _BEHIND = rf"{TOLERANCE}(?:\s*{UNIT})?(?!{DEGREES_AHEAD})"
 _BOOK_PLACE = r"(?:fig(?:ure)?s?|items?|pages?|tables?|notes?|para|section|key|ref|wp|qty|class|grade)"
 _COUNTED = (
     r"(?:mm|cm|in(?:ch(?:es)?)?\b\.?|[\"”″]|km|miles?|hours?|hrs?|minutes?|psi|bar|kpa|rpm|points?|places?|pcs|pl"
-    rf"|each|ea|passes|times|steps|stages|{_ADJECTIVES}{_FASTENER}|caps?|rqr|req'd|cylinders?|plates?)"
+    rf"|each|ea|passes|times|steps|stages|l|litres?|liters?|wd|cc|{_ADJECTIVES}{_FASTENER}|caps?|rqr|req'd|cylinders?|plates?)"
 )
 _NO_POUND_BEHIND = r"(?!\s?[-./]?\s?(?:lbs?|pounds?|oz)\b)"
 
@@ -42,7 +42,10 @@ _NOT_A_VALUE = (
     # a number of a part or a book, an oil, a time
     r"\b(?:p/n|part\s(?:no\.?|number)|tm|wp)\s*:?\s*\d[\d-]{3,}",
     r"\bsae\s?\d+(?:w(?:[-/]\d+)?)?\b|\b\d+w-?\d+\b|\b\d+\s?(?:wt|weight)\b",
+    rf"\bincrements\sof\s{NUMBER}\s*{UNIT}",
     r"\bwait\s\d+\s?(?:min|sec|h)\w*",
+    r"\b(?:\d|1[02])-(?:80|72|64|56|48|44|40|36|32|28|24)\b",
+    r"(?:\b\d+[\s-])?\b\d+/\d+\s?(?:in\.?|[\"”″])?\s?(?:-\s?\d+\s?)?(?:NPT|BSP|PT)\w?\b",
     # a name with digits, a number in an order
     r"\b[a-z]+\d[\w-]*",
     r"\b(?:sequence|order)\s+\d+(?:\s*(?:thru|through|to|and|[-–,])\s*\d+)*",
@@ -52,7 +55,8 @@ _NOT_A_VALUE = (
     rf"{NUMBER_START}(?:\d+/\d+|{NUMBER}(?:\s*[-–]\s*{NUMBER})?)\s*-?\s*{_COUNTED}(?!\w){_NO_POUND_BEHIND}",
 )
 _KINDS = {
-    "torque": rf"{NUMBER_START}{BAND}\s*[-–]?\s*{UNIT}(?:\s*(?:{_BEHIND}|\({_BEHIND}\)))?",
+    "torque": rf"{NUMBER_START}{BAND}\s*[-–]?\s*(?:{UNIT}|[(\[]\s*{UNIT}\s*[)\]])(?!\s*increments?\b)"
+    rf"(?:\s*(?:{_BEHIND}|\({_BEHIND}\)))?",
     "unit": rf"(?<![^\W_]){UNIT}",
     "step": rf"\b{_ORDINAL}\s?{_STEP}\b\s*[:=]?"
     rf"|\b{_STEP}s?\s*[.#]?\s*(?!\d+\s*{UNIT}){_STEP_NAME}\s*[.:)=]?"
@@ -62,7 +66,9 @@ _KINDS = {
     "angle": ANGLE,
     "nothing": "|".join(_NOT_A_VALUE),
     "hard": r";|→|⇒|=>|-+>|\+|\b(?:then|plus|followed\sby|finally|next)\b",
-    "loosen": r"\b(?:loosen|slacken|back[\s-]?off|undo|unscrew)\b",
+    "loosen": r"\b(?:loosen(?:ed|ing)?|slacken(?:ed)?|back(?:ed)?[\s-]?off|undo|unscrew)\b"
+    rf"|\bback\s(?:(?:the|each|all|{_ADJECTIVES}{_FASTENER})\s){{1,3}}off\b",
+    "back": r"\b(?:counter|anti)-?\s?clockwise\b",
     "again": r"\b(?:again|repeat|re-?torque|re-?tighten)\b",
     "new": rf"\b(?:new|fresh|replacement)\s+(?:[a-z]+\s+)?{_FASTENER}\b"
     rf"|\b(?:replace|renew)\s+(?:(?:the|all)\s+)*{_FASTENER}\b",
@@ -170,7 +176,9 @@ def _close(kept: list[Token], opened: int | None) -> None:
         if kept and kept[-1].kind == "number":
             kept.pop()
     elif not any(token.kind in {"torque", "angle", "unit"} for token in kept[opened:]):
-        kept[opened:] = [token for token in kept[opened:] if token.kind in {"least", "most", "new"}]
+        numbered = any(token.kind in {"number", "label"} for token in kept[opened:])
+        said = {"new"} if numbered else {"least", "most", "new"}
+        kept[opened:] = [token for token in kept[opened:] if token.kind in said]
 
 
 def spelled(text: str) -> str:

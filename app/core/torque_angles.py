@@ -30,6 +30,7 @@ ANGLE = (
 )
 """A regular expression, to be used without regard to case, for an angle of a stage."""
 
+_LAST_DIGITS = Decimal("1e-9")
 _TURN_DEGREES = Decimal(360)
 _FLAT_DEGREES = Decimal(60)
 _TIMES_AHEAD = re.compile(rf"([2-9])\s*{_TIMES}\s*")
@@ -67,8 +68,9 @@ def _in_degrees(text: str) -> tuple[Band, ...]:
 
 def _degrees(share: Decimal, size: Decimal) -> Decimal:
     """Return a share of a turn, [°], without the last digits that a sixth or a third leaves behind."""
-    degrees = round(share * size, 6).normalize()
-    return Decimal(int(degrees)) if degrees == int(degrees) else degrees
+    degrees = share * size
+    whole = degrees.to_integral_value()
+    return whole if abs(degrees - whole) < _LAST_DIGITS else degrees.normalize()
 
 
 def _shares(text: str) -> tuple[Decimal, Decimal]:

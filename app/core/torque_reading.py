@@ -74,6 +74,8 @@ class StageReader:
         elif kind == "comma":
             self._end_event()
         elif kind in _EVENTS:
+            if token.text.lower() == "again" and self._before == "torque":
+                return  # `tighten to 20 N·m again`
             self._event = _EVENTS[kind]
         elif kind == "unit":
             self._repeat_unit(token)

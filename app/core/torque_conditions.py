@@ -49,7 +49,7 @@ def _names(tokens: Sequence[Token], index: int) -> list[tuple[str, str]]:
         return [("size", size.group().lower())] if size else []
     if token.kind in {"number", "label"} and index and _NUMBERED.match(tokens[index - 1].text):
         return [("number", token.text.rstrip(" .:"))]
-    if token.kind == "word" and len(token.text) == 1 and index and _NUMBERED.match(tokens[index - 1].text):
-        return [("letter", token.text)]
+    if token.text.isalpha() and len(token.text) == 1 and index and _NUMBERED.match(tokens[index - 1].text):
+        return [("letter", token.text.lower())]
     word = token.text.lower() if token.kind == "word" else ""
     return [(min(pair), word) for pair in _OPPOSITES if word in pair]

@@ -154,7 +154,7 @@ class StageReader:
         wide = Torque(Band(nominal, nominal + up.band.high, nominal), torque.unit)
         others = (*stage.others[:-1], wide) if stage.others else ()
         self.stages[-1] = replace(stage, others=others) if others else replace(stage, torque=wide)
-        self._plus = False
+        self._plus = self._fresh = False
         return True
 
     def _is_column(self, last: Stage, torque: Torque, token: Token) -> bool:

@@ -65,7 +65,7 @@ def test_any_thread_and_class_text_is_read_or_refused(text: str, class_text: str
     thread = parse_thread(text)
     assert isinstance(parse_fastener(text), FastenerText | Problem)
     assert isinstance(class_named(class_text), str | Problem)
-    assert unit_named(text) is None or unit_named(text) in TorqueUnit
+    assert isinstance(unit_named(text), TorqueUnit | None)
     if isinstance(thread, Thread):
         assert parse_thread(thread_designation(thread)) == thread
         assert isinstance(stress_area_mm2(thread), float | Problem)

@@ -43,8 +43,9 @@ def number(found: float | Problem) -> float:
 
 
 def long_form(v: dict[str, float]) -> float | Problem:
-    minor = minor_diameter_of(v["minor"])
-    return torque_from_friction(v["F"], v["d"], INCH_MM / v["tpi"], minor, v["f"], v["fc"], v["collar"])
+    pitch = v["pitch"] if "pitch" in v else INCH_MM / v["tpi"]
+    minor = v["minor_d"] if "minor_d" in v else minor_diameter_of(v["minor"])
+    return torque_from_friction(v["F"], v["d"], pitch, minor, v["f"], v["fc"], v.get("collar", 0.625))
 
 
 def force_of(v: dict[str, float]) -> float:
@@ -61,7 +62,7 @@ FORCE = {"F", "A", "stress", "share", "proof"}
 def answer(v: dict[str, float], unit: str) -> float | Problem:
     """What a case asks for, by its unit and by what is given; an unknown form fails."""
     if "f" in v:
-        assert v.keys() == {"f", "fc", "F", "d", "tpi", "minor", "collar"}
+        assert v.keys() <= {"f", "fc", "F", "d", "tpi", "pitch", "minor", "minor_d", "collar"}
         return long_form(v)
     assert v.keys() <= {"K", "T", "d"} | FORCE, v
     if unit == "F/proof":

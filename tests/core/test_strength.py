@@ -117,6 +117,10 @@ def test_the_size_limit_of_a_grade_belongs_to_the_lower_span(name: str, size: st
         ("SAE J429 2 (to 3/4 in)", "SAE grade 2"),
         ("gr. 8", "SAE grade 8"),
         ("8.2", "SAE grade 8.2"),
+        ("Grade 8.8", "8.8"),
+        ("10,9", "10.9"),
+        ("a2 - 70", "A2-70"),
+        ("ASTM A193 B7", "B7"),
     ],
 )
 def test_a_class_is_known_however_it_is_printed(text: str, name: str) -> None:

@@ -90,10 +90,11 @@ class StageReader:
 
     def _take_new(self, token: Token) -> None:
         """A remark in brackets, `60 N·m + 90° (renew bolts)`, holds before anything is tightened."""
-        if token.inside:
-            self.stages.insert(0, Stage(StageKind.NEW_BOLT))
-        else:
-            self._add(Stage(StageKind.NEW_BOLT))
+        new = Stage(StageKind.NEW_BOLT)
+        if not token.inside:
+            self._add(new)
+        elif new not in self.stages:
+            self.stages.insert(0, new)
 
     def _take_flag(self, kind: str) -> None:
         if kind in {"check", "exceed"}:

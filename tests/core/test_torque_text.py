@@ -285,6 +285,8 @@ def test_a_number_without_a_unit_is_refused_and_the_units_are_offered(text: str)
         ("Tighten nut 8 to 20 Nm", "range-too-wide"),
         ("Clutch bolt M6 6 10 Nm", "unit-missing"),
         ("500 mN·m", "unit-missing"),
+        ("cover, 4, 25 Nm", "unit-missing"),
+        ("1e99999999999999999999 then 50 Nm", "unit-missing"),
     ],
 )
 def test_what_cannot_be_read_or_cannot_be_right_is_refused(text: str, code: str) -> None:

@@ -20,7 +20,8 @@ _TIMES = r"[x×]"
 _SAME_IN_TURNS = r"(?:\s*\(\d/\d\)\s*(?:of\s+a\s+)?turns?\b)?"
 ANGLE = (
     rf"{NUMBER_START}{NUMBER}\s*{_DEGREES}\s*{RANGE_SIGN}\s*{NUMBER}\s*{_DEGREES}"
-    rf"|{NUMBER_START}(?:[2-9]\s*{_TIMES}\s*(?=\d))?{BAND}\s*{_DEGREES}(?:\s*±\s*{NUMBER}\s*(?:{_DEGREES})?)?"
+    rf"|{NUMBER_START}(?:[2-9]\s*{_TIMES}\s*(?=\d))?{BAND}\s*{_DEGREES}"
+    rf"(?:,?\s*(?:±|\+\s?/\s?[-−–])\s*{NUMBER}\s*(?:{_DEGREES})?)?"
     rf"(?:\s*{_TIMES}\s*[2-9](?![\d.,]))?{_SAME_IN_TURNS}"
     rf"|{NUMBER_START}{_SHARE}(?:\s*{RANGE_SIGN}\s*{_SHARE})?{_OF_A}{_TURNS}"
     rf"|\b(?:{_COUNT_WORD}[\s-]+(?:and\s+an?\s+)?)?{_PART_WORD}s?{_OF_A}{_TURNS}"
@@ -37,6 +38,7 @@ _TIMES_AHEAD = re.compile(rf"([2-9])\s*{_TIMES}\s*")
 _TIMES_BEHIND = re.compile(rf"\s*{_TIMES}\s*([2-9])\Z")
 _SHARES = re.compile(rf"({_SHARE})(?:\s*{RANGE_SIGN}\s*({_SHARE}))?", re.IGNORECASE)
 _DEGREE_SIGN = re.compile(_DEGREES, re.IGNORECASE)
+_DEGREE_SIGN_COMMA = re.compile(rf"{_DEGREES}(?:,(?=\s*[±+]))?", re.IGNORECASE)
 _WORDS = re.compile(r"[a-z]+")
 
 
@@ -57,7 +59,9 @@ def read_angles(text: str) -> tuple[Band, ...]:
 
 def _in_degrees(text: str) -> tuple[Band, ...]:
     ahead, behind = _TIMES_AHEAD.match(text), _TIMES_BEHIND.search(text)
-    signless = _DEGREE_SIGN.sub("", text[ahead.end() if ahead else 0 : behind.start() if behind else None])
+    signless = _DEGREE_SIGN_COMMA.sub(
+        "", text[ahead.end() if ahead else 0 : behind.start() if behind else None]
+    )
     band = read_band(signless)
     if band.nominal is None and len(_DEGREE_SIGN.findall(text)) > 1 and band.low >= band.high:
         first, second = (Band(end, end) for end in (band.low, band.high))

@@ -13,7 +13,8 @@ _OPPOSITES = (
     frozenset({"small", "large"}),
 )
 _WET = frozenset({"oiled", "wet", "lubricated", "lubed", "greased"})
-_THREAD = re.compile(r"m\d+(?:[.,]\d+)?", re.IGNORECASE)
+_THREAD = re.compile(r"m\d+(?:[.,]\d+)?|\d+/\d+(?=\s?-\s?\d)", re.IGNORECASE)
+_INCHES = re.compile(r"\d+/\d+")
 _NUMBERED = re.compile(r"(?:bolt|nut|screw|stud|cap)s?\Z", re.IGNORECASE)
 
 
@@ -41,15 +42,22 @@ def _has_torque(tokens: Sequence[Token]) -> bool:
     return any(token.kind == "torque" and not token.inside for token in tokens)
 
 
+def _text_at(tokens: Sequence[Token], index: int) -> str:
+    return tokens[index].text if index < len(tokens) else ""
+
+
 def _names(tokens: Sequence[Token], index: int) -> list[tuple[str, str]]:
     """What a piece names, and in which group of names: sizes, numbers, opposite words."""
     token = tokens[index]
     if token.kind == "nothing":
-        size = _THREAD.match(token.text)
+        size = _THREAD.match(token.text) or (
+            _INCHES.match(token.text) if _NUMBERED.match(_text_at(tokens, index + 1)) else None
+        )
         return [("size", size.group().lower())] if size else []
-    if token.kind in {"number", "label"} and index and _NUMBERED.match(tokens[index - 1].text):
+    behind_a_name = index > 0 and _NUMBERED.match(tokens[index - 1].text)
+    if token.kind in {"number", "label"} and behind_a_name:
         return [("number", token.text.rstrip(" .:"))]
-    if token.text.isalpha() and len(token.text) == 1 and index and _NUMBERED.match(tokens[index - 1].text):
+    if token.text.isalpha() and len(token.text) == 1 and behind_a_name:
         return [("letter", token.text.lower())]
     word = token.text.lower() if token.kind == "word" else ""
     return [(min(pair), word) for pair in _OPPOSITES if word in pair]

@@ -42,6 +42,7 @@ __all__ = [
 _LABELLED = frozenset(
     {"bolt", "bolts", "nut", "nuts", "screw", "screws", "stud", "studs", "cap", "caps", "location", "size"}
 )
+_JOINING = frozenset({"number", "and", "comma", "range"})
 _WIDEST_BEHIND_A_NAME = 2
 _WIDEST_STEP = 4
 """A number in a list of stages that the next one exceeds by more is a count or a bolt. A rule of the
@@ -134,26 +135,19 @@ def _with_units(tokens: Sequence[Token], text: str) -> Iterator[Token]:
 
 
 def _is_label(tokens: Sequence[Token], index: int) -> bool:
-    """`bolts 1, 2 and 3` in front of a value: numbers behind a word for a fastener name it."""
-    behind = next(
-        (token for token in tokens[index + 1 :] if token.kind not in {"number", "and", "comma", "range"}),
-        None,
-    )
-    before = next(
-        (
-            token
-            for token in reversed(tokens[:index])
-            if token.kind not in {"number", "and", "comma", "range"}
-        ),
-        None,
-    )
-    leads = before is not None and before.kind == "word" and before.text.lower() in _LABELLED
-    return (
-        leads
-        and behind is not None
-        and behind.kind in {"torque", "word"}
-        and _has_torque(tokens[index + 1 :])
-    )
+    """`bolts 1, 2 and 3` in front of a value: numbers behind a word for a fastener name it.
+
+    Behind several fasteners, `bolts 20, 40, 60 N·m`, a comma before the value joins the numbers to it: they
+    are stages.
+    """
+    before = next((place for place in range(index - 1, -1, -1) if tokens[place].kind not in _JOINING), None)
+    behind = next((at for at in range(index + 1, len(tokens)) if tokens[at].kind not in _JOINING), None)
+    if before is None or behind is None or tokens[before].kind != "word":
+        return False
+    name = tokens[before].text.lower()
+    listed = name.endswith("s") and tokens[behind].kind == "torque" and tokens[behind - 1].kind == "comma"
+    named = name in _LABELLED and tokens[behind].kind in {"torque", "word"}
+    return named and not listed and _has_torque(tokens[index + 1 :])
 
 
 def _has_torque(tokens: Sequence[Token]) -> bool:

@@ -31,7 +31,7 @@ _NO_POUND_BEHIND = r"(?!\s?[-./]?\s?(?:lbs?|pounds?|oz)\b)"
 
 _NOT_A_VALUE = (
     # several numbered bolts, a number between hyphens
-    rf"\b{_LABELLED}\s+\d{{1,2}}(?:(?:{_AND}){{1,2}}\d{{1,2}})+(?![\d/.]|,\d|\s*-?\s*{UNIT}|\s*(?:,|&|-|–|and\b)\s*\d)",
+    rf"\b{_LABELLED}\s+\d{{1,2}}(?:(?:{_AND}){{1,2}}\d{{1,2}})+(?![\d/.]|,\d|\s*-?\s*{UNIT}|\s*(?:,|&|-|–|and\b)\s*\d|,?\s*then\b)",
     r"[-–]\s\d{1,2}(?:\s(?:through|thru|and|to)\s\d{1,2})?\s[-–](?=\s*(?:to|in|as|and)\b|,)",
     # a temperature
     rf"[-−]?{NUMBER}\s*(?:(?:to|and|[-–])\s*[-−]?{NUMBER}\s*)?(?:°|º|deg(?:rees?)?\.?)\s?[CF]\b",
@@ -44,7 +44,7 @@ _NOT_A_VALUE = (
     r"\bsae\s?\d+(?:w(?:[-/]\d+)?)?\b|\b\d+w-?\d+\b|\b\d+\s?(?:wt|weight)\b",
     rf"\bincrements\sof\s{NUMBER}\s*{UNIT}",
     r"\bwait\s\d+\s?(?:min|sec|h)\w*",
-    r"\b(?:\d|1[02])-(?:80|72|64|56|48|44|40|36|32|28|24)\b",
+    rf"\b(?:\d|1[02])-(?:80|72|64|56|48|44|40|36|32|28|24)\b(?=\s*(?:UN|N[CF]|:|x\s|\)|{_FASTENER}))",
     r"(?:\b\d+[\s-])?\b\d+/\d+\s?(?:in\.?|[\"”″])?\s?(?:-\s?\d+\s?)?(?:NPT|BSP|PT)\w?\b",
     # a name with digits, a number in an order
     r"\b[a-z]+\d[\w-]*",

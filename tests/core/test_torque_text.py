@@ -161,6 +161,7 @@ def test_every_spelling_of_a_unit_is_known(text: str, unit: str) -> None:
         ("1. Schritt: 39-49 Nm, 2. Schritt: 90°", "39–49 N·m; 90°"),
         ("Stage I 40 Nm Stage II = 1/4 turn (90°) Stage III = 1/4 turn (90°)", "40 N·m; 90°; 90°"),
         ("1 - Tighten to 15 Nm\n2 - Tighten bolts - 2 - to 30 Nm", "15 N·m; 30 N·m"),
+        ("Head bolts 20, 40, 60 Nm", "20 N·m; 40 N·m; 60 N·m"),
         ("30/60/85 ft-lb", "30 lb·ft; 60 lb·ft; 85 lb·ft"),
         ("60 Nm + 90° (renew bolts)", "new bolt; 60 N·m; 90°"),
         ("tighten them to 20 Nm again", "20 N·m"),

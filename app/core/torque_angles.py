@@ -6,7 +6,9 @@ from decimal import Decimal
 from app.core.printed_bands import BAND, RANGE_SIGN, Band, read_band
 from app.core.printed_numbers import NUMBER, NUMBER_START, fraction_value, printed_number
 
-_DEGREES = r"(?:°|º|˚|deg(?:rees?|s)?\b|grad\b|grados\b|degrés\b)(?!\s?[CF]\b)"
+CELSIUS = r"(?:[CF]|[ \u00a0](?-i:[CF]))"
+"""What makes a temperature of degrees; `90° c)` is a further stage."""
+_DEGREES = rf"(?:°|º|˚|deg(?:rees?|s)?\b|grad\b|grados\b|degrés\b)(?!{CELSIUS}\b)"
 _TURNS = r"(?:turns?|revolutions?|revs?|rotations?)\b"
 _OF_A = r"\s*-?\s*(?:of\s+)?(?:an?\s+)?(?:(?:full|complete|additional|more)\s+)*"
 _COUNTS = {"a": 1, "an": 1, "one": 1, "two": 2, "three": 3, "four": 4, "five": 5}

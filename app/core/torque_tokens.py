@@ -7,7 +7,7 @@ from typing import NamedTuple
 
 from app.core.printed_bands import BAND, RANGE_SIGN, TOLERANCE
 from app.core.printed_numbers import NUMBER, NUMBER_START, spell_fractions
-from app.core.torque_angles import ANGLE, DEGREES_AHEAD
+from app.core.torque_angles import ANGLE, CELSIUS, DEGREES_AHEAD
 from app.core.torque_units import UNIT
 
 _FASTENER = r"(?:bolt|screw|nut|stud|fastener|cap\s?screw|locknut)s?"
@@ -20,7 +20,7 @@ _ORDINAL = r"\d{1,2}(?:st|nd|rd|th|er?|re|ème|[ªº.])"
 _STEP_NAME = r"(?:\d{1,2}(?![\d/]|[.,]\d|\s*(?:°|º|deg))|(?:i{1,3}|iv|vi{0,3})\b|[a-h]\b)"
 _LABELLED = r"(?:bolt|screw|nut|stud|cap\s?screw|cap|item|position|location|place)s?"
 _AND = r"\s*(?:,|&|-|–|\band\b|\bthrough\b|\bthru\b|\bto\b)\s*"
-_BEHIND = rf"{TOLERANCE}(?:\s*{UNIT})?(?!{DEGREES_AHEAD})"
+_BEHIND = rf"(?!\+\s?{NUMBER}[-–]{NUMBER}\s*{UNIT}){TOLERANCE}(?:\s*{UNIT})?(?!{DEGREES_AHEAD})"
 
 _BOOK_PLACE = r"(?:fig(?:ure)?s?|items?|pages?|tables?|notes?|para|section|key|ref|wp|qty|class|grade)"
 _COUNTED = (
@@ -34,7 +34,7 @@ _NOT_A_VALUE = (
     rf"\b{_LABELLED}\s+\d{{1,2}}(?:(?:{_AND}){{1,2}}\d{{1,2}})+(?![\d/.]|,\d|\s*-?\s*{UNIT}|\s*(?:,|&|-|–|and\b)\s*\d|,?\s*then\b)",
     r"[-–]\s\d{1,2}(?:\s(?:through|thru|and|to)\s\d{1,2})?\s[-–](?=\s*(?:to|in|as|and)\b|,)",
     # a temperature
-    rf"[-−]?{NUMBER}\s*(?:(?:to|and|[-–])\s*[-−]?{NUMBER}\s*)?(?:°|º|deg(?:rees?)?\.?)\s?[CF]\b",
+    rf"[-−]?{NUMBER}\s*(?:(?:to|and|[-–])\s*[-−]?{NUMBER}\s*)?(?:°|º|deg(?:rees?)?\.?){CELSIUS}\b",
     # a thread
     r"\bM\d+(?:[.,]\d+)?(?:\s*[x×]\s*\d+(?:[.,]\d+)?){0,2}\b",
     r"(?:\b\d+[\s-])?\b\d+/\d+\s?[\"”]?\s?-\s?\d{1,2}\b\s?(?:UN[A-Z]*|NC|NF)?(?![/.])",
@@ -97,7 +97,8 @@ _TOKEN = re.compile(
 )
 
 _THIN_BLANK = re.compile(r"(?<=\d)[\u00a0\u2009\u202f](?=\d{3}(?!\d))")
-_CHAIN = re.compile(rf"(?<![\w./-])\d+(?:\s?([/–-])\s?\d+)(?:\s?\1\s?\d+)+(?=\s?{UNIT})", re.IGNORECASE)
+_CHAIN = re.compile(rf"(?<![\w./-])\d+(\s?[/–-]\s?)\d+(?:\1\d+)+(?=\s?{UNIT})", re.IGNORECASE)
+_BULLET = re.compile(r"(?<=[^\d\s])[ \t]*\n[ \t]*[-–•][ \t]+")
 _MOST_STAGES = 12
 
 
@@ -184,7 +185,7 @@ def _close(kept: list[Token], opened: int | None) -> None:
 def spelled(text: str) -> str:
     """Return the text as `tokens_of` wants it: fractions and `30/60/85` spelled out, thousands joined."""
     joined = text.strip() if text.isascii() else _THIN_BLANK.sub("", text.strip())
-    return _CHAIN.sub(_as_list, spell_fractions(joined))
+    return _CHAIN.sub(_as_list, spell_fractions(_BULLET.sub("; ", joined)))
 
 
 def _as_list(chain: re.Match[str]) -> str:

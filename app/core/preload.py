@@ -124,9 +124,13 @@ def stress(force: float, area: float) -> float:
     return force / area
 
 
+_NEXT_TO_NOTHING = 1e-12
+"""Smaller numbers are a slip too, and would divide by zero."""
+
+
 def _not_above_zero(**values: float) -> Problem | None:
     for field, value in values.items():
-        if not (isfinite(value) and value > 0):
+        if not (isfinite(value) and value > _NEXT_TO_NOTHING):
             return Problem(
                 f"{field}-not-above-zero", f"The {field.replace('_', ' ')} must be above zero.", field
             )

@@ -8,18 +8,21 @@ from app.core.printed_numbers import NUMBER, printed_number
 
 _PLUS_MINUS = r"(?:±|\+\s?/\s?[-−–]|\+[-−–])"
 _MINUS = r"[-−–]"
-RANGE_SIGN = r"(?:\b(?:to|thru|through|bis|a|à)\b|[-‐‑‒–—−~～∼]|\.{2,3}|…)"
+RANGE_SIGN = r"(?:(?<![^\W\d_])(?:to|thru|through|bis|tot|a|à)(?![^\W\d_])|[-‐‑‒–—−~～∼÷]|\.{2,3}|…)"
 # `+60-90°` behind a torque is a turn of 60° to 90°; `+5/-0`, with its stroke, is a tolerance anywhere.
-_UP_DOWN = rf"\+\s?{NUMBER}\s*(?:[/,]\s*{_MINUS}\s?{NUMBER}|{_MINUS}\s?{NUMBER}(?![0-9.,]|\s*(?:°|deg)))"
-_BARE_TOLERANCE = rf"(?:{_PLUS_MINUS}\s*{NUMBER}\s*%?|{_UP_DOWN})"
+_NOTHING = r"0(?![\d.,])"
+_DOWN = rf"{_MINUS}\s?{NUMBER}"
+_UP_DOWN = rf"\+\s?{NUMBER}\s*(?:[/,]\s*(?:{_DOWN}|{_NOTHING})|{_DOWN}(?![0-9.,]|\s*(?:°|deg)))"
+_PERCENT = r"(?:%|percent\b|pct\b)"
+_BARE_TOLERANCE = rf"(?:{_PLUS_MINUS}\s*{NUMBER}\s*{_PERCENT}?|{_UP_DOWN})"
 TOLERANCE = rf"(?:{_BARE_TOLERANCE}|\(\s*{_BARE_TOLERANCE}\s*\))"
 BAND = rf"{NUMBER}(?:\s*(?:{RANGE_SIGN}|/)\s*{NUMBER})?(?:\s*{TOLERANCE})?"
 """A regular expression, to be used without regard to case, for the numbers in front of a unit."""
 
 _PARTS = re.compile(
     rf"\s*(?P<low>{NUMBER})(?:\s*(?:{RANGE_SIGN}|/)\s*(?P<high>{NUMBER}))?"
-    rf"(?:\s*\(?\s*(?:{_PLUS_MINUS}\s*(?P<tolerance>{NUMBER})\s*(?P<percent>%)?"
-    rf"|\+\s?(?P<up>{NUMBER})\s*[/,]?\s*{_MINUS}\s?(?P<down>{NUMBER})))?",
+    rf"(?:\s*\(?\s*(?:{_PLUS_MINUS}\s*(?P<tolerance>{NUMBER})\s*(?P<percent>{_PERCENT})?"
+    rf"|\+\s?(?P<up>{NUMBER})\s*[/,]?\s*(?:{_MINUS}\s?)?(?P<down>{NUMBER})))?",
     re.IGNORECASE,
 )
 

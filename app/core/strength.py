@@ -1,8 +1,9 @@
 """Strength of bolts, screws and studs: property classes, grades and their size limits.
 
-Sources: ISO 898-1 (property classes; bolts, screws and studs alike) and SAE J429 (grades). 8.8, 9.8, 10.9,
-12.9 and grades 2, 5, 8 agree with printed tables, see the tests; the other rows are from memory of the
-standards.
+Sources: ISO 898-1 (property classes; bolts, screws and studs alike), SAE J429 (grades), ISO 3506-1
+(stainless steel) and ASTM A193 (B7). Stainless steel and B7 have no proof stress: the 0.2 % stress stands in.
+8.8, 9.8, 10.9, 12.9 and grades 2, 5, 8 agree with printed tables, see the tests; the other rows are from
+memory of the standards.
 """
 
 import re
@@ -38,8 +39,12 @@ class Strength:
 def _grade(
     name: str, proof_ksi: float, tensile_ksi: float, up_to_in: float, from_in: float = 0.0
 ) -> Strength:
+    return _inch(f"SAE grade {name}", proof_ksi, tensile_ksi, up_to_in, from_in)
+
+
+def _inch(name: str, proof_ksi: float, tensile_ksi: float, up_to_in: float, from_in: float = 0.0) -> Strength:
     return Strength(
-        f"SAE grade {name}",
+        name,
         proof_ksi * 1000 * MPA_PER_PSI,
         tensile_ksi * 1000 * MPA_PER_PSI,
         up_to_in * MM_PER_INCH,
@@ -61,6 +66,12 @@ STRENGTHS: tuple[Strength, ...] = (
     Strength("9.8", 650, 900, 16),
     Strength("10.9", 830, 1040, 39),
     Strength("12.9", 970, 1220, 39),
+    Strength("A2-50", 210, 500, 39),
+    Strength("A2-70", 450, 700, 24),
+    Strength("A2-80", 600, 800, 24),
+    Strength("A4-50", 210, 500, 39),
+    Strength("A4-70", 450, 700, 24),
+    Strength("A4-80", 600, 800, 24),
     _grade("1", 33, 60, 1.5, _BELOW_QUARTER),
     _grade("2", 55, 74, 0.75, _BELOW_QUARTER),
     _grade("2", 33, 60, 1.5, 0.75),
@@ -72,12 +83,14 @@ STRENGTHS: tuple[Strength, ...] = (
     _grade("8", 120, 150, 1.5, _BELOW_QUARTER),
     _grade("8.1", 120, 150, 1.5, _BELOW_QUARTER),
     _grade("8.2", 120, 150, 1.0, _BELOW_QUARTER),
+    _inch("B7", 105, 125, 2.5, _BELOW_QUARTER),
 )
 """Sizes in order within a name. ISO 898-1 has 8.8 at 580 MPa up to and including M16; grade 2 has 55 ksi
 through 3/4 in; grade 5 has 85 ksi through 1 in. Grade 4 and 8.1 are studs."""
 
 CLASS_NAMES: tuple[str, ...] = tuple(dict.fromkeys(strength.name for strength in STRENGTHS))
-_CLASS = re.compile(r"\d{1,2}\.\d")
+_CLASS = re.compile(r"\d{1,2}[.,]\d")
+_BY_NAME = re.compile(r"\b(?:A[24]\s?-\s?[578]0|B7)\b", re.IGNORECASE)
 _GRADE = re.compile(r"\D*?(?:j\s?429)?\D*(\d(?:\.\d)?)\s*(?:\(.*\))?", re.IGNORECASE)
 _STANDARD = re.compile(r"j\s?429", re.IGNORECASE)
 _ROUNDING_MM = 0.01
@@ -88,12 +101,15 @@ def class_named(text: str) -> str | Problem:
 
     Returns:
         A member of `CLASS_NAMES`, or a `Problem` for the field `class`. A bare 5 is a grade, as a class has a
-        point; a bare 8.2 or 5.2 is one too, as no class has that name.
+        point; a bare 8.2 or 5.2 is one too, as no class has that name. `Grade 8.8` is the class, as no grade
+        has that name.
     """
     plain = text.strip()
-    number = _CLASS.search(plain)
-    if number and number.group() in CLASS_NAMES and not re.search(r"sae|j\s?429|grade", plain, re.IGNORECASE):
-        return number.group()
+    by_name, number = _BY_NAME.search(plain), _CLASS.search(plain)
+    if by_name:
+        return re.sub(r"\s", "", by_name.group()).upper()
+    if number and (name := number.group().replace(",", ".")) in CLASS_NAMES:
+        return name
     grade = _GRADE.fullmatch(_STANDARD.sub(" ", plain))
     name = f"SAE grade {grade.group(1)}" if grade else ""
     if name in CLASS_NAMES:

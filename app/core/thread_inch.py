@@ -17,22 +17,29 @@ from app.core.thread_sizes import (
 INCHES = r"(?:(?:\d+\s*[-\s]\s*)?\d{1,2}\s*/\s*\d{1,2}|\d*\.\d+|\d+)"
 """A regular expression for an inch size."""
 
-_SIGN = r"(?:\s?(?:in\b\.?|inch\b|[\"”″]))"
+_SIGN = r"(?:[\s-]?(?:in\b\.?|inch\b|[\"”″]))"
 _SERIES = r"(?:UN[RJ]?(?:EF|[CFS])?|NEF|N[CF])(?![a-z])"
-_TPI = r"\d{1,2}(?:\.5)?"
+_TPI = r"(?:(?:4|11)\s?1/2|\d{1,2}(?:\.5)?)"
+_FIT = r"(?:\s*-?\s*[123][AB]\b|(?<=[CFS])\s?-\s?[123](?![\d/.]))"
 _UNIFIED = re.compile(
     rf"(?<![\w./])(?:(?:\#|no\.?)\s*(?P<number>\d{{1,2}})|(?P<size>{INCHES})){_SIGN}?"
     rf"(?:\s*[-–]\s*(?P<tpi>{_TPI})|\s+(?P<column>{_TPI})(?=\s*{_SERIES}))?(?![\d/.])"
-    rf"(?:\s*-?\s*(?P<series>{_SERIES}))?(?:\s*-?\s*[123][AB]\b)?"
+    rf"(?:\s*-?\s*(?P<series>{_SERIES}))?{_FIT}?"
     rf"(?:\s*[x×*]\s*(?P<length>{INCHES})\s*(?P<mm>mm\b)?{_SIGN}?)?(?:\s*(?P<behind>{_SERIES}))?",
     re.IGNORECASE,
 )
+_PIPE_SERIES = r"NPTF?|NPSM?|BSP[PT]?|P[TFS]"
 _PIPE = re.compile(
-    rf"(?<![\w./])(?P<size>{INCHES}){_SIGN}?(?:\s*-\s*{_TPI})?\s*-?\s*(?P<series>NPTF?|NPSM?|BSP[PT]?)\b"
-    rf"|\b(?P<letter>G|R[pc]?)\s?(?P<letter_size>{INCHES})(?![\d/-])",
+    rf"(?<![\w./])(?P<size>{INCHES}){_SIGN}?(?:\s*-\s*{_TPI})?\s*-?\s*(?P<series>{_PIPE_SERIES})\b"
+    rf"|\b(?P<letter>G|R[pc]?|{_PIPE_SERIES})\s?(?P<letter_size>{INCHES})(?![\d/-])",
     re.IGNORECASE,
 )
 _FRACTION = re.compile(r"(?:(\d+)\s*[-\s]\s*)?(\d+)\s*/\s*(\d+)")
+_PIPE_NAMES = {"RC": "Rc", "RP": "Rp"}
+NAME_FIRST = frozenset({"G", "R", "Rc", "Rp", "PT", "PF", "PS"})
+"""Pipe threads whose name is printed in front of the size."""
+_STILL_CALLED = {("1", 14.0): "UNF"}
+"""1-14 is UNS today and is printed NF or UNF still. From memory of ASME B1.1."""
 _OLD_NAMES = {"NC": "UNC", "NF": "UNF", "NEF": "UNEF"}
 _LARGEST_IN = 4
 _LONGEST_IN = 80
@@ -48,12 +55,16 @@ def inches(text: str) -> float:
 
 
 def find_pipe(text: str) -> Thread | None:
-    """Return the first pipe thread of a text; its size is a name, not a diameter. Source: ASME B1.20.1."""
+    """Return the first pipe thread of a text; its size is a name, not a diameter.
+
+    Source: ASME B1.20.1 (NPT), ISO 7-1 (R, Rc, Rp), ISO 228-1 (G), JIS B 0203 (PT), from memory.
+    """
     match = _PIPE.search(text)
     if match is None:
         return None
     label = mixed_fraction(inches(match["size"] or match["letter_size"]))
-    return Thread(ThreadSystem.PIPE, 0.0, label, series=(match["series"] or match["letter"]).upper())
+    series = (match["series"] or match["letter"]).upper()
+    return Thread(ThreadSystem.PIPE, 0.0, label, series=_PIPE_NAMES.get(series, series))
 
 
 def find_unified(text: str) -> Thread | Problem | None:
@@ -72,7 +83,7 @@ def _unified(match: re.Match[str]) -> Thread | Problem:
     pitch_text = match["tpi"] or match["column"]
     printed = _series_name(match["series"] or match["behind"])
     label, diameter = _size(match, pitch_text, printed)
-    tpi = float(pitch_text) if pitch_text else UNIFIED_SERIES.get(printed or "", {}).get(label)
+    tpi = inches(pitch_text) if pitch_text else UNIFIED_SERIES.get(printed or "", {}).get(label)
     if not 0 < diameter <= _LARGEST_IN:
         return _problem(
             "size-impossible", f"{label} is no unified thread size: #0 to {_LARGEST_IN} in exist."
@@ -80,7 +91,7 @@ def _unified(match: re.Match[str]) -> Thread | Problem:
     if tpi is None or not unified_pitch_exists(label, tpi):
         return _problem("pitch-impossible", _no_such_pitch(label, tpi))
     found = series_of(label, tpi)
-    if printed in UNIFIED_SERIES and printed != found:
+    if printed in UNIFIED_SERIES and printed not in {found, _STILL_CALLED.get((label, tpi))}:
         return _problem("series-mismatch", f"{label}-{tpi:g} is not {printed}: look at the print again.")
     length = _length_mm(match)
     if length is not None and not 0 < length <= _LONGEST_IN * MM_PER_INCH:
@@ -105,7 +116,7 @@ def _size(match: re.Match[str], pitch_text: str | None, printed: str | None) -> 
         diameter = inches(plain)
         by_number = {number_size_inches(number): f"#{number}" for number in range(13)}
         return by_number.get(diameter, mixed_fraction(diameter)), diameter
-    tabled = pitch_text and series_of(numbered, float(pitch_text))
+    tabled = pitch_text and series_of(numbered, inches(pitch_text))
     by_series = (
         not pitch_text and numbered in UNIFIED_SERIES.get(printed or "", {}) and int(plain) > _LARGEST_IN
     )

@@ -1,4 +1,4 @@
-"""Metric thread texts: `M8`, `M8x44`, `M10 x 1 x 45`, `M12-1.75 x 50`."""
+"""Metric thread texts: `M8`, `M8x44`, `M10 x 1 x 45`, `M12-1.75 x 50`, `M10 P1.25`."""
 
 import re
 
@@ -8,9 +8,11 @@ from app.core.thread_sizes import METRIC_COARSE, METRIC_PITCHES, Thread, ThreadS
 
 _DECIMAL = r"(?:\d+(?:[.,]\d+)?|\.\d+)"
 _TOLERANCE = r"(?:\s?-\s?\d[ghe](?:\d[ghe])?)?"
-_NEXT = r"(?:(?:\s*[x×*]\s*|\s?-\s?)({})(?![\d/]|\s?[ghe]\b))?" + _TOLERANCE
+_CLASS = r"(?:[45]\.6|[456]\.8|[89]\.8|10\.9|12\.9)(?![\d.])"
+_JOIN = r"(?:\s*[x×*]\s*(?:P\s?)?|\s?-\s?|\s*\bP\s?)"
+_NEXT = rf"(?:{_JOIN}(?!{_CLASS})({_DECIMAL})(?![\d/]|\s?[ghe]\b))?{_TOLERANCE}"
 _METRIC = re.compile(
-    rf"(?<![a-z0-9])MJ?\s?({_DECIMAL})(?![\d/])" + 2 * _NEXT.format(_DECIMAL),
+    rf"(?<![a-z0-9])MJ?\s?({_DECIMAL})(?![\d/])" + 2 * _NEXT,
     re.IGNORECASE,
 )
 _SHORTEST_LENGTH_MM = 4

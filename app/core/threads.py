@@ -5,13 +5,14 @@ from dataclasses import replace
 
 from app.core.printed_numbers import mixed_fraction, spell_fractions
 from app.core.problem import Problem
-from app.core.thread_inch import find_pipe, find_unified
+from app.core.thread_inch import NAME_FIRST, find_pipe, find_unified
 from app.core.thread_metric import find_metric
 from app.core.thread_sizes import MM_PER_INCH, Thread, ThreadSystem, stress_area_mm2
 
 __all__ = ["Thread", "ThreadSystem", "parse_thread", "stress_area_mm2", "thread_designation"]
 
 _LEFT_HAND = re.compile(r"\bLH\b|left[\s-]hand", re.IGNORECASE)
+_WHITWORTH = re.compile(r"\bBS[WF]\b|\bwhit(?:worth)?\b|\b\d{1,2}\s?BA\b", re.IGNORECASE)
 _LONGEST = 200
 
 
@@ -27,6 +28,10 @@ def parse_thread(text: str) -> Thread | Problem:
     if not text.strip():
         return _problem("missing", "Type the thread, such as M8x1.25x30 or 3/8-16 x 1-1/4.")
     spelled = spell_fractions(text[:_LONGEST])
+    if _WHITWORTH.search(spelled):
+        return _problem(
+            "other-system", "Whitworth, BSF and BA threads are not known here; keep the print as a note."
+        )
     thread = find_pipe(spelled) or find_metric(spelled) or find_unified(spelled)
     if thread is None:
         return _problem(
@@ -47,6 +52,8 @@ def thread_designation(thread: Thread) -> str:
     if thread.system is ThreadSystem.METRIC:
         numbers = (thread.pitch_mm, thread.length_mm)
         return thread.label + "".join(f"x{number:g}" for number in numbers if number is not None) + hand
+    if thread.series in NAME_FIRST:
+        return f"{thread.series} {thread.label}{hand}"
     pitch = f"-{thread.threads_per_inch:g}" if thread.threads_per_inch else ""
     series = f" {thread.series}" if thread.series else ""
     return f"{thread.label}{pitch}{series}{_length_text(thread)}{hand}"

@@ -21,6 +21,9 @@ DEFAULT_SHARES: dict[int, tuple[float, ...]] = {
 """Shares of the final torque by number of passes, [-]. Three: ASME PCC-1 (20-30 %, 50-70 %, 100 %), from
 memory; four: https://woodcousa.com/clamp-bolt-tightening-sequence/; two: common practice."""
 
+_SEVEN = (1, 4, 6, 2, 5, 7, 3)
+"""The order of the pairs among 14, and so of the fours among 28. Source: ASME PCC-1, from memory."""
+
 
 class Pattern(StrEnum):
     """How the bolts of a group lie."""
@@ -36,7 +39,7 @@ def star_order(bolts: int) -> Order:
     """Return the crossing order for a circle numbered clockwise from 1.
 
     An even number is tightened in opposite pairs, the pairs in the order of half as many; an odd number steps
-    on by nearly half. Multiples of 4 up to 20 give the star of ASME PCC-1 (from memory): after each pair, and
+    on by nearly half. Multiples of 4 up to 32 give the star of ASME PCC-1 (from memory): after each pair, and
     after each group of four, the forces balance.
 
     Raises:
@@ -48,7 +51,8 @@ def star_order(bolts: int) -> Order:
         step = max(1, (bolts - 1) // 2)
         return tuple(number * step % bolts + 1 for number in range(bolts))
     half = bolts // 2
-    return tuple(number for first in star_order(half) for number in (first, first + half))
+    firsts = _SEVEN if half == len(_SEVEN) else star_order(half)
+    return tuple(number for first in firsts for number in (first, first + half))
 
 
 def circle_order(bolts: int) -> Order:

@@ -6,7 +6,9 @@ from decimal import Decimal
 from app.core.printed_bands import BAND, RANGE_SIGN, Band, read_band
 from app.core.printed_numbers import NUMBER, NUMBER_START, fraction_value, printed_number
 
-_DEGREES = r"(?:°|º|˚|deg(?:rees?|s)?\b|grad\b|grados\b|degrés\b)(?!\s?[CF]\b)"
+CELSIUS = r"(?:[CF]|[ \u00a0](?-i:[CF]))"
+"""What makes a temperature of degrees; `90° c)` is a further stage."""
+_DEGREES = rf"(?:°|º|˚|deg(?:rees?|s)?\b|grad\b|grados\b|degrés\b)(?!{CELSIUS}\b)"
 _TURNS = r"(?:turns?|revolutions?|revs?|rotations?)\b"
 _OF_A = r"\s*-?\s*(?:of\s+)?(?:an?\s+)?(?:(?:full|complete|additional|more)\s+)*"
 _COUNTS = {"a": 1, "an": 1, "one": 1, "two": 2, "three": 3, "four": 4, "five": 5}
@@ -16,8 +18,13 @@ _PART_WORD = "(?:" + "|".join(_PARTS) + ")"
 _SHARE = rf"(?:\d{{1,2}}/\d{{1,2}}|{NUMBER})"
 
 DEGREES_AHEAD = rf"(?=\s*(?:{_DEGREES}|{_TURNS}))"
+_TIMES = r"[x×]"
+_SAME_IN_TURNS = r"(?:\s*\(\d/\d\)\s*(?:of\s+a\s+)?turns?\b)?"
 ANGLE = (
-    rf"(?:{NUMBER_START}[2-9]\s*[x×]\s*)?{NUMBER_START}{BAND}\s*{_DEGREES}(?:\s*±\s*{NUMBER}\s*(?:{_DEGREES})?)?"
+    rf"{NUMBER_START}{NUMBER}\s*{_DEGREES}\s*{RANGE_SIGN}\s*{NUMBER}\s*{_DEGREES}"
+    rf"|{NUMBER_START}(?:[2-9]\s*{_TIMES}\s*(?=\d))?{BAND}\s*{_DEGREES}"
+    rf"(?:,?\s*(?:±|\+\s?/\s?[-−–])\s*{NUMBER}\s*(?:{_DEGREES})?)?"
+    rf"(?:\s*{_TIMES}\s*[2-9](?![\d.,]))?{_SAME_IN_TURNS}"
     rf"|{NUMBER_START}{_SHARE}(?:\s*{RANGE_SIGN}\s*{_SHARE})?{_OF_A}{_TURNS}"
     rf"|\b(?:{_COUNT_WORD}[\s-]+(?:and\s+an?\s+)?)?{_PART_WORD}s?{_OF_A}{_TURNS}"
     rf"|\b(?:{_COUNT_WORD}\s+)?(?:full|complete)\s+{_TURNS}"
@@ -26,11 +33,14 @@ ANGLE = (
 )
 """A regular expression, to be used without regard to case, for an angle of a stage."""
 
+_LAST_DIGITS = Decimal("1e-9")
 _TURN_DEGREES = Decimal(360)
 _FLAT_DEGREES = Decimal(60)
-_TIMES = re.compile(r"([2-9])\s*[x×]\s*")
+_TIMES_AHEAD = re.compile(rf"([2-9])\s*{_TIMES}\s*")
+_TIMES_BEHIND = re.compile(rf"\s*{_TIMES}\s*([2-9])\Z")
 _SHARES = re.compile(rf"({_SHARE})(?:\s*{RANGE_SIGN}\s*({_SHARE}))?", re.IGNORECASE)
 _DEGREE_SIGN = re.compile(_DEGREES, re.IGNORECASE)
+_DEGREE_SIGN_COMMA = re.compile(rf"{_DEGREES}(?:,(?=\s*[±+]))?", re.IGNORECASE)
 _WORDS = re.compile(r"[a-z]+")
 
 
@@ -43,12 +53,30 @@ def read_angles(text: str) -> tuple[Band, ...]:
         ValueError: The text holds a number that cannot be read, such as 1/0.
     """
     if _DEGREE_SIGN.search(text):
-        times = _TIMES.match(text)
-        band = read_band(_DEGREE_SIGN.sub("", text[times.end() if times else 0 :]))
-        return (band,) * (int(times.group(1)) if times else 1)
+        return _in_degrees(text)
     size = _FLAT_DEGREES if "flat" in text.lower() else _TURN_DEGREES
     low, high = _shares(text.lower())
-    return (Band((low * size).normalize(), (high * size).normalize()),)
+    return (Band(_degrees(low, size), _degrees(high, size)),)
+
+
+def _in_degrees(text: str) -> tuple[Band, ...]:
+    ahead, behind = _TIMES_AHEAD.match(text), _TIMES_BEHIND.search(text)
+    signless = _DEGREE_SIGN_COMMA.sub(
+        "", text[ahead.end() if ahead else 0 : behind.start() if behind else None]
+    )
+    band = read_band(signless)
+    if band.nominal is None and len(_DEGREE_SIGN.findall(text)) > 1 and band.low >= band.high:
+        first, second = (Band(end, end) for end in (band.low, band.high))
+        return first, second  # `90° - 90°` is one turn after the other
+    times = ahead or behind
+    return (band,) * (int(times.group(1)) if times else 1)
+
+
+def _degrees(share: Decimal, size: Decimal) -> Decimal:
+    """Return a share of a turn, [°], without the last digits that a sixth or a third leaves behind."""
+    degrees = share * size
+    whole = degrees.to_integral_value()
+    return whole if abs(degrees - whole) < _LAST_DIGITS else degrees.normalize()
 
 
 def _shares(text: str) -> tuple[Decimal, Decimal]:

@@ -1,5 +1,6 @@
 """From the pieces of a printed torque to its stages."""
 
+import re
 from dataclasses import replace
 from decimal import Decimal
 
@@ -16,6 +17,7 @@ _WIDEST_RANGE = 5
 _LARGEST_DEGREES = 3600
 _FRACTION_PARTS = frozenset({2, 4, 8, 16})
 _WHERE = "torque"
+_ZERO = re.compile(r"0(?:[.,]0+)?(?![\d.,\s]*\d)")
 _EVENTS = {"again": StageKind.AGAIN, "snug": StageKind.SNUG}
 
 
@@ -37,6 +39,7 @@ class StageReader:
         self._limit = Limit.NONE
         self._check = False
         self._event: StageKind | None = None
+        self._plus = False  # a plus sign stands directly behind a torque
 
     def take(self, token: Token) -> None:
         """Read one piece.
@@ -58,23 +61,40 @@ class StageReader:
         self._end_clause()
         return tuple(_settled(stage) for stage in self.stages)
 
+    @property
+    def _loosened(self) -> bool:
+        return bool(self.stages) and not self._fresh and self.stages[-1].kind is StageKind.LOOSEN
+
     def _take_word(self, token: Token) -> None:
         kind = token.kind
+        self._plus = token.text == "+" and self._before == "torque"
         if kind in {"hard", "step"}:
             self._end_clause()
             self._fresh = True
         elif kind == "comma":
             self._end_event()
         elif kind in _EVENTS:
+            if token.text.lower() == "again" and self._before == "torque":
+                return  # `tighten to 20 N·m again`
             self._event = _EVENTS[kind]
         elif kind == "unit":
             self._repeat_unit(token)
         elif kind == "loosen":
             self._add(Stage(StageKind.LOOSEN))
+        elif kind == "back" and self._before == "angle":
+            self.stages[-1] = replace(self.stages[-1], kind=StageKind.LOOSEN)
         elif kind == "new":
-            self._add(Stage(StageKind.NEW_BOLT))
+            self._take_new(token)
         elif kind in {"check", "exceed", "least", "most"}:
             self._take_flag(kind)
+
+    def _take_new(self, token: Token) -> None:
+        """A remark in brackets, `60 N·m + 90° (renew bolts)`, holds before anything is tightened."""
+        new = Stage(StageKind.NEW_BOLT)
+        if not token.inside:
+            self._add(new)
+        elif new not in self.stages:
+            self.stages.insert(0, new)
 
     def _take_flag(self, kind: str) -> None:
         if kind in {"check", "exceed"}:
@@ -88,12 +108,18 @@ class StageReader:
             self._limit = limit
 
     def _take_torque(self, token: Token) -> None:
+        if self._loosened and _ZERO.match(token.text):
+            return  # `loosen to 0 N·m`
         torque = _torque(token)
         last = None if self._fresh or not self.stages or self.stages[-1].torque is None else self.stages[-1]
-        if last and (self._before == "range" or (token.signed and self._before == "torque")):
+        if self._plus and self._widened(torque):
+            return
+        if last and (
+            self._before == "range" or self._is_upper_end(last) or (token.signed and self._before == "torque")
+        ):
             merged = _range_of(last, torque)
             if merged:
-                self.stages[-1] = merged
+                self.stages[-1], self._limit = merged, Limit.NONE
                 return
         if token.signed:
             raise UnreadableError(
@@ -102,8 +128,35 @@ class StageReader:
         if last and self._is_column(last, torque, token):
             self.stages[-1] = _with_column(last, torque)
             return
+        _refuse_a_fall(last, torque)
         self._add(Stage(StageKind.TORQUE, torque=torque, limit=self._limit, check=self._check))
         self._limit, self._check = Limit.NONE, False
+
+    def _is_upper_end(self, last: Stage) -> bool:
+        """`min. 20 N·m, max. 25 N·m` is a range."""
+        return last.limit is Limit.LEAST and self._limit is Limit.MOST
+
+    def _widened(self, up: Torque) -> bool:
+        """Take `8 N·m +2 N·m` for a tolerance upward: a stage below the one before it needs loosening first.
+
+        Raises:
+            UnreadableError: It is neither a small part of the value nor above it.
+        """
+        stage = self.stages[-1]
+        torque = stage.others[-1] if stage.others else stage.torque
+        if torque is None or torque.unit != up.unit or up.band.high >= torque.band.low:
+            return False
+        if torque.band.low != torque.band.high or 2 * up.band.high > torque.band.low:
+            raise UnreadableError(
+                "plus-unclear",
+                f"“+{up.band.high:f} {up.unit}” can be a tolerance or a stage. Write it as ± or as +5/-0.",
+            )
+        nominal = torque.band.low
+        wide = Torque(Band(nominal, nominal + up.band.high, nominal), torque.unit)
+        others = (*stage.others[:-1], wide) if stage.others else ()
+        self.stages[-1] = replace(stage, others=others) if others else replace(stage, torque=wide)
+        self._plus = self._fresh = False
+        return True
 
     def _is_column(self, last: Stage, torque: Torque, token: Token) -> bool:
         units = {last.torque.unit if last.torque else None, *(other.unit for other in last.others)}
@@ -146,12 +199,28 @@ class StageReader:
         self._check = False
 
 
+def _refuse_a_fall(last: Stage | None, torque: Torque) -> None:
+    """`(long) 95 lb·ft, (short) 75 lb·ft`: what falls with no word between is for two fasteners.
+
+    Raises:
+        UnreadableError: The torque is below the one before it.
+    """
+    if last and last.torque and not last.check and torque.high_nm < last.torque.low_nm:
+        raise UnreadableError(
+            "two-values",
+            f"{torque.band.high:f} {torque.unit} follows a higher value. If it is for other bolts, keep one; "
+            "if it is the next stage, write “then” before it.",
+        )
+
+
 def _range_of(last: Stage, high: Torque) -> Stage | None:
     """Join `25 N·m - 30 N·m` to one range; `None` where the units differ or it is no range."""
     low = last.torque
     if low is None or low.unit != high.unit or last.others or low.band.low != low.band.high:
         return None
-    return replace(last, torque=_checked(Torque(Band(low.band.low, high.band.high), low.unit), ""))
+    return replace(
+        last, torque=_checked(Torque(Band(low.band.low, high.band.high), low.unit), ""), limit=Limit.NONE
+    )
 
 
 def _with_column(stage: Stage, column: Torque) -> Stage:
@@ -167,7 +236,7 @@ def _torque(token: Token) -> Torque:
         raise ValueError(token.text)
     numbers, unit, tolerance = parted
     _refuse_a_fraction(numbers)
-    return _checked(Torque(read_band(f"{numbers} {tolerance.strip('( .')}"), unit), token.text)
+    return _checked(Torque(read_band(f"{numbers} {tolerance.strip('()[] .')}"), unit), token.text)
 
 
 def _refuse_a_fraction(numbers: str) -> None:
@@ -214,12 +283,17 @@ def _settled(stage: Stage) -> Stage:
     if not band.low:
         return replace(stage, check=True)
     if not stage.check and band.nominal is None and band.high / band.low > _WIDEST_RANGE:
-        raise UnreadableError(
-            "range-too-wide",
-            f"{band.low:f} to {band.high:f} {stage.torque.unit} is too wide for one value. "
-            "If the first number is a step or a bolt, write it as “step 1:”.",
-        )
+        raise too_wide(band)
     return stage
+
+
+def too_wide(band: Band) -> UnreadableError:
+    """Return what is raised for a range whose first number can be that of a step or a bolt."""
+    return UnreadableError(
+        "range-too-wide",
+        f"{band.low:f} to {band.high:f} is too wide for one value. "
+        "If the first number is a step or a bolt, write it as “step 1:”.",
+    )
 
 
 def _angles(token: Token) -> tuple[Band, ...]:

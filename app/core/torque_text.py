@@ -5,10 +5,13 @@ guessed.
 """
 
 from collections.abc import Iterator, Sequence
+from decimal import Decimal
 
-from app.core.printed_bands import Band
+from app.core.printed_bands import Band, read_band
+from app.core.printed_numbers import printed_number
 from app.core.problem import Problem
-from app.core.torque_reading import StageReader, UnreadableError, unit_missing
+from app.core.torque_conditions import two_conditions, two_fasteners
+from app.core.torque_reading import StageReader, UnreadableError, too_wide, unit_missing
 from app.core.torque_tokens import Token, is_list_label, spelled, tokens_of
 from app.core.torque_units import (
     OFFERED,
@@ -37,8 +40,13 @@ __all__ = [
     "torque_nm",
 ]
 _LABELLED = frozenset(
-    {"bolt", "bolts", "nut", "nuts", "screw", "screws", "stud", "studs", "location", "size"}
+    {"bolt", "bolts", "nut", "nuts", "screw", "screws", "stud", "studs", "cap", "caps", "location", "size"}
 )
+_JOINING = frozenset({"number", "and", "comma", "range"})
+_WIDEST_BEHIND_A_NAME = 2
+_WIDEST_STEP = 4
+"""A number in a list of stages that the next one exceeds by more is a count or a bolt. A rule of the
+product."""
 _LONGEST = 500
 
 
@@ -69,7 +77,7 @@ def parse_torque(text: str) -> TorqueSpec | Problem:
 def _read(text: str) -> TorqueSpec:
     plain_text = spelled(text)
     tokens = tokens_of(plain_text)
-    _refuse_two_conditions(tokens)
+    _refuse_two_values(tokens)
     reader = StageReader()
     for token in _with_units(tokens, plain_text):
         reader.take(token)
@@ -79,13 +87,15 @@ def _read(text: str) -> TorqueSpec:
     return TorqueSpec(text, stages)
 
 
-def _refuse_two_conditions(tokens: Sequence[Token]) -> None:
-    """A value for dry threads and one for oiled threads are not two stages."""
-    words = {token.text.lower() for token in tokens if token.kind == "word"}
-    if "dry" in words and words & {"oiled", "wet", "lubricated", "lubed", "greased"}:
+def _refuse_two_values(tokens: Sequence[Token]) -> None:
+    if two_conditions(tokens):
         raise UnreadableError(
             "two-conditions",
             "Two values for two thread conditions. Keep the one that holds for your threads.",
+        )
+    if two_fasteners(tokens):
+        raise UnreadableError(
+            "two-fasteners", "Two values for two fasteners. Keep the one for this group, each in its own."
         )
 
 
@@ -120,30 +130,24 @@ def _with_units(tokens: Sequence[Token], text: str) -> Iterator[Token]:
             yield token._replace(text=f"{between.text} to {token.text}")
             between = None
         else:
+            _refuse_label_range(tokens, index)
             yield token
 
 
 def _is_label(tokens: Sequence[Token], index: int) -> bool:
-    """`bolts 1, 2 and 3` in front of a value: numbers behind a word for a fastener name it."""
-    behind = next(
-        (token for token in tokens[index + 1 :] if token.kind not in {"number", "and", "comma", "range"}),
-        None,
-    )
-    before = next(
-        (
-            token
-            for token in reversed(tokens[:index])
-            if token.kind not in {"number", "and", "comma", "range"}
-        ),
-        None,
-    )
-    leads = before is not None and before.kind == "word" and before.text.lower() in _LABELLED
-    return (
-        leads
-        and behind is not None
-        and behind.kind in {"torque", "word"}
-        and _has_torque(tokens[index + 1 :])
-    )
+    """`bolts 1, 2 and 3` in front of a value: numbers behind a word for a fastener name it.
+
+    Behind several fasteners, `bolts 20, 40, 60 N·m`, a comma before the value joins the numbers to it: they
+    are stages.
+    """
+    before = next((place for place in range(index - 1, -1, -1) if tokens[place].kind not in _JOINING), None)
+    behind = next((at for at in range(index + 1, len(tokens)) if tokens[at].kind not in _JOINING), None)
+    if before is None or behind is None or tokens[before].kind != "word":
+        return False
+    name = tokens[before].text.lower()
+    listed = name.endswith("s") and tokens[behind].kind == "torque" and tokens[behind - 1].kind == "comma"
+    named = name in _LABELLED and tokens[behind].kind in {"torque", "word"}
+    return named and not listed and _has_torque(tokens[index + 1 :])
 
 
 def _has_torque(tokens: Sequence[Token]) -> bool:
@@ -159,15 +163,45 @@ def _is_between(tokens: Sequence[Token], index: int) -> bool:
 
 
 def _unit_of_list(tokens: Sequence[Token], index: int) -> TorqueUnit | None:
-    """Return the unit at the end of `20, 35, 45 N·m` or `20 then 40 N·m`, seen from one of its numbers."""
-    for token in tokens[index + 1 :]:
+    """Return the unit at the end of `20, 35, 45 N·m` or `20 then 40 N·m`, seen from one of its numbers.
+
+    The numbers rise, and a comma or a word parts them: `6 10 N·m` is a count and a value.
+    """
+    parted, value = False, printed_number(tokens[index].text.rstrip(" .:"))
+    for place in range(index + 1, len(tokens)):
+        token = tokens[place]
         if token.kind == "torque":
-            parted = split_unit(token.text)
-            return parted[1] if parted else None
-        joins = token.kind in {"comma", "number"} or (token.kind == "hard" and token.text not in {"+", ";"})
-        if not joins and not (token.kind == "and" and _is_between(tokens, index)):
+            numbers, unit, _ = split_unit(token.text) or ("", None, "")
+            parted = parted or _is_between(tokens, index)
+            return unit if parted and _follows(value, read_band(numbers).low) else None
+        if token.kind == "number" and parted:
+            following = printed_number(token.text)
+            if not _follows(value, following):
+                return None
+            parted, value = False, following
+        elif token.kind == "comma" or (token.kind == "hard" and token.text not in {"+", ";"}):
+            parted = True
+        elif not (token.kind == "and" and _is_between(tokens, index)):
             return None
     return None
+
+
+def _follows(value: Decimal, following: Decimal) -> bool:
+    return 0 < value < following <= _WIDEST_STEP * value
+
+
+def _refuse_label_range(tokens: Sequence[Token], index: int) -> None:
+    """`Tighten nut 8 to 20 N·m` can mean nut 8: no range of one value is so wide.
+
+    Raises:
+        UnreadableError: The range stands behind the name of a fastener and is wide.
+    """
+    named = index and tokens[index - 1].kind == "word" and tokens[index - 1].text.lower() in _LABELLED
+    if tokens[index].kind == "torque" and named:
+        numbers, _, _ = split_unit(tokens[index].text) or ("", None, "")
+        band = read_band(numbers)
+        if band.nominal is None and band.high > _WIDEST_BEHIND_A_NAME * band.low:
+            raise too_wide(band)
 
 
 def format_torque(spec: TorqueSpec) -> str:

@@ -2,11 +2,12 @@
 
 import re
 from collections.abc import Sequence
+from itertools import pairwise
 from typing import NamedTuple
 
 from app.core.printed_bands import BAND, RANGE_SIGN, TOLERANCE
 from app.core.printed_numbers import NUMBER, NUMBER_START, spell_fractions
-from app.core.torque_angles import ANGLE, DEGREES_AHEAD
+from app.core.torque_angles import ANGLE, CELSIUS, DEGREES_AHEAD
 from app.core.torque_units import UNIT
 
 _FASTENER = r"(?:bolt|screw|nut|stud|fastener|cap\s?screw|locknut)s?"
@@ -14,23 +15,37 @@ _ADJECTIVES = (
     r"(?:(?:head|main|rod|cap|flange|cover|mounting|attaching|retaining|hex|flywheel|large|small|long|short|inner"
     r"|outer|upper|lower|cylinder|bearing|manifold|pan)\s){0,3}"
 )
-_STEP = r"(?:step|stage|stap|stufe|schritt|phase|pass|étape|etape|paso|fase|steg|round)"
-_BEHIND = rf"{TOLERANCE}(?:\s*{UNIT})?(?!{DEGREES_AHEAD})"
+_STEP = r"(?:step|stage|stap|stufe|schritt|phase|pass(?:age)?|étape|etape|paso|fase|steg|round)"
+_ORDINAL = r"\d{1,2}(?:st|nd|rd|th|er?|re|ème|[ªº.])"
+_STEP_NAME = r"(?:\d{1,2}(?![\d/]|[.,]\d|\s*(?:°|º|deg))|(?:i{1,3}|iv|vi{0,3})\b|[a-h]\b)"
+_LABELLED = r"(?:bolt|screw|nut|stud|cap\s?screw|cap|item|position|location|place)s?"
+_AND = r"\s*(?:,|&|-|–|\band\b|\bthrough\b|\bthru\b|\bto\b)\s*"
+_BEHIND = rf"(?!\+\s?{NUMBER}[-–]{NUMBER}\s*{UNIT}){TOLERANCE}(?:\s*{UNIT})?(?!{DEGREES_AHEAD})"
 
 _BOOK_PLACE = r"(?:fig(?:ure)?s?|items?|pages?|tables?|notes?|para|section|key|ref|wp|qty|class|grade)"
 _COUNTED = (
     r"(?:mm|cm|in(?:ch(?:es)?)?\b\.?|[\"”″]|km|miles?|hours?|hrs?|minutes?|psi|bar|kpa|rpm|points?|places?|pcs|pl"
-    rf"|each|ea|passes|times|steps|stages|{_ADJECTIVES}{_FASTENER}|caps?|rqr|req'd|cylinders?|plates?)"
+    rf"|each|ea|passes|times|steps|stages|l|litres?|liters?|wd|cc|{_ADJECTIVES}{_FASTENER}|caps?|rqr|req'd|cylinders?|plates?)"
 )
 _NO_POUND_BEHIND = r"(?!\s?[-./]?\s?(?:lbs?|pounds?|oz)\b)"
 
 _NOT_A_VALUE = (
+    # several numbered bolts, a number between hyphens
+    rf"\b{_LABELLED}\s+\d{{1,2}}(?:(?:{_AND}){{1,2}}\d{{1,2}})+(?![\d/.]|,\d|\s*-?\s*{UNIT}|\s*(?:,|&|-|–|and\b)\s*\d|,?\s*then\b)",
+    r"[-–]\s\d{1,2}(?:\s(?:through|thru|and|to)\s\d{1,2})?\s[-–](?=\s*(?:to|in|as|and)\b|,)",
     # a temperature
-    rf"[-−]?{NUMBER}\s*(?:(?:to|and|[-–])\s*[-−]?{NUMBER}\s*)?(?:°|º|deg(?:rees?)?\.?)\s?[CF]\b",
+    rf"[-−]?{NUMBER}\s*(?:(?:to|and|[-–])\s*[-−]?{NUMBER}\s*)?(?:°|º|deg(?:rees?)?\.?){CELSIUS}\b",
     # a thread
     r"\bM\d+(?:[.,]\d+)?(?:\s*[x×]\s*\d+(?:[.,]\d+)?){0,2}\b",
     r"(?:\b\d+[\s-])?\b\d+/\d+\s?[\"”]?\s?-\s?\d{1,2}\b\s?(?:UN[A-Z]*|NC|NF)?(?![/.])",
-    r"(?:\#|\bno\.?\s?)\d+(?:\s?-\s?\d+)?\b",
+    rf"(?:\#|\bno\.?\s?)\d+(?:\s?-\s?\d{{2}}\b(?!\s*{UNIT}|[.,]\d))?\b",
+    # a number of a part or a book, an oil, a time
+    r"\b(?:p/n|part\s(?:no\.?|number)|tm|wp)\s*:?\s*\d[\d-]{3,}",
+    r"\bsae\s?\d+(?:w(?:[-/]\d+)?)?\b|\b\d+w-?\d+\b|\b\d+\s?(?:wt|weight)\b",
+    rf"\bincrements\sof\s{NUMBER}\s*{UNIT}",
+    r"\bwait\s\d+\s?(?:min|sec|h)\w*",
+    rf"\b(?:\d|1[02])-(?:80|72|64|56|48|44|40|36|32|28|24)\b(?=\s*(?:UN|N[CF]|:|x\s|\)|{_FASTENER}))",
+    r"(?:\b\d+[\s-])?\b\d+/\d+\s?(?:in\.?|[\"”″])?\s?(?:-\s?\d+\s?)?(?:NPT|BSP|PT)\w?\b",
     # a name with digits, a number in an order
     r"\b[a-z]+\d[\w-]*",
     r"\b(?:sequence|order)\s+\d+(?:\s*(?:thru|through|to|and|[-–,])\s*\d+)*",
@@ -40,24 +55,32 @@ _NOT_A_VALUE = (
     rf"{NUMBER_START}(?:\d+/\d+|{NUMBER}(?:\s*[-–]\s*{NUMBER})?)\s*-?\s*{_COUNTED}(?!\w){_NO_POUND_BEHIND}",
 )
 _KINDS = {
-    "torque": rf"{NUMBER_START}{BAND}\s*[-–]?\s*{UNIT}(?:\s*(?:{_BEHIND}|\({_BEHIND}\)))?",
+    "torque": rf"{NUMBER_START}{BAND}\s*[-–]?\s*(?:{UNIT}|[(\[]\s*{UNIT}\s*[)\]])(?!\s*increments?\b)"
+    rf"(?:\s*(?:{_BEHIND}|\({_BEHIND}\)))?",
     "unit": rf"(?<![^\W_]){UNIT}",
-    "angle": ANGLE,
-    "step": rf"\b{_STEP}s?\s*[.:#]?\s*(?:\d{{1,2}}(?![\d/]|[.,]\d|\s*{UNIT})|[a-h]\b)\s*[.:)]?"
-    rf"|\b\d(?:st|nd|rd|th)\b(?:\s{_STEP})?"
+    "step": rf"\b{_ORDINAL}\s?{_STEP}\b\s*[:=]?"
+    rf"|\b{_STEP}s?\s*[.#]?\s*(?!\d+\s*{UNIT}){_STEP_NAME}\s*[.:)=]?"
+    rf"|\b\d(?:st|nd|rd|th)\b"
+    rf"|(?<![^\n])\d{{1,2}}\s*[-–]\s+(?!{UNIT})(?=[^\W\d_]{{3}})"
     r"|\b(?:first|second|third|fourth|final|initial)\s(?:step|stage|pass|torque)\b",
+    "angle": ANGLE,
     "nothing": "|".join(_NOT_A_VALUE),
     "hard": r";|→|⇒|=>|-+>|\+|\b(?:then|plus|followed\sby|finally|next)\b",
-    "loosen": r"\b(?:loosen|slacken|back[\s-]?off|undo|unscrew)\b",
+    "loosen": r"\b(?:loosen(?:ed|ing)?|slacken(?:ed)?|back(?:ed)?[\s-]?off|undo|unscrew)\b"
+    rf"|\bback\s(?:(?:the|each|all|{_ADJECTIVES}{_FASTENER})\s){{1,3}}off\b",
+    "back": r"\b(?:counter|anti)-?\s?clockwise\b",
     "again": r"\b(?:again|repeat|re-?torque|re-?tighten)\b",
     "new": rf"\b(?:new|fresh|replacement)\s+(?:[a-z]+\s+)?{_FASTENER}\b"
     rf"|\b(?:replace|renew)\s+(?:(?:the|all)\s+)*{_FASTENER}\b",
     "snug": r"\bsnug(?:\stight)?\b|\b(?:hand|finger)[\s-]*tight(?:en|ened)?\b",
     "exceed": r"\bexceed(?:s|ed|ing)?\b",
     "check": r"\b(?:driving|turning|rolling|running|rotating|break-?away|prevailing|starting|drag|driven)"
-    r"[\s-]+torque\b|\btorque\s(?:required\s)?to\s(?:turn|rotate|drive)\b|\bcapacity\b",
-    "least": r"\b(?:min(?:imum)?\b\.?|at\sleast\b|not\sless\sthan\b)",
-    "most": r"\b(?:max(?:imum)?\b\.?|at\smost\b|not?\smore\sthan\b)",
+    r"[\s-]+torque\b|\btorque\s(?:required\s)?to\s(?:turn|rotate|drive)\b|\bcapacity\b"
+    r"|\b(?:stall|peak|slip)\s+torque\b|\bbearing\s+pre-?load\b|\bat\s\d[\d.,]*\s?rpm\b",
+    "least": r"\b(?:min(?:imum)?\b\.?|at\sleast\b|not?\sless\sthan\b|or\s(?:more|above)\b"
+    r"|(?:more|greater)\sthan(?=\s?\d))|≥|>=",
+    "most": r"\b(?:max(?:imum)?\b\.?|at\smost\b|not?\b[^.;\d]{0,25}?\smore\sthan\b|or\s(?:less|below)\b"
+    r"|less\sthan(?=\s?\d)|up\sto(?=\s?\d))|≤|<=",
     "open": r"[(\[{]",
     "close": r"[)\]}]",
     "between": r"\bbetween\b",
@@ -73,7 +96,9 @@ _TOKEN = re.compile(
     r"\s*(?:" + "|".join(f"(?P<{kind}>{pattern})" for kind, pattern in _KINDS.items()) + ")", re.IGNORECASE
 )
 
-
+_THIN_BLANK = re.compile(r"(?<=\d)[\u00a0\u2009\u202f](?=\d{3}(?!\d))")
+_CHAIN = re.compile(rf"(?<![\w./-])\d+(\s?[/–-]\s?)\d+(?:\1\d+)+(?=\s?{UNIT})", re.IGNORECASE)
+_BULLET = re.compile(r"(?<=[^\d\s])[ \t]*\n[ \t]*[-–•][ \t]+")
 _MOST_STAGES = 12
 
 
@@ -152,9 +177,19 @@ def _close(kept: list[Token], opened: int | None) -> None:
         if kept and kept[-1].kind == "number":
             kept.pop()
     elif not any(token.kind in {"torque", "angle", "unit"} for token in kept[opened:]):
-        kept[opened:] = [token for token in kept[opened:] if token.kind in {"least", "most"}]
+        numbered = any(token.kind in {"number", "label"} for token in kept[opened:])
+        said = {"new"} if numbered else {"least", "most", "new"}
+        kept[opened:] = [token for token in kept[opened:] if token.kind in said]
 
 
 def spelled(text: str) -> str:
-    """Return the text as `tokens_of` wants it."""
-    return spell_fractions(text.strip())
+    """Return the text as `tokens_of` wants it: fractions and `30/60/85` spelled out, thousands joined."""
+    joined = text.strip() if text.isascii() else _THIN_BLANK.sub("", text.strip())
+    return _CHAIN.sub(_as_list, spell_fractions(_BULLET.sub("; ", joined)))
+
+
+def _as_list(chain: re.Match[str]) -> str:
+    """Three or more rising numbers in front of a unit are stages; anything else stays as it is."""
+    numbers = [int(part) for part in re.findall(r"\d+", chain.group())]
+    rising = all(low < high for low, high in pairwise(numbers))
+    return ", ".join(map(str, numbers)) if rising else chain.group()

@@ -41,13 +41,13 @@ OFFERED = "N·m, lb·ft, lb·in, kgf·m or kgf·cm"
 """The units that a person is asked to choose from."""
 
 _GAP = r"[\s.·•∙⋅‧・*×/_\-‐‑‒–—−⁃]*(?:x\s)?"
-_POUND = rf"(?:pounds?|lbs?|\#)(?:{_GAP}(?:\(f\)|force|f)(?![a-eg-hj-z]))?"
+_POUND = rf"(?:pounds?|[li]bs?|\#)(?:{_GAP}(?:\(f\)|force|f)(?![a-eg-hj-z]))?"
 _FOOT = r"(?:feet|foot|ft)"
 _INCH = r"(?:inch(?:es)?|ins?)"
-_KILOGRAM = r"(?:kilogram(?:me)?s?|kilopond|kgs?|kp)(?:\W?(?:force|f))?"
-_NEWTON = r"newtons?"
-_METRE = r"(?:met(?:er|re)s?|m)"
-_CENTIMETRE = r"(?:centimet(?:er|re)s?|cm)"
+_KILOGRAM = r"(?:kilogram(?:me)?s?|kilopond|kgs?|kp|кг)(?:\W?(?:force|f|с))?"
+_NEWTON = r"(?:newtons?|n|н)"
+_METRE = r"(?:m(?:et(?:er|re)|ètre)s?|m|м)"
+_CENTIMETRE = r"(?:centimet(?:er|re)s?|cm|см)"
 
 
 def _either_way(one: str, other: str) -> str:
@@ -61,8 +61,8 @@ _SPELLINGS: dict[TorqueUnit, tuple[str, str]] = {
     TorqueUnit.KILOGRAM_METRE: ("kg_m", _either_way(_KILOGRAM, _METRE)),
     TorqueUnit.CENTINEWTON_METRE: ("cn_m", rf"cn{_GAP}m"),
     TorqueUnit.DECANEWTON_METRE: ("dan_m", rf"(?:dan{_GAP}m|m{_GAP}dan)"),
-    TorqueUnit.NEWTON_CENTIMETRE: ("n_cm", rf"(?:{_NEWTON}|n){_GAP}{_CENTIMETRE}"),
-    TorqueUnit.NEWTON_METRE: ("n_m", rf"(?:{_NEWTON}|n){_GAP}{_METRE}|m{_GAP}n"),
+    TorqueUnit.NEWTON_CENTIMETRE: ("n_cm", rf"{_NEWTON}{_GAP}{_CENTIMETRE}"),
+    TorqueUnit.NEWTON_METRE: ("n_m", rf"{_NEWTON}{_GAP}{_METRE}|m{_GAP}n(?!{_GAP}m)"),
     TorqueUnit.OUNCE_INCH: ("oz_in", _either_way(r"(?:ounces?|ozf?)", _INCH)),
 }
 UNIT = "(?:" + "|".join(spelling for _, spelling in _SPELLINGS.values()) + r")(?![a-z0-9²³])\.?"

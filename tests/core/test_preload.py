@@ -1,6 +1,3 @@
-from collections.abc import Callable
-from typing import Any
-
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
@@ -17,48 +14,22 @@ from app.core.preload import (
 )
 from app.core.problem import Problem
 from app.core.strength import load
-from tests.core.check_files import Case, assert_close, cases_of
+from tests.core.check_files import INCH_MM, Case, assert_close, cases_of, quantity, unit_factor
 
-POUND_N, INCH_MM = 4.4482216152605, 25.4
-POUND_INCH_NMM = POUND_N * INCH_MM
-SI: dict[str, tuple[str, float]] = {
-    "K": ("K", 1.0),
-    "fraction": ("share", 1.0),
-    "d_mm": ("d", 1.0),
-    "d_in": ("d", INCH_MM),
-    "D_in": ("d", INCH_MM),
-    "F_N": ("F", 1.0),
-    "F_kN": ("F", 1000.0),
-    "F_lbf": ("F", POUND_N),
-    "P_lbf": ("F", POUND_N),
-    "proof_kN": ("proof", 1000.0),
-    "T_Nm": ("T", 1000.0),
-    "T_lbf_in": ("T", POUND_INCH_NMM),
-    "T_lbf_ft": ("T", 12 * POUND_INCH_NMM),
-    "As": ("A", 1.0),
-    "As_mm2": ("A", 1.0),
-    "At_in2": ("A", INCH_MM**2),
-    "Sp": ("stress", 1.0),
-    "Sp_MPa": ("stress", 1.0),
-    "stress_psi": ("stress", POUND_N / INCH_MM**2),
-    "f": ("f", 1.0),
-    "fc": ("fc", 1.0),
-    "tpi": ("tpi", 1.0),
-    "minor_area_in2": ("minor", INCH_MM**2),
-    "collar_factor": ("collar", 1.0),
+NAMES = {
+    "D": "d",
+    "P": "F",
+    "preload": "F",
+    "clamp": "F",
+    "As": "A",
+    "At": "A",
+    "Sp": "stress",
+    "fraction": "share",
+    "minor_area": "minor",
+    "collar_factor": "collar",
+    "proof_load": "proof",
 }
-"""Input key to what it is, and to [N], [mm], [N·mm], [MPa]."""
-ANSWER_UNITS = {
-    "-": 1.0,
-    "F/proof": 1.0,
-    "kN": 1000.0,
-    "N": 1.0,
-    "lbf": POUND_N,
-    "N.m": 1000.0,
-    "lbf.in": POUND_INCH_NMM,
-    "lbf.ft": 12 * POUND_INCH_NMM,
-    "kpsi": 1000 * POUND_N / INCH_MM**2,
-}
+"""What a printed name stands for; every other name stands for itself."""
 
 
 def pytest_generate_tests(metafunc: pytest.Metafunc) -> None:
@@ -72,29 +43,45 @@ def number(found: float | Problem) -> float:
 
 
 def long_form(v: dict[str, float]) -> float | Problem:
-    minor = minor_diameter_of(v["minor"])
-    return torque_from_friction(v["F"], v["d"], INCH_MM / v["tpi"], minor, v["f"], v["fc"], v["collar"])
+    pitch = v["pitch"] if "pitch" in v else INCH_MM / v["tpi"]
+    minor = v["minor_d"] if "minor_d" in v else minor_diameter_of(v["minor"])
+    return torque_from_friction(v["F"], v["d"], pitch, minor, v["f"], v["fc"], v.get("collar", 0.625))
 
 
-FORMS: dict[frozenset[str], Callable[[dict[str, float]], float | Problem]] = {
-    frozenset("FA"): lambda v: stress(v["F"], v["A"]),
-    frozenset("KFd"): lambda v: torque_for_clamp(v["K"], v["F"], v["d"]),
-    frozenset("TFd"): lambda v: nut_factor_of(v["T"], v["F"], v["d"]),
-    frozenset({"T", "K", "d"}): lambda v: clamp_n(v["T"] / 1000, v["K"], v["d"]),
-    frozenset({"A", "stress"}): lambda v: load(v["A"], v["stress"]),
-    frozenset({"A", "stress", "share"}): lambda v: load(v["A"], v["stress"], v["share"]),
-    frozenset({"T", "d", "A", "stress"}): lambda v: nut_factor_of(v["T"], load(v["A"], v["stress"]), v["d"]),
-    frozenset({"T", "K", "d", "proof"}): lambda v: (
-        number(clamp_n(v["T"] / 1000, v["K"], v["d"])) / v["proof"]
-    ),
-    frozenset({"f", "fc", "F", "d", "tpi", "minor", "collar"}): long_form,
-}
+def force_of(v: dict[str, float]) -> float:
+    """The clamp force that is given, or that a share of a stress or of a proof load makes, [N]."""
+    if "F" in v:
+        return v["F"]
+    share = v.get("share", 1.0)
+    return load(v["A"], v["stress"], share) if "A" in v else v["proof"] * share
+
+
+FORCE = {"F", "A", "stress", "share", "proof"}
+
+
+def answer(v: dict[str, float], unit: str) -> float | Problem:
+    """What a case asks for, by its unit and by what is given; an unknown form fails."""
+    if "f" in v:
+        assert v.keys() <= {"f", "fc", "F", "d", "tpi", "pitch", "minor", "minor_d", "collar"}
+        return long_form(v)
+    assert v.keys() <= {"K", "T", "d"} | FORCE, v
+    if unit == "F/proof":
+        clamp = number(clamp_n(v["T"] / 1000, v["K"], v["d"])) if "T" in v else v["F"]
+        return clamp / (v["proof"] if "proof" in v else load(v["A"], v["stress"]))
+    if unit == "-":
+        return nut_factor_of(v["T"], force_of(v), v["d"])
+    if v.keys() == {"F", "A"}:
+        return stress(v["F"], v["A"])
+    if "T" in v:
+        return clamp_n(v["T"] / 1000, v["K"], v["d"])
+    return torque_for_clamp(v["K"], force_of(v), v["d"]) if "K" in v else force_of(v)
 
 
 def test_a_published_torque_or_clamp_force_is_met(case: Case) -> None:
-    inputs: dict[str, Any] = case["inputs"]
-    values = {SI[key][0]: float(value) * SI[key][1] for key, value in inputs.items()}
-    assert_close(case, number(FORMS[frozenset(values)](values)) / ANSWER_UNITS[case["unit"]])
+    read = (quantity(key, value) for key, value in case["inputs"].items())
+    values = {NAMES.get(name, name): value for name, value in read}
+    factor = 1.0 if case["unit"] == "F/proof" else unit_factor(case["unit"])
+    assert_close(case, number(answer(values, case["unit"])) / factor)
 
 
 @pytest.mark.parametrize("friction", Friction)

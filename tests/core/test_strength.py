@@ -1,5 +1,4 @@
 import re
-from typing import Any
 
 import pytest
 
@@ -11,11 +10,10 @@ from app.core.strength import (
     load,
     proof_from_clamp,
     proof_load_n,
-    strength_at,
     strength_of,
 )
-from app.core.threads import Thread, parse_thread
-from tests.core.check_files import Case, assert_close, cases_of
+from app.core.threads import Thread, parse_thread, stress_area_mm2
+from tests.core.check_files import INCH_MM, Case, assert_close, cases_of, quantity, unit_factor
 
 
 def pytest_generate_tests(metafunc: pytest.Metafunc) -> None:
@@ -34,31 +32,52 @@ def strength(found: Strength | Problem) -> Strength:
     return found
 
 
-def stress_of(case: Case, inputs: dict[str, Any]) -> float:
-    """The product's own figure where the case names a class, else the printed one; the unit stays."""
-    if "cls" in inputs:
-        proof = strength(strength_at(inputs["cls"], inputs["d_mm"])).proof_mpa
-        assert proof == inputs["Sp_MPa"]
-        return proof
-    if "grade" in inputs:
-        size = re.search(r"(?<=-G\d-).+", case["id"])
-        assert size, case["id"]
-        proof = strength(strength_of(inputs["grade"], thread(size.group()))).proof_mpa / MPA_PER_PSI
-        assert proof == pytest.approx(inputs["Sp_psi"], rel=1e-12)
-        return proof
-    (stress,) = (inputs[key] for key in ("Sp_MPa", "Sp_psi", "Rm_MPa") if key in inputs)
-    return float(stress)
+def size_of(case: Case, values: dict[str, float]) -> Thread:
+    """The thread that a case names: in its inputs, behind the grade in its id, else by diameter and pitch."""
+    named = case["inputs"].get("thread") or re.search(r"-G[\d.]+-(?P<size>[#\d].*)", case["id"])
+    if named:
+        return thread(named if isinstance(named, str) else named["size"])
+    if "tpi" in values:
+        return thread(f"{values['d'] / INCH_MM:g}-{values['tpi']:g}")
+    pitch = f"x{values['pitch']:g}" if "pitch" in values else ""
+    return thread(f"M{values['d']:g}{pitch}")
+
+
+def stress_of(case: Case, values: dict[str, float]) -> float:
+    """The product's own figure where the case names a class, which must be the printed one, [MPa]."""
+    printed = next(((name, values[name]) for name in ("Sp", "Rm") if name in values), None)
+    name = next((case["inputs"][key] for key in ("cls", "grade", "class") if key in case["inputs"]), None)
+    if name is None:
+        assert printed, "neither a class nor a stress"
+        return printed[1]
+    ours = strength(strength_of(str(name), size_of(case, values)))
+    tensile = printed[0] == "Rm" if printed else bool(re.search("tensile|ultimate|Rm", case["id"]))
+    found = ours.tensile_mpa if tensile else ours.proof_mpa
+    assert printed is None or found == pytest.approx(printed[1], rel=1e-12)
+    return found
+
+
+def area_of(case: Case, values: dict[str, float]) -> float:
+    found = next((values[name] for name in ("As", "At") if name in values), None)
+    area = stress_area_mm2(size_of(case, values)) if found is None else found
+    assert isinstance(area, float), area
+    return area
+
+
+TEXTS = {"cls", "grade", "class", "thread"}
 
 
 def test_a_printed_load_is_met(case: Case) -> None:
     inputs = case["inputs"]
-    if inputs.keys() == {"table_clamp_lbf", "fraction"}:
+    if {"table_clamp_lbf", "fraction"} == inputs.keys():
         assert_close(case, proof_from_clamp(inputs["table_clamp_lbf"], inputs["fraction"]))
         return
-    known = {"cls", "grade", "d_mm", "As_mm2", "At_in2", "Sp_MPa", "Sp_psi", "Rm_MPa", "fraction"}
-    assert inputs.keys() <= known, inputs.keys() - known
-    (area,) = (inputs[key] for key in ("As_mm2", "At_in2") if key in inputs)
-    assert_close(case, load(area, stress_of(case, inputs), inputs.get("fraction", 1.0)))
+    values = dict(quantity(key, value) for key, value in inputs.items() if key not in TEXTS)
+    assert values.keys() <= {"d", "pitch", "tpi", "As", "At", "Sp", "Rm", "fraction"}, values
+    stress, share = stress_of(case, values), values.get("fraction", 1.0)
+    is_stress = case["unit"] in {"MPa", "psi", "ksi", "kpsi", "N/mm2"}
+    found = stress * share if is_stress else load(area_of(case, values), stress, share)
+    assert_close(case, found / unit_factor(case["unit"]))
 
 
 @pytest.mark.parametrize(
@@ -98,6 +117,10 @@ def test_the_size_limit_of_a_grade_belongs_to_the_lower_span(name: str, size: st
         ("SAE J429 2 (to 3/4 in)", "SAE grade 2"),
         ("gr. 8", "SAE grade 8"),
         ("8.2", "SAE grade 8.2"),
+        ("Grade 8.8", "8.8"),
+        ("10,9", "10.9"),
+        ("a2 - 70", "A2-70"),
+        ("ASTM A193 B7", "B7"),
     ],
 )
 def test_a_class_is_known_however_it_is_printed(text: str, name: str) -> None:

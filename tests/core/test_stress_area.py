@@ -2,7 +2,7 @@ import pytest
 
 from app.core.thread_sizes import Thread, metric_stress_area_mm2, unified_stress_area_in2
 from app.core.threads import parse_thread, stress_area_mm2
-from tests.core.check_files import Case, assert_close, cases_of
+from tests.core.check_files import INCH_MM, Case, assert_close, cases_of, quantity, unit_factor
 
 
 def pytest_generate_tests(metafunc: pytest.Metafunc) -> None:
@@ -12,13 +12,20 @@ def pytest_generate_tests(metafunc: pytest.Metafunc) -> None:
 
 def test_a_printed_stress_area_is_met(case: Case) -> None:
     inputs = {key: value for key, value in case["inputs"].items() if key != "formula"}
-    if inputs.keys() == {"d_mm", "pitch_mm"}:
-        assert case["unit"] == "mm2"
-        assert_close(case, metric_stress_area_mm2(inputs["d_mm"], inputs["pitch_mm"]))
+    if inputs.keys() == {"thread"}:
+        thread = parse_thread(inputs["thread"])
+        assert isinstance(thread, Thread), thread
+        found = stress_area_mm2(thread)
+        assert isinstance(found, float), found
+        assert_close(case, found / unit_factor(case["unit"]))
+        return
+    values = dict(quantity(key, value) for key, value in inputs.items())
+    if values.keys() == {"d", "tpi"}:
+        area = unified_stress_area_in2(values["d"] / INCH_MM, values["tpi"]) * INCH_MM**2
     else:
-        assert inputs.keys() == {"d_in", "tpi"}
-        assert case["unit"] == "in2"
-        assert_close(case, unified_stress_area_in2(inputs["d_in"], inputs["tpi"]))
+        assert values.keys() == {"d", "pitch"}
+        area = metric_stress_area_mm2(values["d"], values["pitch"])
+    assert_close(case, area / unit_factor(case["unit"]))
 
 
 @pytest.mark.parametrize(("text", "area"), [("M8", 36.6), ("M8x1", 39.2), ("3/8-16", 0.0775 * 645.16)])

@@ -105,6 +105,15 @@ def _only_in_context(kind: str, read: str | None, text: str) -> bool:
         ("1-14 UNS", "1-14"),
         ("3/8-16 x 30 mm", "3/8-16 UNC x 30 mm"),
         ("1/8-27 NPT", "1/8 NPT"),
+        ("1-11 1/2 NPT", "1 NPT"),
+        ("PT1/8", "PT 1/8"),
+        ("Rc 1/4", "Rc 1/4"),
+        ("G1/4A", "G 1/4"),
+        ("M10 P1.25", "M10x1.25"),
+        ("M8x25-10.9", "M8x25"),
+        ("2-4 1/2 UNC", "2-4.5 UNC"),
+        ("1-14 UNF", "1-14"),
+        ("5/16-18 NC-2 x 1", "5/16-18 UNC x 1"),
     ],
 )
 def test_a_thread_has_one_designation_however_it_is_printed(text: str, designation: str) -> None:
@@ -131,6 +140,7 @@ def test_a_thread_has_one_designation_however_it_is_printed(text: str, designati
         ("3/8-24 UNC", "thread-series-mismatch"),
         ("1/0-20", "thread-size-impossible"),
         ("3/8-16 x 0", "thread-length-impossible"),
+        ("1/4-20 BSW", "thread-other-system"),
     ],
 )
 def test_a_thread_that_cannot_be_is_refused_by_name(text: str, code: str) -> None:
@@ -157,6 +167,22 @@ def test_a_line_without_size_length_or_drive_is_refused() -> None:
     problem = parse_fastener("Bracket, left")
     assert isinstance(problem, Problem)
     assert problem.where == "fastener"
+
+
+@pytest.mark.parametrize(
+    ("text", "kind", "grade", "count"),
+    [
+        ("Screw, hex washer head, M6-1.0 x 20, 8.8", "screw", "8.8", None),
+        ("4 bolts M10x60 A2-70", "bolt", "A2-70", 4),
+        ("Lockwasher, No. 10 (8 rqr)", "lockwasher", None, 8),
+    ],
+)
+def test_a_line_says_what_how_strong_and_how_many(
+    text: str, kind: str, grade: str | None, count: int | None
+) -> None:
+    line = parse_fastener(text)
+    assert isinstance(line, FastenerText), line
+    assert (line.kind, line.grade, line.count) == (kind, grade, count)
 
 
 metric = st.builds(

@@ -155,10 +155,58 @@ def test_every_spelling_of_a_unit_is_known(text: str, unit: str) -> None:
         ("50 Nm; loosen; repeat", "50 N·m; loosen; again"),
         ("hand tight + 90°", "snug; 90°"),
         ("back off 1/2 turn then 15 lb-ft", "loosen 180°; 15 lb·ft"),
+        ("Back nut off 1/8 to 1/4 turn", "loosen 45–90°"),
+        ("50 lb-ft, then 1/4 turn counterclockwise", "50 lb·ft; loosen 90°"),
+        ("40 Nm. Loosen to 0 Nm. 20 Nm", "40 N·m; loosen; 20 N·m"),
+        ("1. Schritt: 39-49 Nm, 2. Schritt: 90°", "39–49 N·m; 90°"),
+        ("Stage I 40 Nm Stage II = 1/4 turn (90°) Stage III = 1/4 turn (90°)", "40 N·m; 90°; 90°"),
+        ("1 - Tighten to 15 Nm\n2 - Tighten bolts - 2 - to 30 Nm", "15 N·m; 30 N·m"),
+        ("Head bolts 20, 40, 60 Nm", "20 N·m; 40 N·m; 60 N·m"),
+        ("30/60/85 ft-lb", "30 lb·ft; 60 lb·ft; 85 lb·ft"),
+        ("60 Nm + 90° (renew bolts)", "new bolt; 60 N·m; 90°"),
+        ("tighten them to 20 Nm again", "20 N·m"),
+        ("90° + 2x90°", "90°; 90°; 90°"),
     ],
 )
 def test_stages_are_read_in_their_order(text: str, stages: str) -> None:
     assert said(text) == stages
+
+
+@pytest.mark.parametrize(
+    "label",
+    [
+        "",
+        *(
+            "Step {n}: ",
+            "Stage {n} - ",
+            "Stufe {n}: ",
+            "{n}. Stufe ",
+            "Phase {n} = ",
+            "STEP {n}\n",
+            "Step #{n}: ",
+        ),
+        *(
+            "{n}. ",
+            "{n}) ",
+            "({n}) ",
+            "{n}: ",
+            "({a}) ",
+            "{a}) ",
+            "{a}. ",
+            "{o}: ",
+            "{o} ",
+            "Stage {r}: ",
+            "• ",
+        ),
+        "Step {n}: Tighten all bolts to ",
+    ],
+)
+def test_stages_are_numbered_and_joined_in_any_usual_way(label: str) -> None:
+    stages = ("20 ±2 Nm (15 lb-ft)", "30-40 Nm", "90°", "1/4 turn")
+    marks = zip("1234", "abcd", ("1st", "2nd", "3rd", "4th"), ("I", "II", "III", "IV"), stages, strict=True)
+    parts = [label.format(n=n, a=a, o=o, r=r) + stage for n, a, o, r, stage in marks]
+    for join in (", ", "; ", " + ", ", then ", "\n", " → ", ". ", " followed by ", " plus "):
+        assert said(join.join(parts)) == "20 ±2 N·m (15 lb·ft); 30–40 N·m; 90°; 90°", join
 
 
 @pytest.mark.parametrize(
@@ -178,6 +226,15 @@ def test_stages_are_read_in_their_order(text: str, stages: str) -> None:
         ("7½ ft-lb", "7.5 lb·ft"),
         ("20 Nm max.", "max. 20 N·m"),
         ("not less than 30 ft-lb", "min. 30 lb·ft"),
+        ("20 N·m or more", "min. 20 N·m"),
+        ("less than 20 N·m", "max. 20 N·m"),
+        ("18 lb·ft (20 max)", "18 lb·ft"),
+        ("min 20 Nm, max 25 Nm", "20–25 N·m"),
+        ("8 Nm +2 Nm [6 lbf ft +1.5 lbf ft]", "8 +2/-0 N·m (6 +1.5/-0 lb·ft)"),
+        ("18 lb·ft ± 50 percent", "18 ±9.00 lb·ft"),
+        ("10to12N·m", "10–12 N·m"),
+        ("1\u202f200 N·m", "1200 N·m"),
+        ("20 [Nm]", "20 N·m"),
     ],
 )
 def test_ranges_tolerances_and_limits_are_read(text: str, band: str) -> None:
@@ -195,6 +252,9 @@ def test_ranges_tolerances_and_limits_are_read(text: str, band: str) -> None:
         ("a further 90 degrees", 90),
         ("180° (1/2 turn)", 180),
         ("1/3 to 1/2 turn", 150),
+        ("1/6 turn", 60),
+        ("85° to 95°", 90),
+        ("90° (1/4) turn", 90),
     ],
 )
 def test_an_angle_may_be_printed_as_part_of_a_turn(text: str, degrees: int) -> None:
@@ -213,6 +273,10 @@ def test_an_angle_may_be_printed_as_part_of_a_turn(text: str, degrees: int) -> N
         "25 Nm at 20 °C",
         "stretch 0.019-0.024 in. at 25 Nm",
         "25 Nm every 10,000 km",
+        "Tighten nuts 1 through 8 to 25 Nm",
+        "Tighten bolts 1, 2, 3 and 4 to 25 Nm",
+        "Tighten caps 5 and 9 alternately to 25 Nm",
+        "TM 9-2815-220-24: oil SAE 30, wait 10 min, 25 Nm",
     ],
 )
 def test_numbers_that_are_no_torque_are_passed_over(text: str) -> None:
@@ -250,6 +314,17 @@ def test_a_number_without_a_unit_is_refused_and_the_units_are_offered(text: str)
         ("9.5 Newton metre (lb-ft)", "number-missing"),
         ("23 lb ft dry, 18 lb ft oiled", "two-conditions"),
         ("25 N·m " * 100, "torque-too-long"),
+        ("M8: 25 Nm, M10: 49 Nm", "two-fasteners"),
+        ("Bolt 1: 25 Nm, bolt 2: 35 Nm", "two-fasteners"),
+        ("bolts A to 20 Nm and bolts B to 35 Nm", "two-fasteners"),
+        ("upper bolt 25 Nm, lower bolt 35 Nm", "two-fasteners"),
+        ("Head bolts (long) 95 ft-lb, (short) 75 ft-lb", "two-values"),
+        ("50 Nm + 30 Nm", "plus-unclear"),
+        ("Tighten nut 8 to 20 Nm", "range-too-wide"),
+        ("Clutch bolt M6 6 10 Nm", "unit-missing"),
+        ("500 mN·m", "unit-missing"),
+        ("cover, 4, 25 Nm", "unit-missing"),
+        ("1e99999999999999999999 then 50 Nm", "unit-missing"),
     ],
 )
 def test_what_cannot_be_read_or_cannot_be_right_is_refused(text: str, code: str) -> None:
@@ -292,7 +367,14 @@ def test_the_final_torque_is_the_last_one_tightened_to() -> None:
 
 
 @pytest.mark.parametrize(
-    "text", ["36 in-lb driving torque", "0-150 lb-ft torque wrench", "turning torque 5 Nm"]
+    "text",
+    [
+        "36 in-lb driving torque",
+        "0-150 lb-ft torque wrench",
+        "turning torque 5 Nm",
+        "stall torque 200 lb-ft",
+        "320 N·m at 1800 rpm",
+    ],
 )
 def test_a_turning_torque_or_a_tools_range_is_not_taken_for_a_tightening_value(text: str) -> None:
     assert read(text).final is None

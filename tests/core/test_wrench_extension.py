@@ -1,8 +1,10 @@
+import re
+
 import pytest
 
 from app.core.problem import Problem
 from app.core.wrenches import adapter_setting
-from tests.core.check_files import Case, assert_close, cases_of
+from tests.core.check_files import Case, assert_close, cases_of, quantity, unit_factor
 
 
 def pytest_generate_tests(metafunc: pytest.Metafunc) -> None:
@@ -11,11 +13,18 @@ def pytest_generate_tests(metafunc: pytest.Metafunc) -> None:
 
 
 def test_a_published_setting_with_an_adapter_is_met(case: Case) -> None:
-    inputs = {key: value for key, value in case["inputs"].items() if key != "formula"}
-    assert {"wanted", "L", "E"} <= inputs.keys() <= {"wanted", "L", "E", "angle_deg"}, inputs
-    setting = adapter_setting(inputs["wanted"], inputs["L"], inputs["E"], inputs.get("angle_deg", 0.0))
-    assert isinstance(setting, float), setting
-    assert_close(case, setting)
+    read = (quantity(key, value) for key, value in case["inputs"].items() if key != "formula")
+    values = {name.removesuffix("_length"): value for name, value in read}
+    assert {"L", "E"} <= values.keys() <= {"wanted", "set", "L", "E", "angle"}, values
+    lever, length, angle = values["L"], values["E"], values.get("angle", 0.0)
+    factor = adapter_setting(1.0, lever, length, angle)
+    assert isinstance(factor, float), factor
+    torque = (
+        values["set"] / factor if "set" in values else adapter_setting(values["wanted"], lever, length, angle)
+    )
+    assert isinstance(torque, float), torque
+    unit = next((key.partition("_")[2] for key in case["inputs"] if re.match("(wanted|set)_", key)), "")
+    assert_close(case, torque / unit_factor(case["unit"]) if unit else torque)
 
 
 def test_an_adapter_turned_round_is_the_same_as_a_negative_length() -> None:

@@ -20,7 +20,7 @@ from app.core.wrenches import (
     settings_for,
     wrench_problems,
 )
-from tests.core.check_files import Case, assert_close, cases_of
+from tests.core.check_files import Case, assert_close, cases_of, quantity, unit_factor
 
 TODAY = date(2031, 5, 4)
 CLICK = Wrench(
@@ -52,13 +52,14 @@ def pytest_generate_tests(metafunc: pytest.Metafunc) -> None:
 
 
 def test_a_published_rule_on_accuracy_is_met(case: Case) -> None:
-    inputs = case["inputs"]
-    if "T_Nm" in inputs:
-        assert inputs.keys() <= {"T_Nm", "class_"}
-        assert_close(case, iso6789_deviation_nm(inputs["T_Nm"]))
+    inputs, unit = case["inputs"], unit_factor(case["unit"].removesuffix("+/-")) / 1000
+    values = dict(quantity(key, value) for key, value in inputs.items() if key != "class_")
+    if "T" in values:
+        assert values.keys() == {"T"}
+        assert_close(case, iso6789_deviation_nm(values["T"] / 1000) / unit)
     else:
-        assert inputs == {"max_Nm": inputs["max_Nm"], "lowest_fraction": HABIT_SHARE}
-        assert_close(case, habit_floor(inputs["max_Nm"]))
+        assert values == {"max": values["max"], "lowest_fraction": HABIT_SHARE}
+        assert_close(case, habit_floor(values["max"] / 1000) / unit)
 
 
 def torque(text: str) -> Torque:

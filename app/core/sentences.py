@@ -169,6 +169,10 @@ def line_words(line: Line, item: Item) -> str:
         said = [f"stage {body['stage']} done"]
     if "piece" in body:
         said.append(_PIECES.get(str(body["piece"]), ""))
+    if "litres" in body:
+        said.append(f"{body['litres']:g} l {body.get('of', '')}".strip())
+    if body.get("amounts") == "right":
+        said.append("the amounts are right")
     if "lengths" in body:
         said.append(f"lengths in their holes: {body['lengths']}")
     return ", ".join(filter(None, said)) or str(body.get("said") or _VERBS.get(line.verb, line.verb))

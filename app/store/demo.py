@@ -176,6 +176,8 @@ def _begin(session: Session, plan: Data, now: datetime) -> _Telling:
     )
     session.flush()
     telling = _Telling(session, build.id, start, crew, _steps(session, build))
+    for key in plan["without_steps"]:
+        session.delete(session.get_one(Step, telling.steps[key]))
     zones = session.scalars(select(Zone).where(Zone.build_id == build.id))
     telling.subjects |= {f"zone {zone.key}": f"zone:{zone.id}" for zone in zones}
     return telling

@@ -29,7 +29,7 @@ def new_group(page: Page, garage: Garage, folder: Path) -> str:
     expect_landed(page, 1)
     page.goto(garage.at(f"/T/{code}"))
     page.get_by_role("link", name="Words, place, torque").tap()
-    page.get_by_label("Name").fill("Clutch cover bolts")
+    page.get_by_label("Name").fill("Rocker cover bolts")
     page.get_by_label("How many").fill("6")
     page.get_by_label("Torque as printed, with its unit").fill("20 N·m then 40 N·m + 60°")
     page.get_by_text("Pattern, lengths, holes").tap()

@@ -3,7 +3,7 @@ from typing import Any
 
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
-from sqlalchemy import event, select
+from sqlalchemy import delete, event, select
 
 from app.core.list_text import COLUMNS
 from app.core.listed import ListPlan
@@ -12,7 +12,7 @@ from app.store.builds import add_step
 from app.store.journal import check_states, last_seq
 from app.store.list_export import export_list
 from app.store.lists import Effect, effect_of, put_in
-from app.store.models import Step
+from app.store.models import Step, StepEdgeRow
 from app.store.order_lines import order_lines
 from app.store.snapshot import Entry, load
 from tests.store.garage import NOW, Garage, fresh_garage
@@ -39,6 +39,7 @@ def take(garage: Garage, *lines: str) -> Effect:
 def bare(garage: Garage) -> Garage:
     """Take the starter steps out of the build."""
     with garage.database.unit_of_work() as session:
+        session.execute(delete(StepEdgeRow))
         for step in session.scalars(select(Step)):
             session.delete(step)
     return garage

@@ -9,7 +9,7 @@ from app.core.problem import Problem
 from app.core.torque_angles import read_angles
 from app.core.torque_tokens import Token
 from app.core.torque_units import OFFERED, split_unit
-from app.core.torque_values import Limit, Stage, StageKind, Torque
+from app.core.torque_values import DISAGREES_BEYOND, Limit, Stage, StageKind, Torque, deviation_percent
 
 LARGEST_NM = 20_000
 """Above this a number is taken for a slip, [N·m]; the axle nuts of lorries stay below 1,500."""
@@ -227,6 +227,12 @@ def _with_column(stage: Stage, column: Torque) -> Stage:
     main = stage.torque
     if main and main.unit == column.unit and column.band.low < main.band.target < column.band.high:
         return replace(stage, torque=Torque(replace(column.band, nominal=main.band.target), main.unit))
+    same = next((old for old in (main, *stage.others) if old and old.unit is column.unit), None)
+    if same and deviation_percent(same, column) > DISAGREES_BEYOND:
+        raise UnreadableError(
+            "two-values",
+            f"{column.band.high:f} {column.unit} is a second value in the same unit. Keep one.",
+        )
     return replace(stage, others=(*stage.others, column))
 
 

@@ -30,13 +30,14 @@ _COUNTED = (
 _NO_POUND_BEHIND = r"(?!\s?[-./]?\s?(?:lbs?|pounds?|oz)\b)"
 
 _MORE_NUMBERS = rf"[\d/.]|,\d|\s*-?\s*{UNIT}|\s*(?:,|&|-|–|and\b)\s*\d|,?\s*then\b"
-_PITCH_BEHIND = rf"(?:\s?-\s?\d{{2}}\b(?!\s*{UNIT}|[.,]\d))?"
+_SERIES = r"(?:\s?(?:UN[A-Z]*|NC|NF)|\b)"
+_PITCH = rf"\s?-\s?\d{{2}}(?!\d|\s*{UNIT}|[.,]\d){_SERIES}"
 _WORD_WITH_NUMBER = (
     # several numbered bolts
     rf"{_LABELLED}\s+\d{{1,2}}(?:(?:{_AND}){{1,2}}\d{{1,2}})+(?!{_MORE_NUMBERS})",
     # a thread, a numbered size
     r"M\d+(?:[.,]\d+)?(?:\s*[x×]\s*\d+(?:[.,]\d+)?){0,2}\b",
-    rf"no\.?\s?\d+{_PITCH_BEHIND}\b",
+    rf"no\.?\s?\d+(?:{_PITCH}|\b)",
     # a number of a part or a book, an oil, a time
     r"(?:p/n|part\s(?:no\.?|number)|tm|wp)\s*:?\s*\d[\d-]{3,}",
     r"sae\s?\d+(?:w(?:[-/]\d+)?)?\b",
@@ -44,7 +45,7 @@ _WORD_WITH_NUMBER = (
     r"wait\s\d+\s?(?:min|sec|h)\w*",
     # a name with digits, a number in an order, a place in the book
     r"[a-z]+\d[\w-]*",
-    r"(?:sequence|order)\s+\d+(?:\s*(?:thru|through|to|and|[-–,])\s*\d+)*",
+    rf"(?:sequence|order)\s+\d+(?:\s*(?:thru|through|to|and|[-–,])\s*\d+)*(?!\d|\s*{UNIT})",
     rf"{_BOOK_PLACE}\.?\s*\d+(?:[-.]\d+)*\b",
 )
 _NUMBER_OF_SOMETHING = (
@@ -53,8 +54,8 @@ _NUMBER_OF_SOMETHING = (
     # a temperature
     rf"[-−]?{NUMBER}\s*(?:(?:to|and|[-–])\s*[-−]?{NUMBER}\s*)?(?:°|º|deg(?:rees?)?\.?){CELSIUS}\b",
     # a thread, an oil
-    r"(?:\b\d+[\s-])?\b\d+/\d+\s?[\"”]?\s?-\s?\d{1,2}\b\s?(?:UN[A-Z]*|NC|NF)?(?![/.])",
-    rf"\#\d+{_PITCH_BEHIND}\b",
+    rf"(?:\b\d+[\s-])?\b\d+/\d+\s?[\"”]?\s?-\s?\d{{1,2}}(?!\d){_SERIES}(?![/.])",
+    rf"\#(?:\s?\d{{1,2}}{_PITCH}|\d+\b)",
     rf"\b(?:\d|1[02])-(?:80|72|64|56|48|44|40|36|32|28|24)\b(?=\s*(?:UN|N[CF]|:|x\s|\)|{_FASTENER}))",
     r"(?:\b\d+[\s-])?\b\d+/\d+\s?(?:in\.?|[\"”″])?\s?(?:-\s?\d+\s?)?(?:NPT|BSP|PT)\w?\b",
     r"\b\d+w-?\d+\b|\b\d+\s?(?:wt|weight)\b",

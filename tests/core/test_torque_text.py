@@ -319,6 +319,7 @@ def test_a_number_without_a_unit_is_refused_and_the_units_are_offered(text: str)
         ("bolts A to 20 Nm and bolts B to 35 Nm", "two-fasteners"),
         ("upper bolt 25 Nm, lower bolt 35 Nm", "two-fasteners"),
         ("Head bolts (long) 95 ft-lb, (short) 75 ft-lb", "two-values"),
+        ("30 ft-lb (steel) or 20 ft-lb (aluminum)", "two-values"),
         ("50 Nm + 30 Nm", "plus-unclear"),
         ("Tighten nut 8 to 20 Nm", "range-too-wide"),
         ("Clutch bolt M6 6 10 Nm", "unit-missing"),

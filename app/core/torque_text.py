@@ -11,7 +11,8 @@ from app.core.printed_bands import Band, read_band
 from app.core.printed_numbers import printed_number
 from app.core.problem import Problem
 from app.core.torque_conditions import two_conditions, two_fasteners
-from app.core.torque_reading import StageReader, UnreadableError, too_wide, unit_missing
+from app.core.torque_reading import StageReader
+from app.core.torque_refusals import UnreadableError, too_wide, unit_missing
 from app.core.torque_tokens import Token, is_list_label, spelled, tokens_of
 from app.core.torque_units import (
     OFFERED,

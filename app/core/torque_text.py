@@ -56,8 +56,9 @@ def parse_torque(text: str) -> TorqueSpec | Problem:
 
     Read are numbers, ranges and tolerances with N·m, lb·ft, lb·in, kgf·m, kgf·cm (and N·cm, cN·m, daN·m,
     ozf·in); angles in degrees, parts of a turn or flats; stages joined by `then`, `+`, `;`, an arrow or step
-    numbers; loosening, repeating, a new bolt, snug. Callouts in brackets, threads, lengths and words are
-    passed over.
+    numbers; loosening, repeating, a new bolt, snug. Callouts in brackets, numbered bolts, threads, lengths
+    and words are passed over. Refused is what holds two values for one bolt: two thread conditions, two
+    fasteners, a second value in the same unit, a value that falls with no word between.
 
     Args:
         text: The text as printed, at most 500 characters.

@@ -152,6 +152,7 @@ def test_every_spelling_of_a_unit_is_known(text: str, unit: str) -> None:
         ("1) 20 Nm 2) 40 Nm 3) 60°", "20 N·m; 40 N·m; 60°"),
         ("1st pass 20 Nm; 2nd pass 40 Nm", "20 N·m; 40 N·m"),
         ("2 x 90°", "90°; 90°"),
+        ("90° - 90°", "90°; 90°"),
         ("50 Nm; loosen; repeat", "50 N·m; loosen; again"),
         ("hand tight + 90°", "snug; 90°"),
         ("back off 1/2 turn then 15 lb-ft", "loosen 180°; 15 lb·ft"),

@@ -5,28 +5,15 @@ from dataclasses import replace
 from decimal import Decimal
 
 from app.core.printed_bands import Band, read_band
-from app.core.problem import Problem
 from app.core.torque_angles import read_angles
+from app.core.torque_refusals import UnreadableError, checked, refuse_a_fall, refuse_a_fraction, settled
 from app.core.torque_tokens import Token
-from app.core.torque_units import OFFERED, split_unit
-from app.core.torque_values import Limit, Stage, StageKind, Torque
+from app.core.torque_units import split_unit
+from app.core.torque_values import DISAGREES_BEYOND, Limit, Stage, StageKind, Torque, deviation_percent
 
-LARGEST_NM = 20_000
-"""Above this a number is taken for a slip, [N·m]; the axle nuts of lorries stay below 1,500."""
-_WIDEST_RANGE = 5
 _LARGEST_DEGREES = 3600
-_FRACTION_PARTS = frozenset({2, 4, 8, 16})
-_WHERE = "torque"
 _ZERO = re.compile(r"0(?:[.,]0+)?(?![\d.,\s]*\d)")
 _EVENTS = {"again": StageKind.AGAIN, "snug": StageKind.SNUG}
-
-
-class UnreadableError(Exception):
-    """The text cannot be read; `problem` says why and where."""
-
-    def __init__(self, code: str, message: str) -> None:
-        super().__init__(message)
-        self.problem = Problem(code, message, _WHERE)
 
 
 class StageReader:
@@ -59,7 +46,7 @@ class StageReader:
     def finish(self) -> tuple[Stage, ...]:
         """Return the stages after the last piece."""
         self._end_clause()
-        return tuple(_settled(stage) for stage in self.stages)
+        return tuple(settled(stage) for stage in self.stages)
 
     @property
     def _loosened(self) -> bool:
@@ -128,7 +115,7 @@ class StageReader:
         if last and self._is_column(last, torque, token):
             self.stages[-1] = _with_column(last, torque)
             return
-        _refuse_a_fall(last, torque)
+        refuse_a_fall(last, torque)
         self._add(Stage(StageKind.TORQUE, torque=torque, limit=self._limit, check=self._check))
         self._limit, self._check = Limit.NONE, False
 
@@ -199,27 +186,13 @@ class StageReader:
         self._check = False
 
 
-def _refuse_a_fall(last: Stage | None, torque: Torque) -> None:
-    """`(long) 95 lb·ft, (short) 75 lb·ft`: what falls with no word between is for two fasteners.
-
-    Raises:
-        UnreadableError: The torque is below the one before it.
-    """
-    if last and last.torque and not last.check and torque.high_nm < last.torque.low_nm:
-        raise UnreadableError(
-            "two-values",
-            f"{torque.band.high:f} {torque.unit} follows a higher value. If it is for other bolts, keep one; "
-            "if it is the next stage, write “then” before it.",
-        )
-
-
 def _range_of(last: Stage, high: Torque) -> Stage | None:
     """Join `25 N·m - 30 N·m` to one range; `None` where the units differ or it is no range."""
     low = last.torque
     if low is None or low.unit != high.unit or last.others or low.band.low != low.band.high:
         return None
     return replace(
-        last, torque=_checked(Torque(Band(low.band.low, high.band.high), low.unit), ""), limit=Limit.NONE
+        last, torque=checked(Torque(Band(low.band.low, high.band.high), low.unit), ""), limit=Limit.NONE
     )
 
 
@@ -227,6 +200,12 @@ def _with_column(stage: Stage, column: Torque) -> Stage:
     main = stage.torque
     if main and main.unit == column.unit and column.band.low < main.band.target < column.band.high:
         return replace(stage, torque=Torque(replace(column.band, nominal=main.band.target), main.unit))
+    same = next((old for old in (main, *stage.others) if old and old.unit is column.unit), None)
+    if same and deviation_percent(same, column) > DISAGREES_BEYOND:
+        raise UnreadableError(
+            "two-values",
+            f"{column.band.high:f} {column.unit} is a second value in the same unit. Keep one.",
+        )
     return replace(stage, others=(*stage.others, column))
 
 
@@ -235,65 +214,8 @@ def _torque(token: Token) -> Torque:
     if parted is None:
         raise ValueError(token.text)
     numbers, unit, tolerance = parted
-    _refuse_a_fraction(numbers)
-    return _checked(Torque(read_band(f"{numbers} {tolerance.strip('()[] .')}"), unit), token.text)
-
-
-def _refuse_a_fraction(numbers: str) -> None:
-    part, slash, parts = numbers.strip().partition("/")
-    if (
-        slash
-        and part.isdigit()
-        and parts.isdigit()
-        and int(parts) in _FRACTION_PARTS
-        and int(part) < int(parts)
-    ):
-        raise UnreadableError(
-            "fraction-or-range",
-            f"“{numbers.strip()}” can be a fraction or a range. Write it as a decimal or with “to”.",
-        )
-
-
-def _checked(torque: Torque, text: str) -> Torque:
-    band = torque.band
-    if band.low > band.high:
-        raise UnreadableError(
-            "range-upside-down",
-            f"The range “{text or band.low}” ends below its start. Write the lower first.",
-        )
-    if band.high <= 0 or band.low < 0:
-        raise UnreadableError("torque-not-above-zero", f"“{text}” is not above zero: a torque is.")
-    if torque.high_nm > LARGEST_NM:
-        raise UnreadableError(
-            "torque-too-large",
-            f"“{text}” is more than {LARGEST_NM} N·m: look at the number and the unit again.",
-        )
-    return torque
-
-
-def _settled(stage: Stage) -> Stage:
-    """A range from zero is a tool's; a very wide one is no tightening value.
-
-    Raises:
-        UnreadableError: The range is wide enough for its first number to be a bolt or step number.
-    """
-    if stage.torque is None:
-        return stage
-    band = stage.torque.band
-    if not band.low:
-        return replace(stage, check=True)
-    if not stage.check and band.nominal is None and band.high / band.low > _WIDEST_RANGE:
-        raise too_wide(band)
-    return stage
-
-
-def too_wide(band: Band) -> UnreadableError:
-    """Return what is raised for a range whose first number can be that of a step or a bolt."""
-    return UnreadableError(
-        "range-too-wide",
-        f"{band.low:f} to {band.high:f} is too wide for one value. "
-        "If the first number is a step or a bolt, write it as “step 1:”.",
-    )
+    refuse_a_fraction(numbers)
+    return checked(Torque(read_band(f"{numbers} {tolerance.strip('()[] .')}"), unit), token.text)
 
 
 def _angles(token: Token) -> tuple[Band, ...]:
@@ -314,12 +236,3 @@ def _same_angle(first: Band, other: Band, token: Token) -> None:
             "angles-disagree",
             f"Two angles for one turn: {first.target:f}° and “{token.text}”. Which one holds?",
         )
-
-
-def unit_missing(number: str, text: str) -> UnreadableError:
-    """Return what is raised for a number that has no unit."""
-    return UnreadableError(
-        "unit-missing",
-        f"The number {number} has no unit: stopped at “{text}”. "
-        f"Add the unit that the manual prints: {OFFERED}.",
-    )

@@ -11,7 +11,8 @@ from app.core.printed_bands import Band, read_band
 from app.core.printed_numbers import printed_number
 from app.core.problem import Problem
 from app.core.torque_conditions import two_conditions, two_fasteners
-from app.core.torque_reading import StageReader, UnreadableError, too_wide, unit_missing
+from app.core.torque_reading import StageReader
+from app.core.torque_refusals import UnreadableError, too_wide, unit_missing
 from app.core.torque_tokens import Token, is_list_label, spelled, tokens_of
 from app.core.torque_units import (
     OFFERED,
@@ -55,8 +56,9 @@ def parse_torque(text: str) -> TorqueSpec | Problem:
 
     Read are numbers, ranges and tolerances with N·m, lb·ft, lb·in, kgf·m, kgf·cm (and N·cm, cN·m, daN·m,
     ozf·in); angles in degrees, parts of a turn or flats; stages joined by `then`, `+`, `;`, an arrow or step
-    numbers; loosening, repeating, a new bolt, snug. Callouts in brackets, threads, lengths and words are
-    passed over.
+    numbers; loosening, repeating, a new bolt, snug. Callouts in brackets, numbered bolts, threads, lengths
+    and words are passed over. Refused is what holds two values for one bolt: two thread conditions, two
+    fasteners, a second value in the same unit, a value that falls with no word between.
 
     Args:
         text: The text as printed, at most 500 characters.

@@ -29,28 +29,36 @@ _COUNTED = (
 )
 _NO_POUND_BEHIND = r"(?!\s?[-./]?\s?(?:lbs?|pounds?|oz)\b)"
 
-_NOT_A_VALUE = (
-    # several numbered bolts, a number between hyphens
-    rf"\b{_LABELLED}\s+\d{{1,2}}(?:(?:{_AND}){{1,2}}\d{{1,2}})+(?![\d/.]|,\d|\s*-?\s*{UNIT}|\s*(?:,|&|-|–|and\b)\s*\d|,?\s*then\b)",
+_MORE_NUMBERS = rf"[\d/.]|,\d|\s*-?\s*{UNIT}|\s*(?:,|&|-|–|and\b)\s*\d|,?\s*then\b"
+_SERIES = r"(?:\s?(?:UN[A-Z]*|NC|NF)|\b)"
+_PITCH = rf"\s?-\s?\d{{2}}(?!\d|\s*{UNIT}|[.,]\d){_SERIES}"
+_WORD_WITH_NUMBER = (
+    # several numbered bolts
+    rf"{_LABELLED}\s+\d{{1,2}}(?:(?:{_AND}){{1,2}}\d{{1,2}})+(?!{_MORE_NUMBERS})",
+    # a thread, a numbered size
+    r"M\d+(?:[.,]\d+)?(?:\s*[x×]\s*\d+(?:[.,]\d+)?){0,2}\b",
+    rf"no\.?\s?\d+(?:{_PITCH}|\b)",
+    # a number of a part or a book, an oil, a time
+    r"(?:p/n|part\s(?:no\.?|number)|tm|wp)\s*:?\s*\d[\d-]{3,}",
+    r"sae\s?\d+(?:w(?:[-/]\d+)?)?\b",
+    rf"increments\sof\s{NUMBER}\s*{UNIT}",
+    r"wait\s\d+\s?(?:min|sec|h)\w*",
+    # a name with digits, a number in an order, a place in the book
+    r"[a-z]+\d[\w-]*",
+    rf"(?:sequence|order)\s+\d+(?:\s*(?:thru|through|to|and|[-–,])\s*\d+)*(?!\d|\s*{UNIT})",
+    rf"{_BOOK_PLACE}\.?\s*\d+(?:[-.]\d+)*\b",
+)
+_NUMBER_OF_SOMETHING = (
+    # a number between hyphens
     r"[-–]\s\d{1,2}(?:\s(?:through|thru|and|to)\s\d{1,2})?\s[-–](?=\s*(?:to|in|as|and)\b|,)",
     # a temperature
     rf"[-−]?{NUMBER}\s*(?:(?:to|and|[-–])\s*[-−]?{NUMBER}\s*)?(?:°|º|deg(?:rees?)?\.?){CELSIUS}\b",
-    # a thread
-    r"\bM\d+(?:[.,]\d+)?(?:\s*[x×]\s*\d+(?:[.,]\d+)?){0,2}\b",
-    r"(?:\b\d+[\s-])?\b\d+/\d+\s?[\"”]?\s?-\s?\d{1,2}\b\s?(?:UN[A-Z]*|NC|NF)?(?![/.])",
-    rf"(?:\#|\bno\.?\s?)\d+(?:\s?-\s?\d{{2}}\b(?!\s*{UNIT}|[.,]\d))?\b",
-    # a number of a part or a book, an oil, a time
-    r"\b(?:p/n|part\s(?:no\.?|number)|tm|wp)\s*:?\s*\d[\d-]{3,}",
-    r"\bsae\s?\d+(?:w(?:[-/]\d+)?)?\b|\b\d+w-?\d+\b|\b\d+\s?(?:wt|weight)\b",
-    rf"\bincrements\sof\s{NUMBER}\s*{UNIT}",
-    r"\bwait\s\d+\s?(?:min|sec|h)\w*",
+    # a thread, an oil
+    rf"(?:\b\d+[\s-])?\b\d+/\d+\s?[\"”]?\s?-\s?\d{{1,2}}(?!\d){_SERIES}(?![/.])",
+    rf"\#(?:\s?\d{{1,2}}{_PITCH}|\d+\b)",
     rf"\b(?:\d|1[02])-(?:80|72|64|56|48|44|40|36|32|28|24)\b(?=\s*(?:UN|N[CF]|:|x\s|\)|{_FASTENER}))",
     r"(?:\b\d+[\s-])?\b\d+/\d+\s?(?:in\.?|[\"”″])?\s?(?:-\s?\d+\s?)?(?:NPT|BSP|PT)\w?\b",
-    # a name with digits, a number in an order
-    r"\b[a-z]+\d[\w-]*",
-    r"\b(?:sequence|order)\s+\d+(?:\s*(?:thru|through|to|and|[-–,])\s*\d+)*",
-    # a place in the book
-    rf"\b{_BOOK_PLACE}\.?\s*\d+(?:[-.]\d+)*\b",
+    r"\b\d+w-?\d+\b|\b\d+\s?(?:wt|weight)\b",
     # a length, a pressure, a distance, a number of things
     rf"{NUMBER_START}(?:\d+/\d+|{NUMBER}(?:\s*[-–]\s*{NUMBER})?)\s*-?\s*{_COUNTED}(?!\w){_NO_POUND_BEHIND}",
 )
@@ -64,7 +72,8 @@ _KINDS = {
     rf"|(?<![^\n])\d{{1,2}}\s*[-–]\s+(?!{UNIT})(?=[^\W\d_]{{3}})"
     r"|\b(?:first|second|third|fourth|final|initial)\s(?:step|stage|pass|torque)\b",
     "angle": ANGLE,
-    "nothing": "|".join(_NOT_A_VALUE),
+    "nothing": rf"\b(?=[a-z][a-z./:\s]*\d)(?:{'|'.join(_WORD_WITH_NUMBER)})"
+    rf"|(?=[-−–\#.\d])(?:{'|'.join(_NUMBER_OF_SOMETHING)})",
     "hard": r";|→|⇒|=>|-+>|\+|\b(?:then|plus|followed\sby|finally|next)\b",
     "loosen": r"\b(?:loosen(?:ed|ing)?|slacken(?:ed)?|back(?:ed)?[\s-]?off|undo|unscrew)\b"
     rf"|\bback\s(?:(?:the|each|all|{_ADJECTIVES}{_FASTENER})\s){{1,3}}off\b",

@@ -58,7 +58,9 @@ def cases_of(metafunc: pytest.Metafunc, topic: str) -> None:
     folder: Path = metafunc.config.getoption("--checks")
     files = [folder / f"{topic}.json", *sorted(folder.glob(f"{topic}_*.json"))]
     cases: list[Case] = [case for file in files for case in json.loads(file.read_text(encoding="utf-8"))]
-    names = [str(case.get("id") or f"{number}: {case['text']}") for number, case in enumerate(cases)]
+    names = [
+        str(case.get("id") or f"{number}: {case.get('text', topic)}") for number, case in enumerate(cases)
+    ]
     metafunc.parametrize("case", cases, ids=names)
 
 
@@ -81,4 +83,4 @@ def assert_close(case: Case, got: float) -> None:
     """Fail with the case's source where the value is not within its tolerance."""
     expected, tolerance = float(case["expected"]), float(case["tolerance"])
     slack = 1e-12 * max(1.0, abs(expected))
-    assert abs(got - expected) <= tolerance + slack, f"{case['id']}: {got} not {expected} ({case['source']})"
+    assert abs(got - expected) <= tolerance + slack, f"{got} not {expected} ({case.get('source')})"

@@ -34,7 +34,7 @@ def strength(found: Strength | Problem) -> Strength:
 
 def size_of(case: Case, values: dict[str, float]) -> Thread:
     """The thread that a case names: in its inputs, behind the grade in its id, else by diameter and pitch."""
-    named = case["inputs"].get("thread") or re.search(r"-G[\d.]+-(?P<size>[#\d].*)", case["id"])
+    named = case["inputs"].get("thread") or re.search(r"-G[\d.]+-(?P<size>[#\d].*)", case.get("id", ""))
     if named:
         return thread(named if isinstance(named, str) else named["size"])
     if "tpi" in values:
@@ -51,7 +51,7 @@ def stress_of(case: Case, values: dict[str, float]) -> float:
         assert printed, "neither a class nor a stress"
         return printed[1]
     ours = strength(strength_of(str(name), size_of(case, values)))
-    tensile = printed[0] == "Rm" if printed else bool(re.search("tensile|ultimate|Rm", case["id"]))
+    tensile = printed[0] == "Rm" if printed else bool(re.search("tensile|ultimate|Rm", case.get("id", "")))
     found = ours.tensile_mpa if tensile else ours.proof_mpa
     assert printed is None or found == pytest.approx(printed[1], rel=1e-12)
     return found

@@ -38,9 +38,10 @@ def index(nr: int) -> ResponseReturnValue:
         recorded = recorded_minutes(session, build)
     if build.circle:
         return render_template("putback/circle.html", members=build.circle)
-    asked = _asked(here)
-    works = jobs_of(build, recorded, keep=asked["order"] == "kept")
+    order = _order()
+    works = jobs_of(build, recorded, keep=order == "kept")
     jobs = [work.job for work in works if work.open]
+    asked = _asked(max([here, *(job.people for job in jobs)]), order)
     plan = fewest_changes(jobs, start=asked["height"], places=zone_places(build))
     return render_template(
         "plan/index.html",
@@ -57,14 +58,22 @@ def index(nr: int) -> ResponseReturnValue:
     )
 
 
-def _asked(here: int) -> dict[str, str]:
-    """Return what the form asks for; what it cannot ask for is as if it had not been asked."""
+def _order() -> str:
+    order = request.args.get("order", "")
+    return order if order in dict(ORDERS) else ORDERS[0][0]
+
+
+def _asked(here: int, order: str) -> dict[str, str]:
+    """Return what the form asks for; what it cannot ask for is as if it had not been asked.
+
+    Unless somebody says how many are here, it is planned for as many as the largest job needs.
+    """
     people = read_number(request.args.get("people", str(min(max(1, here), MOST_PEOPLE))))
-    height, order = request.args.get("height", ""), request.args.get("order", "")
+    height = request.args.get("height", "")
     return {
         "people": str(min(people, MOST_PEOPLE)),
         "height": height if height in dict(HEIGHTS) else "",
-        "order": order if order in dict(ORDERS) else ORDERS[0][0],
+        "order": order,
     }
 
 

@@ -274,8 +274,3 @@ class GateStand(Generic[L]):
     def word(self) -> str:
         """Return "green", "ready" (nothing open, not yet passed) or "open"."""
         return "green" if self.is_green else "open" if self.count else "ready"
-
-
-def next_gate(stands: Sequence[GateStand[L]]) -> GateStand[L] | None:
-    """Return the first gate that is not green; `None` where all are."""
-    return next((stand for stand in stands if not stand.is_green), None)

@@ -70,12 +70,10 @@ class Table:
     Args:
         rows: Without the empty ones.
         unread: Columns whose name is not known: they are passed over.
-        separator: What parts the cells.
     """
 
     rows: tuple[Row, ...]
     unread: tuple[str, ...] = ()
-    separator: str = ","
 
 
 def read_table(text: str) -> Table | tuple[Problem, ...]:
@@ -109,7 +107,7 @@ def read_table(text: str) -> Table | tuple[Problem, ...]:
                 )
     except _TornError as torn:
         return (Problem("torn", torn.message, at(torn.line + before)),)
-    return _named(rows, separator)
+    return _named(rows)
 
 
 def _lines(text: str) -> Iterator[str]:
@@ -154,7 +152,7 @@ def _column(cell: str) -> str:
     return re.sub(r"[\s\-_]+", "_", plain)
 
 
-def _named(records: list[tuple[int, list[str]]], separator: str) -> Table | tuple[Problem, ...]:
+def _named(records: list[tuple[int, list[str]]]) -> Table | tuple[Problem, ...]:
     first, head = records[0]
     columns = [_column(cell) for cell in head]
     wrong = _wrong_columns(columns, first)
@@ -170,7 +168,7 @@ def _named(records: list[tuple[int, list[str]]], separator: str) -> Table | tupl
             rows.append(Row(line, known, beyond))
     if not rows:
         return (Problem("empty", "There is no row under the names of the columns."),)
-    return Table(tuple(rows), tuple(c for c in columns if c and c not in _KNOWN), separator)
+    return Table(tuple(rows), tuple(c for c in columns if c and c not in _KNOWN))
 
 
 def _wrong_columns(columns: list[str], line: int) -> tuple[Problem, ...]:

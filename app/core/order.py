@@ -1,4 +1,4 @@
-"""The order of putting back: the reverse of taking off, with what holds, joins and covers respected."""
+"""The plain reverse of taking off, the first order that respects what must be before, and circles."""
 
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
@@ -27,14 +27,12 @@ class Node:
     Args:
         id: The subject's id.
         step: The index of its step in the plan, in the order of taking off; -1 where unknown.
-        off_seq: When it came off; 0 for what never did (on-only steps, what is new).
-        on_only: A step that exists only on the way back; it takes its plan's place in the reverse.
+        off_seq: When it came off; 0 for what never did (steps of the way back, what is new).
     """
 
     id: str
     step: int = -1
     off_seq: int = 0
-    on_only: bool = False
 
 
 class CircleError(ValueError):
@@ -43,35 +41,6 @@ class CircleError(ValueError):
     def __init__(self, members: Sequence[str]) -> None:
         super().__init__("these wait for each other")
         self.members = tuple(members)
-
-
-def put_back_order(
-    nodes: Iterable[Node], edges: Iterable[Edge], replaces: Mapping[str, str]
-) -> tuple[str, ...]:
-    """Return the ids in the order of putting back.
-
-    The strict reverse of the order of taking off; where an edge forbids it, the thing comes as soon as
-    what it holds, joins or covers is in. Without edges it is the reverse and nothing else.
-
-    Args:
-        nodes: All that goes back, each once.
-        edges: `holds`, `joins`, `covers` among them; others and edges to absent nodes are passed over.
-        replaces: New id -> old id. The new one takes the old one's place and edges; the old is left out.
-
-    Raises:
-        CircleError: The edges go round in a circle.
-    """
-    everything = {node.id: node for node in nodes}
-    stands_for = {old: new for new, old in replaces.items() if new in everything}
-    rank = plain_reverse(everything, {new: old for new, old in replaces.items() if old in everything})
-    chosen = [node for node in sorted(everything, key=rank.__getitem__) if node not in stands_for]
-    after = _must_follow(chosen, edges, stands_for)
-    at = {node: i for i, node in enumerate(chosen)}
-    order = first_possible(range(len(chosen)), [[at[other] for other in after[node]] for node in chosen])
-    if len(order) < len(chosen):
-        left = set(chosen) - {chosen[i] for i in order}
-        raise CircleError(find_circle({node: after[node] for node in chosen if node in left}))
-    return tuple(chosen[i] for i in order)
 
 
 def first_possible(rank: Sequence[Any], before: Sequence[Sequence[int]]) -> list[int]:
@@ -126,18 +95,6 @@ def plain_reverse(everything: Mapping[str, Node], olds: Mapping[str, str]) -> di
 
     ordered = sorted(everything.values(), key=lambda node: (came_off(node), node.id), reverse=True)
     return {node.id: rank for rank, node in enumerate(ordered)}
-
-
-def _must_follow(
-    chosen: Iterable[str], edges: Iterable[Edge], stands_for: Mapping[str, str]
-) -> dict[str, list[str]]:
-    """Return for each id the ids that must be in before it."""
-    after: dict[str, list[str]] = {node: [] for node in chosen}
-    for edge in edges:
-        frm, to = end_of(edge.frm, stands_for), end_of(edge.to, stands_for)
-        if edge.rel in BLOCKING and frm in after and to in after and frm != to:
-            after[frm].append(to)
-    return after
 
 
 def end_of(start: str, links: Mapping[str, str]) -> str:

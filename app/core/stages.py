@@ -94,12 +94,6 @@ def _reached(position: PositionState, stages: int) -> int:
     return min(position.stage, max(0, stages - 1)) if at == _STAGE_RUNG else 0
 
 
-def next_stage(group: Fastener, state: ItemState) -> TighteningStage | None:
-    """Return the stage that follows, `None` after the final one or where there are no stages."""
-    stages, reached = stages_of(group), stage_reached(group, state)
-    return stages[reached] if reached < len(stages) else None
-
-
 @dataclass(frozen=True, slots=True)
 class Rung:
     """One rung of an item's own ladder; a group's stages before the final one are rungs of their own."""

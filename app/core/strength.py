@@ -14,7 +14,6 @@ from app.core.thread_sizes import MM_PER_INCH, Thread, ThreadSystem, stress_area
 
 MPA_PER_PSI = 4.4482216152605 / 645.16
 """Exact: pound-force in N over square inch in mm²."""
-NEWTONS_PER_POUND = 4.4482216152605
 
 
 @dataclass(frozen=True, slots=True)

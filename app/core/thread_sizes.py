@@ -94,11 +94,6 @@ class Thread:
             METRIC_COARSE.get(self.diameter_mm) if self.system is ThreadSystem.METRIC else None
         )
 
-    @property
-    def pitch_is_assumed(self) -> bool:
-        """Whether the coarse pitch stands in for one that is not printed."""
-        return self.pitch_mm is None
-
 
 def number_size_inches(number: int) -> float:
     """Return the diameter of a numbered size, [in]: 0.060 and 0.013 a number. Source: ASME B1.1."""

@@ -55,11 +55,6 @@ def star_order(bolts: int) -> Order:
     return tuple(number for first in firsts for number in (first, first + half))
 
 
-def circle_order(bolts: int) -> Order:
-    """Return the last pass, once around until nothing turns. Source: ASME PCC-1, from memory."""
-    return tuple(range(1, bolts + 1))
-
-
 def line_order(bolts: int) -> Order:
     """Return the order for a single line numbered from one end: from the middle outward, side by side.
 
@@ -90,11 +85,6 @@ def _from_centre(cell: tuple[int, int], rows: int, columns: int) -> tuple[float,
     down, right = cell[0] - (rows - 1) / 2, cell[1] - (columns - 1) / 2
     same_diagonal = (down >= 0) == (right >= 0)
     return abs(right), abs(down), 0 if same_diagonal else 1, right < 0
-
-
-def two_rows_order(columns: int) -> Order:
-    """Return the order for two rows of so many bolts, numbered along one row and then along the other."""
-    return rectangle_order(2, columns)
 
 
 def own_order(text: str, bolts: int) -> Order | Problem:

@@ -23,7 +23,7 @@ class Need:
 
     Args:
         item: The item's id.
-        code: One of `app.core.waits.NEEDS`, with ` n` behind it in the n-th round.
+        code: `pieces`, `seal`, `replacement`, `fluid` or `lost`, with ` n` behind it in the n-th round.
         what: What to ask for, in words.
         count: How many pieces.
         litres: How much, where it is poured, [l]; 0 where that is unknown.

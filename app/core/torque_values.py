@@ -135,11 +135,6 @@ class TorqueSpec:
             if (percent := deviation_percent(stage.torque, other)) > DISAGREES_BEYOND
         )
 
-    @property
-    def disagrees(self) -> bool:
-        """Whether any two columns of one value differ by more than 3 %."""
-        return bool(self.disagreements)
-
 
 def deviation_percent(first: Torque, other: Torque) -> float:
     """Return by how much two columns of one value differ, relative to the first, [%].

@@ -13,7 +13,6 @@ SORTS = ("away", "get", "soak", "core", "sale")
 """`away`: treated by somebody; `get`: to be bought; `soak`: left to work; `core`, `sale`: it leaves."""
 
 TREATMENTS = ("clean", "refurbish", "machine", "adapt")
-NEEDS = ("pieces", "seal", "replacement", "fluid", "lost", "other")
 MOST = 9999
 
 
@@ -25,7 +24,8 @@ class Wait:
         id: 32 hexadecimal digits.
         subject: `item:…`, or `build:…` for what belongs to no item.
         sort: One of `SORTS`.
-        need: Of `get` one of `NEEDS`, with ` n` behind it in the n-th round; of `away` one of `TREATMENTS`.
+        need: Of `get` `pieces`, `seal`, `replacement`, `fluid`, `lost` or `other`, with ` n` behind it in the
+            n-th round; of `away` one of `TREATMENTS`.
         what: What is asked or wanted, in words.
         at_whom: The shop or person; empty where nobody has it.
         since: Away since, ordered on, soaking since; `None` where it is only wanted.

@@ -4,7 +4,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from app.core.gates import Gate, GateStand, ask, fold_gate, gate_subject, next_gate
+from app.core.gates import Gate, GateStand, ask, fold_gate, gate_subject
 from app.core.items import Item
 from app.core.journal import Line
 from app.core.kinds import BESIDE, CRITICAL_SORTS, LADDER, Act, Kind, rung, rungs
@@ -163,12 +163,6 @@ def test_the_same_lines_give_the_same_gate_in_any_order_and_repeated() -> None:
         tell("q", "pass", {"open": []}, after="u"),
     ]
     assert fold_gate(lines) == fold_gate([*reversed(lines), *lines])
-
-
-def test_the_next_gate_is_the_first_that_is_not_green() -> None:
-    green, red = gate_over([], YES, PASSED), gate_over([], YES)
-    assert next_gate([green, red]) is red
-    assert next_gate([green]) is None
 
 
 def test_a_gate_has_a_subject_of_its_own_in_each_build() -> None:

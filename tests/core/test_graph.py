@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 from app.core.acts import EXCEPTIONS, Detour, Plan, PlanStep, StepEdge, Thing
 from app.core.graph import ACTS, Departure, Graph
 from app.core.kinds import Kind
-from app.core.order import CircleError, Edge, Node, put_back_order
+from app.core.order import CircleError, Edge
 from app.core.weaving import circle_in, weave
 
 NAMES = "abcdefgh"
@@ -86,19 +86,6 @@ def test_without_edges_it_is_the_reverse_of_taking_off_and_nothing_else(came_off
 
     assert items(graph) == "".join(reversed(came_off))
     assert graph.departures() == ()
-
-
-@given(
-    st.permutations(NAMES), st.lists(st.tuples(st.sampled_from(NAMES), st.sampled_from(NAMES)), max_size=12)
-)
-@settings(max_examples=60, deadline=None)
-def test_for_parts_and_edges_alone_it_is_the_order_of_the_items(
-    came_off: list[str], pairs: list[tuple[str, str]]
-) -> None:
-    tied = tuple(Edge(a, "covers", b) for a, b in pairs if a < b)
-    nodes = [Node(name, -1, i + 1) for i, name in enumerate(came_off)]
-
-    assert tuple(items(weave(Plan(things("".join(came_off)), edges=tied)))) == put_back_order(nodes, tied, {})
 
 
 @given(plans())

@@ -1,36 +1,41 @@
 from itertools import pairwise
-from typing import Any
 
 import networkx as nx
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from app.core.order import (
-    BLOCKING,
-    CircleError,
-    Edge,
-    Node,
-    circle_among,
-    end_of,
-    find_circle,
-    put_back_order,
-)
+from app.core.acts import PLACE, Plan, PlanStep, Thing
+from app.core.kinds import Kind
+from app.core.order import BLOCKING, CircleError, Edge, circle_among, end_of, find_circle
+from app.core.weaving import weave
 
 Graph = tuple[list[str], list[tuple[str, str]]]
 
 
-def nodes(*ids: str) -> list[Node]:
-    """Things that came off one after another, a step each."""
-    return [Node(node, step=i, off_seq=i + 1) for i, node in enumerate(ids)]
+PLAN = tuple(PlanStep(str(i), i) for i in range(12))
+
+
+def things(*ids: str) -> list[Thing]:
+    """Parts that came off one after another, a step each."""
+    return [Thing(name, step=str(i), off_seq=i + 1) for i, name in enumerate(ids)]
+
+
+def on_only(**places: int) -> list[PlanStep]:
+    """Steps of the way back by their names, with their places in the plan."""
+    return [PlanStep(name, place, "on_only") for name, place in places.items()]
 
 
 def holds(*pairs: str) -> list[Edge]:
     return [Edge(pair[0], "holds", pair[1]) for pair in pairs]
 
 
-def order(of: list[Node], edges: list[Edge] | None = None, **replaces: str) -> str:
-    return "".join(put_back_order(of, edges or [], replaces))
+def order(of: list[Thing], edges: list[Edge] | None = None, *, steps: list[PlanStep] | None = None) -> str:
+    extra = steps or []
+    made = (*of, *(Thing(step.id, Kind.STEP, step.id) for step in extra))
+    graph = weave(Plan(made, (*PLAN, *extra), tuple(edges or ())))
+    acts = (graph.points[i] for i in graph.order)
+    return "".join(act.of for act in acts if act.what == PLACE)
 
 
 @st.composite
@@ -55,7 +60,7 @@ def test_the_reverse_of_a_teardown_that_respected_its_edges_is_the_strict_revers
     came_off, pairs = graph
     edges = [Edge(first, rel, second) for first, second in pairs]
 
-    assert list(put_back_order(nodes(*came_off), edges, {})) == came_off[::-1]
+    assert order(things(*came_off), edges) == "".join(came_off[::-1])
 
 
 @given(acyclic(), st.data())
@@ -67,7 +72,7 @@ def test_any_teardown_goes_back_each_once_with_what_is_held_before_what_holds(
     came_off = data.draw(st.permutations(names))
     edges = [Edge(a, data.draw(st.sampled_from(sorted(BLOCKING))), b) for a, b in pairs]
 
-    found = put_back_order(nodes(*came_off), edges, {})
+    found = order(things(*came_off), edges)
 
     back = nx.DiGraph([(b, a) for a, b in pairs])
     back.add_nodes_from(names)
@@ -96,12 +101,12 @@ def test_an_order_is_refused_with_a_real_circle_or_holds_everything(graph: Graph
     pairs = [pair for pair in pairs if pair[0] != pair[1]]
     edges = [Edge(a, "covers", b) for a, b in pairs]
     if nx.is_directed_acyclic_graph(nx.DiGraph(pairs)):
-        found = put_back_order(nodes(*names), edges, {})
+        found = order(things(*names), edges)
         assert sorted(found) == names
         assert all(found.index(b) < found.index(a) for a, b in pairs)
     else:
         with pytest.raises(CircleError) as caught:
-            put_back_order(nodes(*names), edges, {})
+            order(things(*names), edges)
         members = caught.value.members
         assert members[0] == members[-1]
         assert len(members) > 2
@@ -109,54 +114,59 @@ def test_an_order_is_refused_with_a_real_circle_or_holds_everything(graph: Graph
 
 
 def test_without_edges_it_is_the_reverse() -> None:
-    assert order(nodes("a", "b", "c")) == "cba"
+    assert order(things("a", "b", "c")) == "cba"
 
 
 def test_the_order_in_which_things_are_named_changes_nothing() -> None:
-    assert order(nodes("a", "b", "c")[::-1]) == "cba"
+    assert order(things("a", "b", "c")[::-1]) == "cba"
 
 
-@pytest.mark.parametrize("rel", ["pairs", "moves_to", "replaces"])
+@pytest.mark.parametrize("rel", ["pairs", "moves_to"])
 def test_other_relations_move_nothing(rel: str) -> None:
-    assert order(nodes("a", "b"), [Edge("b", rel, "a")]) == "ba"
+    assert order(things("a", "b"), [Edge("b", rel, "a")]) == "ba"
 
 
 def test_what_holds_follows_at_once_when_what_it_holds_is_in() -> None:
-    assert order(nodes("a", "b", "c", "d"), holds("db")) == "cbda"
+    assert order(things("a", "b", "c", "d"), holds("db")) == "cbda"
 
 
 def test_an_edge_to_something_that_does_not_go_back_is_passed_over() -> None:
-    assert order(nodes("a", "b"), holds("bx", "xa")) == "ba"
+    assert order(things("a", "b"), holds("bx", "xa")) == "ba"
 
 
 def test_three_that_wait_for_each_other_are_named() -> None:
     with pytest.raises(CircleError) as caught:
-        order(nodes("a", "b", "c", "d"), holds("ab", "bc", "ca", "da"))
+        order(things("a", "b", "c", "d"), holds("ab", "bc", "ca", "da"))
 
     assert caught.value.members == ("a", "b", "c", "a")
 
 
-def test_a_replacement_takes_the_place_of_the_old_one() -> None:
-    new = Node("N", step=9, off_seq=99)
+def replaces(*pairs: str) -> list[Edge]:
+    return [Edge(pair[0], "replaces", pair[1]) for pair in pairs]
 
-    assert order([*nodes("a", "b", "c"), new], N="b") == "cNa"
+
+def test_a_replacement_takes_the_place_of_the_old_one() -> None:
+    new = Thing("N", off_seq=99)
+
+    assert order([*things("a", "b", "c"), new], replaces("Nb")) == "cNa"
 
 
 def test_a_replacement_takes_the_edges_of_the_old_one_both_ways() -> None:
-    new = Node("N", step=9, off_seq=99)
+    new = Thing("N", off_seq=99)
 
-    assert order([*nodes("a", "b", "c"), new], holds("cb", "ba"), N="b") == "aNc"
+    assert order([*things("a", "b", "c"), new], [*holds("cb", "ba"), *replaces("Nb")]) == "aNc"
 
 
 def test_a_replacement_of_a_replacement_stands_where_the_first_one_stood() -> None:
-    two = [Node("M", off_seq=98), Node("N", off_seq=99)]
+    two = [Thing("M", off_seq=98), Thing("N", off_seq=99)]
+    twice = replaces("Mb", "NM")
 
-    assert order([*nodes("a", "b", "c"), *two], M="b", N="M") == "cNa"
-    assert order([*nodes("a", "b", "c"), *two], holds("cb"), M="b", N="M") == "Nca"
+    assert order([*things("a", "b", "c"), *two], twice) == "cNa"
+    assert order([*things("a", "b", "c"), *two], [*holds("cb"), *twice]) == "Nca"
 
 
 def test_a_replacement_that_is_not_here_leaves_the_old_one_in_its_place() -> None:
-    assert order(nodes("a", "b"), N="b") == "ba"
+    assert order(things("a", "b"), replaces("Nb")) == "ba"
 
 
 def test_links_are_followed_to_their_end_also_round_a_circle() -> None:
@@ -178,41 +188,36 @@ def test_what_a_replacement_takes_over_can_close_a_circle() -> None:
     assert circle_among([*taken_over, *holds("Nb")]) == ()
 
 
-def steps(*on_only: tuple[str, int]) -> list[Node]:
-    return [Node(name, step=step, on_only=True) for name, step in on_only]
-
-
 def test_a_step_of_the_way_back_stands_where_the_reverse_of_the_plan_has_it() -> None:
-    assert order([*nodes("a", "b", "c"), *steps(("S", 1))]) == "cSba"
-    assert order([*nodes("a", "b", "c"), *steps(("S", 0))]) == "cbSa"
-    assert order([*nodes("a", "b", "c"), *steps(("S", 7))]) == "Scba"
+    assert order(things("a", "b", "c"), steps=on_only(S=1)) == "cSba"
+    assert order(things("a", "b", "c"), steps=on_only(S=0)) == "cbSa"
+    assert order(things("a", "b", "c"), steps=on_only(S=7)) == "Scba"
 
 
 def test_steps_of_the_way_back_follow_each_other_in_the_reverse_of_the_plan() -> None:
-    assert order([*nodes("a", "b"), *steps(("S", 5), ("T", 6), ("R", 4))]) == "TSRba"
+    assert order(things("a", "b"), steps=on_only(S=5, T=6, R=4)) == "TSRba"
 
 
 def test_a_step_before_all_that_came_off_is_the_last_to_be_done() -> None:
-    off = [Node("a", step=3, off_seq=1), Node("b", step=4, off_seq=2)]
+    off = [Thing("a", step="3", off_seq=1), Thing("b", step="4", off_seq=2)]
 
-    assert order([*off, *steps(("S", 1))]) == "baS"
+    assert order(off, steps=on_only(S=1)) == "baS"
 
 
 def test_what_came_off_in_an_unknown_step_moves_no_step() -> None:
-    unknown = Node("u", step=-1, off_seq=9)
+    unknown = Thing("u", off_seq=9)
 
-    assert order([*nodes("a", "b"), unknown, *steps(("S", 0))]) == "ubSa"
+    assert order([*things("a", "b"), unknown], steps=on_only(S=0)) == "ubSa"
+
+
+def test_a_step_of_the_way_back_waits_for_later_steps_when_something_of_an_early_step_came_off_late() -> None:
+    late = Thing("l", step="0", off_seq=9)
+
+    assert order([*things("a", "b", "c"), late], steps=on_only(S=1)) == "lcSba"
 
 
 def test_five_thousand_in_one_chain_are_ordered() -> None:
     names = [f"{i:04d}" for i in range(5000)]
     chain = [Edge(a, "joins", b) for a, b in zip(names[1:], names, strict=False)]
-    everything: Any = put_back_order(nodes(*names), chain, {})
 
-    assert list(everything) == names
-
-
-def test_a_step_of_the_way_back_waits_for_later_steps_when_something_of_an_early_step_came_off_late() -> None:
-    late = Node("l", step=0, off_seq=9)
-
-    assert order([*nodes("a", "b", "c"), late, *steps(("S", 1))]) == "lcSba"
+    assert order(things(*names), chain) == "".join(names)

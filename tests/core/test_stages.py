@@ -6,7 +6,7 @@ from app.core.items import Fastener, Item
 from app.core.kinds import Act, Kind
 from app.core.ledger import count_pieces, why_open, work_act
 from app.core.sentences import rung_words
-from app.core.stages import next_stage, rungs_ahead, stage_reached, stages_of
+from app.core.stages import rungs_ahead, stage_reached, stages_of
 from app.core.state import ItemState, fold
 from tests.core.lines import mark, say
 
@@ -81,10 +81,9 @@ def test_the_next_stage_is_that_of_the_bolt_that_is_least_far() -> None:
         mark("a", Act.STAGE, stage=3, pos=[1]),
         mark("b", Act.STAGE, stage=1, pos=[2]),
     )
-    following = next_stage(item.detail, seen) if isinstance(item.detail, Fastener) else None
+    following = rungs_ahead(item, seen)[0].stage
     assert following is not None
     assert following.number == 2
-    assert rungs_ahead(item, seen)[0].stage == following
 
 
 def test_stages_past_those_of_a_shortened_text_count_as_all_but_the_last() -> None:

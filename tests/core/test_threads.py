@@ -149,11 +149,11 @@ def test_a_thread_that_cannot_be_is_refused_by_name(text: str, code: str) -> Non
     assert (problem.code, problem.where) == (code, "thread")
 
 
-def test_a_size_alone_takes_the_coarse_pitch_and_says_so() -> None:
+def test_a_size_alone_takes_the_coarse_pitch() -> None:
     bare, full = parse_thread("M8"), parse_thread("M8x1.25")
     assert isinstance(bare, Thread)
     assert isinstance(full, Thread)
-    assert (bare.pitch_mm, bare.pitch_is_assumed, full.pitch_is_assumed) == (None, True, False)
+    assert (bare.pitch_mm, bare.working_pitch_mm, full.working_pitch_mm) == (None, 1.25, 1.25)
     assert stress_area_mm2(bare) == stress_area_mm2(full)
 
 

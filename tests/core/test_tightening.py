@@ -10,7 +10,6 @@ from hypothesis import strategies as st
 from app.core.problem import Problem
 from app.core.tightening import (
     DEFAULT_SHARES,
-    circle_order,
     circle_points,
     grid_points,
     line_order,
@@ -20,7 +19,6 @@ from app.core.tightening import (
     rectangle_order,
     star_order,
     total_degrees,
-    two_rows_order,
 )
 from tests.core.check_files import Case, cases_of
 
@@ -133,15 +131,11 @@ def test_a_rectangle_goes_outward_and_names_every_bolt_once(rows: int, columns: 
 
 
 def test_two_rows_cross_over_after_the_middle() -> None:
-    assert two_rows_order(3) == (5, 2, 6, 1, 3, 4)
+    assert rectangle_order(2, 3) == (5, 2, 6, 1, 3, 4)
 
 
 def test_loosening_is_the_reverse() -> None:
     assert loosening_order(star_order(4)) == (4, 2, 3, 1)
-
-
-def test_the_last_round_goes_once_around() -> None:
-    assert circle_order(4) == (1, 2, 3, 4)
 
 
 @pytest.mark.parametrize("bolts", [0, -1])

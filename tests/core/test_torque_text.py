@@ -352,7 +352,7 @@ def test_a_number_is_not_lost_behind_a_comma_or_leader_dots(text: str, stages: s
 def test_columns_that_agree_within_three_percent_are_kept_as_columns() -> None:
     spec = read("36 N·m (27 lb·ft, 370 kgf·cm)")
     assert [show_torque(other) for other in spec.others] == ["27 lb·ft", "370 kgf·cm"]
-    assert not spec.disagrees
+    assert not spec.disagreements
 
 
 def test_columns_beyond_three_percent_disagree_and_rounding_is_told() -> None:

@@ -71,11 +71,6 @@ def tag_areas(grid: Grid, *, halves: bool) -> tuple[tuple[Area, ...], ...]:
     return tuple(pair for row in labels for pair in zip(row[::2], row[1::2], strict=False))
 
 
-def codes_per_sheet(grid: Grid, *, halves: bool) -> int:
-    """Return how many codes one sheet carries."""
-    return len(tag_areas(grid, halves=halves))
-
-
 def _label(grid: Grid, row: int, column: int) -> Area:
     left = grid.left_mm + column * grid.pitch_x_mm
     top = grid.top_mm + row * grid.pitch_y_mm

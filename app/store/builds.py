@@ -19,9 +19,6 @@ from app.store.journal import append
 from app.store.models import Build, ItemRow, ItemStateRow, Step, StepEdgeRow, Zone
 
 LAYOUTS = ("longitudinal_v", "longitudinal_inline", "transverse", "flat_rear")
-UNITS = ("N·m", "lb·ft", "kgf·m")
-HEIGHTS = ("wheels", "stands", "lift", "ground", "bench")
-DIRECTIONS = ("both", "off_only", "on_only")
 
 STALE = Problem(
     "stale", "Somebody else changed this meanwhile. What they wrote is shown; yours is kept below."

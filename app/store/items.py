@@ -7,7 +7,7 @@ from sqlalchemy import func, select
 from sqlalchemy.orm import Session
 
 from app.core.acts import thing_of
-from app.core.items import DETAIL, Fastener, Item, critical_after, critical_by_default
+from app.core.items import Fastener, Item, critical_after, critical_by_default
 from app.core.journal import Line
 from app.core.kinds import Act, Kind, opening_act
 from app.core.order import Edge
@@ -126,11 +126,6 @@ def _moved_into_circle(session: Session, row: ItemRow, changed: Item) -> Problem
 def _difference(before: Item, after: Item) -> dict[str, Any]:
     old, new = asdict(before), asdict(after)
     return {key: new[key] for key in new if new[key] != old[key] and key not in {"id", "number"}}
-
-
-def change_kind(item: Item, kind: Kind) -> Item:
-    """Return an item as another kind; the fields of its old kind are gone."""
-    return item if kind is item.kind else replace(item, kind=kind, detail=DETAIL[kind]())
 
 
 def set_edges(session: Session, item_id: str, rel: str, targets: set[str]) -> Problem | None:

@@ -1,6 +1,6 @@
 import pytest
 
-from app.paper.grids import Area, Grid, codes_per_sheet, label_grids, tag_areas
+from app.paper.grids import Area, Grid, label_grids, tag_areas
 from app.paper.qr import too_small
 
 GRIDS = list(label_grids().values())
@@ -39,10 +39,10 @@ def test_a_grid_stands_in_the_middle_of_its_sheet_and_names_its_source(grid: Gri
 
 def test_narrow_labels_carry_one_half_each_and_wide_ones_both() -> None:
     a4, letter = label_grids()["a4-40"], label_grids()["letter-20"]
-    assert codes_per_sheet(a4, halves=False) == 40
-    assert codes_per_sheet(a4, halves=True) == 20
-    assert codes_per_sheet(letter, halves=False) == 20
-    assert codes_per_sheet(letter, halves=True) == 20
+    assert len(tag_areas(a4, halves=False)) == 40
+    assert len(tag_areas(a4, halves=True)) == 20
+    assert len(tag_areas(letter, halves=False)) == 20
+    assert len(tag_areas(letter, halves=True)) == 20
 
 
 @pytest.mark.parametrize("grid", GRIDS, ids=lambda grid: grid.name)

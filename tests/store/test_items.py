@@ -2,11 +2,11 @@ from dataclasses import replace
 
 import pytest
 
-from app.core.items import Connection, Fastener, Item, Part
+from app.core.items import DETAIL, Connection, Fastener, Item, Part
 from app.core.kinds import Act, Kind
 from app.core.problem import Problem
 from app.store.clock import new_id
-from app.store.items import change_kind, edit_item, set_edges
+from app.store.items import edit_item, set_edges
 from app.store.journal import check_states
 from tests.store.garage import NOW, Garage
 
@@ -77,7 +77,8 @@ def test_an_item_that_turns_out_to_be_of_another_kind_stays_open(garage: Garage,
     item = Item(new_id(), 0, Kind.CONNECTION)
     garage.add(item)
     garage.receive(garage.line(f"item:{item.id}", act="seated"))
-    assert edit(garage, change_kind(garage.entry(item.id).item, kind)) is None
+    changed = replace(garage.entry(item.id).item, kind=kind, detail=DETAIL[kind]())
+    assert edit(garage, changed) is None
 
     assert garage.entry(item.id).is_open
     with garage.database.reading() as session:

@@ -1,6 +1,5 @@
 """The bay's drawing with what is open in it, the ledger, and the status for whoever comes in."""
 
-from collections import Counter
 from collections.abc import Mapping
 
 from flask import Blueprint, make_response, redirect, render_template, request, url_for
@@ -41,12 +40,10 @@ def show(nr: int) -> ResponseReturnValue:
         build = snapshot(session, nr)
         following = ahead(session, build)
     here = [zone for zone in build.zones if zone.level == level]
-    unplaced = [(z, build.open_by_zone.get(z.id, 0)) for z in build.zones if not z.key]
     return render_template(
         "bay/show.html",
         level=level,
         zones=here,
-        unplaced=unplaced,
         without=build.open_by_zone.get("", 0),
         layout=layout(build.layout),
         counts=build.open_by_zone,
@@ -94,7 +91,6 @@ def status(nr: int) -> ResponseReturnValue:
     ready = [build.entries[i] for i in _order(build) if _is_ready(build, i)]
     page = render_template(
         "bay/status.html",
-        counts=Counter(e.word for e in build.entries.values()),
         closed=build.taken_off - len(build.open),
         ready=ready[:5],
         loud=[e for e in build.open if e.word in {"aside", "hand_tight", "disagree", "loosened"}],

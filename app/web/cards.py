@@ -86,7 +86,6 @@ def _card(
         states=[(a.value, act_words(item, a)) for a in _states(item)],
         destinies=DESTINIES,
         fates=FATES,
-        places=build.places.values(),
         problem=problem,
         half=request.args.get("half", ""),
         scan=scan or {"half": request.form.get("half", "")[:1]},

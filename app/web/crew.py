@@ -40,7 +40,7 @@ def index(nr: int) -> ResponseReturnValue:
             select(Device, Person.name).join(Person, Person.id == Device.person_id).order_by(Device.made_at)
         ).all()
         waiting = [(each, _said(session, each)) for each in put_aside(session)]
-        return render_template("crew/index.html", devices=devices, roles=crew.ROLES, aside=waiting)
+        return render_template("crew/index.html", devices=devices, aside=waiting)
 
 
 def _said(session: Session, aside: PutAside) -> str:

@@ -35,7 +35,7 @@ def knock() -> ResponseReturnValue:
 @public
 def start(key: str) -> ResponseReturnValue:
     """Show the button that lets the laptop's own browser in; nothing is spent yet."""
-    return render_template("door/start.html", key=key, form=NameForm(), spent=not _fits(key))
+    return render_template("door/start.html", form=NameForm(), spent=not _fits(key))
 
 
 @bp.post("/start/<key>")
@@ -44,9 +44,9 @@ def start_submit(key: str) -> ResponseReturnValue:
     """Spend the one-time key."""
     form = NameForm()
     if not _fits(key):
-        return render_template("door/start.html", key=key, form=form, spent=True), 403
+        return render_template("door/start.html", form=form, spent=True), 403
     if not form.validate():
-        return render_template("door/start.html", key=key, form=form, spent=False), 422
+        return render_template("door/start.html", form=form, spent=False), 422
     shop().start_key = ""
     with unit_of_work() as session:
         _, device_key = crew.let_in(

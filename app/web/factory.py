@@ -232,4 +232,4 @@ def _broke(error: Exception) -> tuple[str | Response, int]:
 def _page_of_error(code: int, title: str, text: str) -> tuple[str | Response, int]:
     if request.endpoint == "outbox.receive":  # its reader is a script
         return jsonify(problem=f"{title}. {text}", code=str(code), where=""), code
-    return render_template("error.html", code=code, title=title, text=text), code
+    return render_template("error.html", title=title, text=text), code

@@ -216,7 +216,6 @@ def _after_page(session: Session, build: Snapshot, problem: Problem | None = Non
         subject=gate_subject(build.id, "start"),
         people=crew.doers(session),
         names={person.id: person.name for person in crew.people(session)},
-        today=today.isoformat(),
         problem=problem,
         line_id=new_id,
     )

@@ -11,10 +11,11 @@ from sqlalchemy.exc import IntegrityError
 from app.core.items import Fastener, Item
 from app.core.journal import Line
 from app.core.kinds import Act, Kind
-from app.core.state import ItemState
+from app.core.state import ItemState, fold
 from app.store.clock import new_id
 from app.store.items import add_item
 from app.store.journal import (
+    FOLD,
     append,
     as_line,
     check_states,
@@ -199,3 +200,22 @@ def test_states_that_another_program_folded_are_folded_again(garage: Garage) -> 
         assert refold_outdated(session) == 1
         assert refold_outdated(session) == 0
     assert stored(garage) == before
+
+
+def test_the_form_of_stored_states_is_that_of_its_number() -> None:
+    """Who changes the form raises the number, or an older folder's states are read as what they are not."""
+    form = store_state(fold(Kind.FASTENER, 1, ()))
+    said = {name: sorted(form[name]) for name in ("destiny", "amounts")}
+
+    assert (FOLD, sorted(form), sorted(form["positions"][0]), said) == (
+        3,
+        [
+            "acknowledged", "amounts", "destiny", "fate", "fold", "last_seq", "lengths", "off_seq", "place",
+            "positions", "round", "tips", "waiting",
+        ],
+        [
+            "act", "alone", "checker", "disagree", "lines", "n", "person", "piece", "reached",
+            "refused_check", "stage", "via", "wrench",
+        ],
+        {"destiny": ["disagree", "lines", "reason", "value"], "amounts": ["answered", "drained", "filled"]},
+    )  # fmt: skip

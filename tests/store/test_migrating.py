@@ -1,7 +1,7 @@
 import hashlib
 import shutil
 import sqlite3
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Mapping
 from contextlib import closing
 from datetime import UTC, datetime, timedelta, timezone
 from pathlib import Path
@@ -16,7 +16,9 @@ from sqlalchemy.exc import IntegrityError
 
 from app.store import migrating
 from app.store.database import migration_engine
+from app.store.demo import fill_demo
 from app.store.files import bundled
+from app.store.folder import DATABASE_FILE, open_folder
 from app.store.migrating import (
     MigratingError,
     MigrationFailedError,
@@ -211,6 +213,51 @@ def test_each_migration_taken_back_leaves_the_tables_as_before_it(tmp_path: Path
     by_hand(path, command.downgrade, "-1")
 
     assert ask(path, SHAPE) == before
+
+
+def rows_of(path: Path, shape: Mapping[str, str]) -> dict[str, list[tuple[object, ...]]]:
+    """Return the rows of the tables of an older shape, in its columns."""
+    return {
+        name: sorted(ask(path, f'SELECT {columns} FROM "{name}"'), key=repr)  # noqa: S608 - its own names
+        for name, columns in shape.items()
+    }
+
+
+def shape_of(path: Path) -> dict[str, str]:
+    columns = "(SELECT group_concat('\"' || name || '\"') FROM pragma_table_info(t.name))"
+    query = f"SELECT name, {columns} FROM sqlite_master t WHERE type = 'table'"  # noqa: S608 - no values
+    return {str(name): str(said) for name, said in ask(path, query) if name != "alembic_version"}
+
+
+@pytest.fixture(scope="module")
+def full(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """The demo's database, with rows in nearly every table."""
+    folder = open_folder(tmp_path_factory.mktemp("full"), now=NOW, demo=True)
+    fill_demo(folder, now=NOW)
+    folder.close()
+    return folder.path / DATABASE_FILE
+
+
+@pytest.mark.parametrize("revision", REVISIONS)
+def test_a_full_database_taken_back_and_up_again_keeps_all_rows_that_the_older_one_has(
+    tmp_path: Path, full: Path, revision: str
+) -> None:
+    path, older = tmp_path / "putback.db", tmp_path / "older.db"
+    shutil.copy(full, path)
+    by_hand(older, command.upgrade, revision)
+    shape = shape_of(older)
+    before = rows_of(path, shape)
+    triggers = "SELECT name, sql FROM sqlite_master WHERE type = 'trigger' ORDER BY name"
+    guards = ask(path, triggers)
+
+    by_hand(path, command.downgrade, revision)
+    assert shape_of(path) == shape
+    assert rows_of(path, shape) == before
+
+    by_hand(path, command.upgrade, "head")
+    assert rows_of(path, shape) == before
+    assert ask(path, triggers) == guards
+    assert ask(path, "PRAGMA foreign_key_check") == []
 
 
 def test_an_older_database_keeps_its_rows_and_gets_the_new_tables(program: Program, old: Path) -> None:

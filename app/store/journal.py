@@ -17,7 +17,7 @@ from app.core.state import Acknowledged, ItemState, PositionState, Register, fol
 from app.store.models import ItemRow, ItemStateRow, JournalRow, Place, Step
 
 _ACTS = {act.value: act for act in Act}
-FOLD = 2
+FOLD = 3
 """The form of stored states. A state that another program folded is folded again when the folder opens."""
 
 
@@ -156,7 +156,7 @@ def read_state(stored: dict[str, Any]) -> ItemState:
         off_seq=stored["off_seq"],
         round=stored["round"],
         last_seq=stored["last_seq"],
-        amounts=Amounts(**stored.get("amounts", {})),
+        amounts=Amounts(**stored["amounts"]),
     )
 
 

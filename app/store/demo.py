@@ -26,10 +26,10 @@ from app.store.crew import let_in
 from app.store.drawn_photos import HEIGHT, WIDTH, TagCard, draw_photo
 from app.store.files import bundled
 from app.store.folder import Folder
-from app.store.intake import derived_id
 from app.store.items import add_item, set_edges
 from app.store.journal import append, lines_of
 from app.store.models import Build, PhotoRow, Place, Shows, Step, Zone
+from app.store.outbox import derived_id
 from app.store.photos import keep_picture
 from app.store.tags import give, print_sheet
 from app.store.wrenches import Change, save_wrench

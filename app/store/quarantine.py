@@ -7,8 +7,9 @@ from sqlalchemy import select
 from sqlalchemy.orm import Session
 
 from app.store.crew import Visitor
-from app.store.intake import Answer, Picture, Sent, land
+from app.store.intake import land
 from app.store.models import Device, Person, Quarantine
+from app.store.outbox import Answer, Picture, Sent
 
 
 @dataclass(frozen=True, slots=True)

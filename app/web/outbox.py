@@ -8,6 +8,7 @@ from flask.typing import ResponseReturnValue
 from app.core.problem import Problem
 from app.core.tags import read_typed
 from app.store import intake
+from app.store.outbox import Answer, Picture, Sent, refuse
 from app.store.photos import keep_picture
 from app.vision.photo import open_photo
 from app.vision.reading import read_tags
@@ -29,18 +30,18 @@ def receive() -> ResponseReturnValue:
     """Take one entry in."""
     entry = _entry()
     if isinstance(entry, Problem):
-        return _say(intake.refuse(entry))
+        return _say(refuse(entry))
     if entry.get("folder") != shop().folder.id:
         other = Problem(
             "folder", "This entry belongs to another build's folder; it stays on the phone.", "folder"
         )
-        return _say(intake.refuse(other, 409))
+        return _say(refuse(other, 409))
     if not visitor().may_write and not visitor().shut:
-        return _say(intake.refuse(Problem("role", "This phone was let in to look, not to mark."), 403))
+        return _say(refuse(Problem("role", "This phone was let in to look, not to mark."), 403))
     return _say(take_in(entry, _photo_bytes()))
 
 
-def take_in(entry: dict[str, object], photo: bytes | None) -> intake.Answer:
+def take_in(entry: dict[str, object], photo: bytes | None) -> Answer:
     """Read the photo, keep it, and write the entry; pages without script come here too."""
     if photo is not None:
         with reading() as session:
@@ -51,20 +52,20 @@ def take_in(entry: dict[str, object], photo: bytes | None) -> intake.Answer:
     if code:
         read = read_typed(code)
         if isinstance(read, Problem):
-            return intake.refuse(read)
+            return refuse(read)
         entry = entry | {"code": read}
-    picture: intake.Picture | None = None
+    picture: Picture | None = None
     codes: tuple[str, ...] = ()
     if photo is not None:
         seen = see(photo)
         if isinstance(seen, Problem):
-            return intake.refuse(seen)
+            return refuse(seen)
         picture, codes = seen
     with unit_of_work() as session:
-        return intake.receive(session, intake.Sent(entry, picture, codes), visitor(), now=now_text())
+        return intake.receive(session, Sent(entry, picture, codes), visitor(), now=now_text())
 
 
-def see(photo: bytes) -> tuple[intake.Picture, tuple[str, ...]] | Problem:
+def see(photo: bytes) -> tuple[Picture, tuple[str, ...]] | Problem:
     """Return the picture as kept and the codes in it, or why it is not one."""
     opened = open_photo(photo)
     if isinstance(opened, Problem):
@@ -77,7 +78,7 @@ def see(photo: bytes) -> tuple[intake.Picture, tuple[str, ...]] | Problem:
         return small
     sha = keep_picture(shop().folder.photos, small.jpeg)
     codes = tuple(dict.fromkeys(tag.code for tag in tags.tags))
-    return intake.Picture(sha, small.width, small.height), codes
+    return Picture(sha, small.width, small.height), codes
 
 
 def _entry() -> dict[str, object] | Problem:
@@ -106,5 +107,5 @@ def _photo_bytes() -> bytes | None:
     return file.read() if file and file.filename else None
 
 
-def _say(answer: intake.Answer) -> ResponseReturnValue:
+def _say(answer: Answer) -> ResponseReturnValue:
     return jsonify(answer.body), answer.status

@@ -17,8 +17,8 @@ from app.core.money import plain_amount, read_money
 from app.core.problem import Problem
 from app.core.waits import SORTS, TREATMENTS, Wait
 from app.store.clock import new_id
-from app.store.intake import derived_id
 from app.store.models import Build, WaitRow
+from app.store.outbox import derived_id
 from app.store.snapshot import Entry, Snapshot
 from app.store.waits import Change, as_wait, drop_wait, end_wait, open_wait_again, save_wait
 from app.web.form import Form, choices, read_number

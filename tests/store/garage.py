@@ -21,6 +21,7 @@ from app.store.crew import Visitor
 from app.store.database import Database
 from app.store.items import add_item, first_line
 from app.store.models import Base, Step, Zone
+from app.store.outbox import Answer, Sent
 from app.store.snapshot import Entry, Snapshot, load
 
 NOON = datetime(2031, 5, 4, 12, 0, tzinfo=UTC)
@@ -39,9 +40,9 @@ class Garage:
     def writer(self) -> Writer:
         return Writer(self.ada.person, self.ada.device)
 
-    def receive(self, entry: dict[str, Any], *, by: Visitor | None = None, **sent: Any) -> intake.Answer:
+    def receive(self, entry: dict[str, Any], *, by: Visitor | None = None, **sent: Any) -> Answer:
         with self.database.unit_of_work() as session:
-            return intake.receive(session, intake.Sent(entry, **sent), by or self.ada, now=NOW)
+            return intake.receive(session, Sent(entry, **sent), by or self.ada, now=NOW)
 
     def line(
         self, subject: str, verb: str = "mark", *, after: tuple[str, ...] = (), **body: Any

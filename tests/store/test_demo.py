@@ -25,8 +25,8 @@ from app.store.demo import fill_demo
 from app.store.drawn_photos import SUBJECTS, TagCard, draw_photo
 from app.store.files import bundled
 from app.store.folder import Folder, open_folder
-from app.store.intake import check_line
 from app.store.journal import as_line, check_states
+from app.store.lines import check_line
 from app.store.models import JournalRow, Person, PhotoRow, Place, Sheet, Tag
 from app.store.photos import picture_path
 from app.store.snapshot import Entry, Snapshot, load

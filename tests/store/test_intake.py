@@ -10,8 +10,8 @@ from app.store import crew, intake, tags
 from app.store.builds import delete_step
 from app.store.clock import new_id
 from app.store.crew import Visitor
-from app.store.intake import Picture
 from app.store.journal import check_states
+from app.store.outbox import Picture, derived_id
 from tests.store.garage import NOON, NOW, Garage, fresh_garage
 
 CODE, OTHER, THIRD = "7K3F9QQ", "2222228", "444444F"
@@ -171,7 +171,7 @@ def test_an_entry_of_a_phone_that_was_shut_out_is_put_aside_and_changes_nothing(
 
 def test_a_line_of_an_item_that_has_not_come_is_kept_and_counts_once_it_is_there(garage: Garage) -> None:
     entry = garage.capture(code=CODE)
-    add_line = intake.derived_id(entry["id"], entry["item"], "add")
+    add_line = derived_id(entry["id"], entry["item"], "add")
     early = garage.line(f"item:{entry['item']}", act="seated", after=(add_line,))
 
     assert garage.receive(early).status == 200

@@ -4,6 +4,8 @@ import re
 
 import pytest
 
+from app.store.jobs import jobs_of
+from app.store.snapshot import load
 from tests.web.conftest import Garage
 
 
@@ -87,26 +89,15 @@ def test_names_of_steps_are_text_on_the_drawing(garage: Garage) -> None:
     assert "<script>x" not in page
 
 
-def starts(page: str) -> dict[str, str]:
-    """Return when each job begins, by its name."""
-    rows = re.findall(r"<tr><td>(\d+:\d\d)</td><td>[^<]*</td><td>[^<]*</td><td>([^<]*)</td>", page)
-    return {name: start for start, name in rows}
-
-
-def test_two_steps_that_share_their_zone_go_on_at_once(garage: Garage) -> None:
-    ids = [step(garage, name) for name in ("Clear the intake", "Harness")]
-    zone = garage.one("SELECT id FROM zone")
-    for n, each in enumerate(ids):
-        garage.item("part", name=f"Part {n}", step=each, zone=zone)
-    asked = "/b/1/plan?order=held&people=3"
-    alone = starts(garage.owner.get(asked).text)
-    for each in ids:
-        form = garage.rows("SELECT name, height, minutes, direction, rev FROM step WHERE id = ?", each)[0]
-        name, height, minutes, direction, rev = form
-        sent = {"name": name, "height": height, "people": 1, "minutes": minutes, "direction": direction}
-        answer = garage.owner.post(f"/steps/{each}", what="edit", rev=rev, shares_zone="y", **sent)
-        assert answer.status_code == 302
-    together = starts(garage.owner.get(asked).text)
-    names = [garage.one("SELECT name FROM step WHERE id = ?", each) for each in ids]
-    assert len({alone[name] for name in names}) == 2
-    assert len({together[name] for name in names}) == 1
+def test_a_step_that_shares_its_zone_says_so_to_the_split(garage: Garage) -> None:
+    each = step(garage, "Clear the intake")
+    garage.item("part", name="Air duct", step=each, zone=garage.one("SELECT id FROM zone"))
+    form = garage.rows("SELECT name, height, minutes, direction, rev FROM step WHERE id = ?", each)[0]
+    name, height, minutes, direction, rev = form
+    sent = {"name": name, "height": height, "people": 1, "minutes": minutes, "direction": direction}
+    answer = garage.owner.post(f"/steps/{each}", what="edit", rev=rev, shares_zone="y", **sent)
+    assert answer.status_code == 302
+    with garage.folder.database.reading() as session:
+        build = load(session, 1, 0)
+    assert build is not None
+    assert [work.name for work in jobs_of(build) if work.job.shares_zone] == [name]

@@ -113,6 +113,7 @@ def _work(
         max(round(each * left), 1) if left else 0,
         step.people if step and planned else 1,
         _zone(entry for entry in lines if entry.is_open),
+        shares_zone=step.shares_zone if step else False,
     )
     name = step.name if step else ""
     return Work(job, name, *nth, part, left, frozenset(), height, leftover=bool(step) and not planned)

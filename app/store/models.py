@@ -2,7 +2,7 @@
 
 from typing import Any
 
-from sqlalchemy import JSON, ForeignKey, Index, MetaData, UniqueConstraint
+from sqlalchemy import JSON, ForeignKey, Index, MetaData, UniqueConstraint, false
 from sqlalchemy.orm import DeclarativeBase, Mapped, mapped_column
 
 NAMING = {
@@ -116,6 +116,7 @@ class Step(Base):
     minutes: Mapped[int]
     direction: Mapped[str]
     cautions: Mapped[list[Any]]
+    shares_zone: Mapped[bool] = mapped_column(default=False, server_default=false())
     rev: Mapped[int] = mapped_column(default=1)
 
 

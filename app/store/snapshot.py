@@ -44,7 +44,12 @@ class ZoneFacts:
 
 @dataclass(frozen=True, slots=True)
 class StepFacts:
-    """A step of the plan; `position` counts in the order of taking off."""
+    """A step of the plan.
+
+    Args:
+        position: Counts in the order of taking off.
+        shares_zone: Another step that says so too may go on in the same zone at the same time.
+    """
 
     id: str
     position: int
@@ -55,6 +60,7 @@ class StepFacts:
     direction: str
     cautions: tuple[str, ...]
     rev: int
+    shares_zone: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -371,7 +377,16 @@ def load(session: Session, build_nr: int, seq: int) -> Snapshot | None:
         ),
         steps=tuple(
             StepFacts(
-                s.id, s.position, s.name, s.height, s.people, s.minutes, s.direction, tuple(s.cautions), s.rev
+                s.id,
+                s.position,
+                s.name,
+                s.height,
+                s.people,
+                s.minutes,
+                s.direction,
+                tuple(s.cautions),
+                s.rev,
+                s.shares_zone,
             )
             for s in steps
         ),

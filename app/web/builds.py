@@ -3,7 +3,7 @@
 from flask import Blueprint, abort, flash, redirect, render_template, request, url_for
 from flask.typing import ResponseReturnValue
 from sqlalchemy.orm import Session
-from wtforms import HiddenField, IntegerField, RadioField, SelectField, StringField
+from wtforms import BooleanField, HiddenField, IntegerField, RadioField, SelectField, StringField
 from wtforms.validators import DataRequired, InputRequired, Length, NumberRange
 
 from app.core.acts import StepEdge
@@ -86,6 +86,7 @@ class StepForm(Form):
         default=30,
     )
     direction = SelectField("Direction", choices=choices(DIRECTION_WORDS))
+    shares_zone = BooleanField("Somebody else may work in the same zone meanwhile")
     rev = HiddenField()
 
 
@@ -188,7 +189,9 @@ def add_step(nr: int) -> ResponseReturnValue:
 
 
 def _step_values(form: StepForm) -> dict[str, object]:
-    return {key: form[key].data for key in ("name", "height", "people", "minutes", "direction")}
+    return {
+        key: form[key].data for key in ("name", "height", "people", "minutes", "direction", "shares_zone")
+    }
 
 
 @bp.get("/steps/<step_id>")

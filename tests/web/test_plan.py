@@ -4,6 +4,8 @@ import re
 
 import pytest
 
+from app.store.jobs import jobs_of
+from app.store.snapshot import load
 from tests.web.conftest import Garage
 
 
@@ -85,3 +87,17 @@ def test_names_of_steps_are_text_on_the_drawing(garage: Garage) -> None:
     page = garage.owner.get("/b/1/plan").text
     assert "&lt;script&gt;x" in page
     assert "<script>x" not in page
+
+
+def test_a_step_that_shares_its_zone_says_so_to_the_split(garage: Garage) -> None:
+    each = step(garage, "Clear the intake")
+    garage.item("part", name="Air duct", step=each, zone=garage.one("SELECT id FROM zone"))
+    form = garage.rows("SELECT name, height, minutes, direction, rev FROM step WHERE id = ?", each)[0]
+    name, height, minutes, direction, rev = form
+    sent = {"name": name, "height": height, "people": 1, "minutes": minutes, "direction": direction}
+    answer = garage.owner.post(f"/steps/{each}", what="edit", rev=rev, shares_zone="y", **sent)
+    assert answer.status_code == 302
+    with garage.folder.database.reading() as session:
+        build = load(session, 1, 0)
+    assert build is not None
+    assert [work.name for work in jobs_of(build) if work.job.shares_zone] == [name]

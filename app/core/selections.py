@@ -17,7 +17,7 @@ _SIDES = {"vehicle": "vehicle", "old engine": "engine", "new engine": "engine"}
 _UP_TO_THE_LIFT = frozenset({Kind.CONNECTION, Kind.FASTENER, Kind.PART, Kind.FLUID})
 
 
-class PlanStep(Protocol):
+class GateStep(Protocol):
     """A step as far as gates go by it."""
 
     @property
@@ -34,7 +34,7 @@ class PlanStep(Protocol):
 
 
 @dataclass(frozen=True, slots=True)
-class Plan:
+class GatePlan:
     """What gates need of the plan: where in it the lift is, which steps are the start, what ties what.
 
     `ties` names for a group the things that it holds or joins.
@@ -46,12 +46,12 @@ class Plan:
     ties: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
 
 
-def plan_of(steps: Iterable[PlanStep], edges: Iterable[Edge] = ()) -> Plan:
+def gate_plan(steps: Iterable[GateStep], edges: Iterable[Edge] = ()) -> GatePlan:
     """Return the plan as gates see it; without a step that lifts, all steps come before the lift."""
     known = tuple(steps)
     lifts = [step.position for step in known if LIFT_SIGN in step.cautions]
     end = max((step.position for step in known), default=0)
-    return Plan(
+    return GatePlan(
         {step.id: step.position for step in known},
         max(lifts, default=end),
         frozenset(step.id for step in known if START_SIGN in step.cautions),
@@ -73,13 +73,13 @@ def clear_key(item: Item) -> str:
     return f"clear:{item.id}"
 
 
-def select(gate: Gate, lines: Iterable[L], plan: Plan, facts: GateFacts) -> tuple[L, ...]:
+def select(gate: Gate, lines: Iterable[L], plan: GatePlan, facts: GateFacts) -> tuple[L, ...]:
     """Return the lines that keep a gate shut.
 
     Args:
         gate: Whose `selection` says which: `joining`, `mating`, `all`, `all_but`, `all_and_after`, `none`.
         lines: The whole ledger.
-        plan: See `Plan`.
+        plan: See `GatePlan`.
         facts: What the gate was told: things tied aside looked at, what stays off at a trial start.
     """
     every = tuple(lines)
@@ -104,7 +104,7 @@ def stays_off(facts: GateFacts) -> frozenset[str]:
     return frozenset(map(str, named)) if isinstance(named, list | tuple) else frozenset()
 
 
-def why_joined(line: Standing, by_id: Mapping[str, Standing], plan: Plan, facts: GateFacts) -> str:
+def why_joined(line: Standing, by_id: Mapping[str, Standing], plan: GatePlan, facts: GateFacts) -> str:
     """Return why something keeps the engine from leaving; an empty text where it does not.
 
     Returns:
@@ -162,7 +162,7 @@ def _spans(item: Item, by_id: Mapping[str, Standing], ties: Iterable[str]) -> bo
     return len({_SIDES[owner] for owner in owners if owner in _SIDES}) > 1
 
 
-def _hidden_by_mating(item: Item, gate: Gate, plan: Plan) -> bool:
+def _hidden_by_mating(item: Item, gate: Gate, plan: GatePlan) -> bool:
     """Tell whether an open line cannot be reached once engine and gearbox are together."""
     said = f"{item.name} {item.sort}".casefold()
     if any(word in said for word in gate.not_words):

@@ -17,7 +17,7 @@ from app.core.measured import Question, answer_problem
 from app.core.problem import Problem
 from app.core.rechecks import General, Recheck, rechecks
 from app.core.returning import Ageing, read_ageing
-from app.core.selections import Plan, plan_of
+from app.core.selections import GatePlan, gate_plan
 from app.core.selections import select as select_lines
 from app.store.files import bundled
 from app.store.journal import as_line
@@ -65,11 +65,11 @@ def facts(session: Session, build_id: str) -> dict[str, GateFacts]:
 def stands(session: Session, build: Snapshot) -> dict[str, GateStand[Entry]]:
     """Return every gate of a build as it stands, by its key."""
     known = facts(session, build.id)
-    plan = plan_of(build.steps, build.edges)
+    plan = gate_plan(build.steps, build.edges)
     return {gate.key: _stand(gate, build, plan, known[gate.key]) for gate in gates()}
 
 
-def _stand(gate: Gate, build: Snapshot, plan: Plan, known: GateFacts) -> GateStand[Entry]:
+def _stand(gate: Gate, build: Snapshot, plan: GatePlan, known: GateFacts) -> GateStand[Entry]:
     lines = select_lines(gate, build.entries.values(), plan, known)
     return GateStand(gate, lines, tuple(ask(question, known) for question in gate.questions), known)
 

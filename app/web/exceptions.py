@@ -8,8 +8,9 @@ from sqlalchemy.orm import Session
 
 from app.core.acts import DURING, LATER, LOOSENED, TWICE, Detour
 from app.core.kinds import Kind
+from app.core.order_sentences import departure_words, skips_words, waiting_words
 from app.core.problem import Problem
-from app.core.sentences import departure_words, numbered, skips_words, waiting_words
+from app.core.sentences import numbered
 from app.store.exceptions import set_detours
 from app.store.snapshot import Entry, Snapshot
 from app.web.form import read_number

@@ -10,7 +10,7 @@ from werkzeug.exceptions import HTTPException
 from werkzeug.routing import IntegerConverter
 from werkzeug.wrappers import Response
 
-from app.core import sentences
+from app.core import order_sentences, sentences
 from app.core.days import day_words
 from app.core.money import money_words
 from app.core.tags import shown
@@ -41,6 +41,7 @@ from app.web import (
     printing,
     putback,
     returning,
+    steps,
     stores,
     takeoff,
     to_get,
@@ -70,6 +71,7 @@ NOUNS = (
     putback,
     now,
     exceptions,
+    steps,
     stores,
     wrenches,
     find,
@@ -159,7 +161,7 @@ def _teach_templates(app: Flask) -> None:
         pieces_words=sentences.pieces_words,
         money=money_words,
         day=lambda day: day_words(day, today()),
-        waiting_words=lambda waiting, item: sentences.waiting_words(item, waiting, today()),
+        waiting_words=lambda waiting, item: order_sentences.waiting_words(item, waiting, today()),
     )
     app.jinja_env.globals["asset"] = lambda path: url_for("static", filename=path)
     app.context_processor(_page)

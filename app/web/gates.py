@@ -15,7 +15,7 @@ from app.core.measured import FIELDS, SKIPPED
 from app.core.problem import Problem
 from app.core.rechecks import Recheck, is_late
 from app.core.returning import Stop
-from app.core.selections import clear_key, plan_of, stays_off, why_joined
+from app.core.selections import clear_key, gate_plan, stays_off, why_joined
 from app.store import crew
 from app.store.clock import new_id
 from app.store.gates import due_rechecks, gates, stands
@@ -134,7 +134,7 @@ def _why(build: Snapshot, stand: GateStand[Entry]) -> Mapping[str, str]:
     """Return for the lift why each of its lines keeps the engine in."""
     if stand.gate.selection != "joining":
         return {}
-    plan = plan_of(build.steps, build.edges)
+    plan = gate_plan(build.steps, build.edges)
     return {e.item.id: WHY[why_joined(e, build.entries, plan, stand.facts)] for e in stand.lines}
 
 
@@ -148,7 +148,7 @@ def _aside(build: Snapshot, stand: GateStand[Entry]) -> list[tuple[Entry, str, b
 def _off(build: Snapshot, stand: GateStand[Entry]) -> list[Entry]:
     """Return what can be named to stay off at a trial start: what is open, and what was named."""
     chosen = stays_off(stand.facts)
-    starts = plan_of(build.steps).starts
+    starts = gate_plan(build.steps).starts
     found = [
         e for e in build.entries.values() if (e.is_open or e.item.id in chosen) and e.item.id not in starts
     ]

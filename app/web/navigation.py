@@ -16,7 +16,7 @@ class PageLink:
 
 PAGES: tuple[tuple[tuple[str, str], ...], ...] = (
     (("Bay", "bay.show"), ("Ledger", "bay.ledger"), ("Status", "bay.status")),
-    (("Take off", "takeoff.show"), ("Steps", "builds.steps")),
+    (("Take off", "takeoff.show"), ("Steps", "steps.index")),
     (("To describe", "describe.index"),),
     (("Put back", "putback.index"), ("Now", "now.show"), ("Plan", "plan.index"), ("Gates", "gates.index")),
     (("Find", "find.index"), ("I found this bolt", "torques.found")),

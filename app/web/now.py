@@ -8,15 +8,15 @@ from flask.typing import ResponseReturnValue
 from sqlalchemy.orm import Session
 
 from app.core.acts import OUT
+from app.core.order_sentences import held_words
 from app.core.ready import Demand, Held, Here
-from app.core.sentences import held_words
 from app.store.journal import newest
 from app.store.readiness import can_do_now, demands
 from app.store.snapshot import Entry, Snapshot
 from app.web.act_forms import act_form
-from app.web.builds import HEIGHT_WORDS
 from app.web.form import read_number
 from app.web.shop import reading, snapshot
+from app.web.steps import HEIGHT_WORDS
 from app.web.wrenches import today
 
 bp = Blueprint("now", __name__)

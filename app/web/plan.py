@@ -16,9 +16,9 @@ from app.store.jobs import ON_NO_VEHICLE, Work, jobs_of, zone_places
 from app.store.minutes import recorded_minutes, step_minutes
 from app.store.snapshot import Snapshot
 from app.web import plan_view
-from app.web.builds import HEIGHT_WORDS
 from app.web.form import read_number
 from app.web.shop import reading, snapshot
+from app.web.steps import HEIGHT_WORDS
 
 bp = Blueprint("plan", __name__)
 MOST_PEOPLE = 3

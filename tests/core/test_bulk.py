@@ -62,3 +62,20 @@ def test_no_critical_thing_of_any_kind_is_closed_with_its_zone(it: Item) -> None
         for choice in choices([stands(it, Act.OFF if it.kind is not Kind.FLUID else Act.DRAINED)])
     )
     assert isinstance(HALVES.detail, Connection)
+
+
+def test_a_group_of_which_one_bolt_is_only_loosened_is_refused() -> None:
+    two = item(Kind.FASTENER, n=2)
+    one_loose = stands(two, lines=(mark("a", Act.OFF, pos=[1]), mark("b", Act.LOOSENED, pos=[2])))
+
+    [choice] = choices([one_loose])
+    assert (choice.act, choice.refused) == (None, "aside")
+
+
+def test_what_can_be_marked_comes_first_then_by_number() -> None:
+    lines = [
+        stands(item(Kind.PART, "1", critical=True), Act.OFF),
+        stands(item(Kind.PART, "3"), Act.OFF),
+        stands(item(Kind.PART, "2"), Act.OFF),
+    ]
+    assert [choice.line.item.number for choice in choices(lines)] == [2, 3, 1]

@@ -10,12 +10,12 @@ from app.core.journal import Line
 from app.core.kinds import BESIDE, CRITICAL_SORTS, LADDER, Act, Kind, rung, rungs
 from app.core.ledger import needs
 from app.core.measured import SKIPPED, Question
-from app.core.selections import Plan, plan_of, select
+from app.core.selections import GatePlan, gate_plan, select
 from tests.core.lines import mark, say, undo
 from tests.core.standing import Stands, item, known, stands
 
 START = Gate("start", "Before first start", "The key is turned", "all", (Question("neutral", "Neutral"),))
-NO_PLAN = Plan({}, 0, frozenset())
+NO_PLAN = GatePlan({}, 0, frozenset())
 CONNECTIONS = [
     *("electrical connector", "sensor", "vacuum line", "coolant hose", "refrigerant line", "air duct"),
     *("oil or breather line", "exhaust joint", "control cable", *sorted(CRITICAL_SORTS)),
@@ -171,7 +171,7 @@ def test_a_gate_has_a_subject_of_its_own_in_each_build() -> None:
 
 
 def test_without_a_step_that_lifts_everything_comes_before_the_lift() -> None:
-    assert plan_of(()).lift == 0
+    assert gate_plan(()).lift == 0
 
 
 def test_a_mark_by_somebody_else_does_not_close_what_two_disagree_about() -> None:

@@ -93,3 +93,8 @@ def test_blind_and_wet_holes_are_read_alone_and_by_number() -> None:
 def test_several_holes_of_a_sort_are_one_sentence() -> None:
     (said,) = hole_steps(positions_of("", "blind: 1-3", 4))
     assert said.startswith("Holes 1, 2, 3, each: clean and dry")
+
+
+def test_holes_that_are_named_beyond_the_count_are_there_too() -> None:
+    assert [position.number for position in positions_of("", "", 2)] == [1, 2]
+    assert [position.number for position in positions_of("1-3: 30", "", 0)] == [1, 2, 3]

@@ -9,17 +9,17 @@ from app.core.items import Connection, End, Fastener, Item
 from app.core.journal import Line
 from app.core.kinds import Act, Kind
 from app.core.order import Edge
-from app.core.selections import Plan, clear_key, select, ties_of, why_joined
+from app.core.selections import GatePlan, clear_key, select, ties_of, why_joined
 from tests.core.standing import Stands, item, stands
 
-PLAN = Plan({"early": 2, "lift": 9, "bench": 10, "last": 1}, 9, frozenset({"last"}))
+PLAN = GatePlan({"early": 2, "lift": 9, "bench": 10, "last": 1}, 9, frozenset({"last"}))
 LIFT = Gate("lift", "Before the lift", "", "joining")
 MATING = Gate("mating", "Before mating", "", "mating", words=("dowel", "clutch"), not_words=("clutch line",))
 
 
 def why(line: Stands, *others: Stands, edges: tuple[Edge, ...] = (), facts: GateFacts | None = None) -> str:
     by_id = {each.item.id: each for each in (line, *others)}
-    plan = Plan(PLAN.steps, PLAN.lift, PLAN.starts, ties_of(edges))
+    plan = GatePlan(PLAN.steps, PLAN.lift, PLAN.starts, ties_of(edges))
     return why_joined(line, by_id, plan, facts or GateFacts())
 
 
@@ -104,7 +104,9 @@ def test_mating_looks_at_dowels_and_clutch_and_all_that_came_off_after_the_lift(
     cover = stands(item(Kind.FASTENER, "2", name="Cover bolts", step="bench"), Act.OFF)
     hose_of_clutch = stands(item(Kind.CONNECTION, "3", name="Clutch line", step="early"), Act.OFF)
     done = stands(item(Kind.PART, "4", name="Clutch", step="bench"), Act.OFF, Act.PLACED)
-    lines = [dowel, cover, hose_of_clutch, done]
+    before = stands(item(Kind.FASTENER, "5", name="Cover bolts", step="early"), Act.OFF)
+    step = stands(item(Kind.STEP, "6", name="Fill", step="bench"))
+    lines = [dowel, cover, hose_of_clutch, done, before, step]
     assert [line.item.id for line in select(MATING, lines, PLAN, GateFacts())] == ["1", "2"]
 
 

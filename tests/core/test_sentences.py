@@ -6,15 +6,13 @@ from app.core.graph import Departure
 from app.core.items import DESTINIES, DETAIL, Connection, Fastener, Item
 from app.core.kinds import BESIDE, ITEM_KINDS, LADDER, Act, Kind
 from app.core.ledger import Reason
+from app.core.order_sentences import departure_words, held_words, skips_words
 from app.core.ready import Held
 from app.core.sentences import (
     act_words,
-    departure_words,
-    held_words,
     item_title,
     pieces_words,
     reason_words,
-    skips_words,
     state_words,
 )
 from app.core.waits import Waiting

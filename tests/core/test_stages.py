@@ -143,3 +143,10 @@ def test_what_was_acknowledged_keeps_its_name_and_can_be_taken_back() -> None:
 def test_a_turn_is_held_against_the_printed_turn(printed: str, reached: str, closed: bool) -> None:
     item = group(torque=printed)
     assert (why_open(item, folded(item, mark("a", Act.TIGHT, reached=reached))) == ()) is closed
+
+
+def test_only_the_last_stage_is_final() -> None:
+    item = group(torque=HEAD)
+    assert isinstance(item.detail, Fastener)
+    assert [stage.is_final for stage in stages_of(item.detail)][-2:] == [False, True]
+    assert sum(stage.is_final for stage in stages_of(item.detail)) == 1

@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 from app.core.items import Item
 from app.core.kinds import Kind
 from app.core.money import Money
-from app.core.sentences import waiting_words
+from app.core.order_sentences import waiting_words
 from app.core.waits import Wait, Waiting, overdue_first, prices, wait_problems, waiting_for
 
 TODAY = date(2031, 5, 4)
@@ -92,3 +92,18 @@ def test_what_it_waits_for_is_said_in_a_few_words(found: Waiting, said: str) -> 
 def test_the_sum_of_the_prices_is_the_sum_of_the_lines(amounts: list[int | None]) -> None:
     waits = [replace(AWAY, price=None if a is None else Money(a, "EUR")) for a in amounts]
     assert sum(money.minor for money in prices(waits)) == sum(a or 0 for a in amounts)
+
+
+@pytest.mark.parametrize(
+    ("over", "where"),
+    [
+        ({"sort": "get", "need": "other", "what": "studs"}, []),
+        ({"sort": "get", "need": "seal", "what": ""}, []),
+        ({"sort": "away", "need": "clean", "what": ""}, []),
+        ({"sort": "away", "need": "other", "what": "to be done"}, ["need"]),
+    ],
+)
+def test_only_what_is_to_be_got_without_a_need_worked_out_must_be_said(
+    over: dict[str, object], where: list[str]
+) -> None:
+    assert wheres(replace(AWAY, **over)) == where  # type: ignore[arg-type] # fields of the table above

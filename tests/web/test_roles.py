@@ -6,13 +6,13 @@ from tests.web.conftest import Garage
 
 OPEN_TO_ALL = {"static", "door.knock", "door.start", "door.pair", "door.here"}
 DOORS = {"door.start_submit", "door.pair_submit"}
-OWNER_PAGES = {"builds.create", "builds.settings", "builds.step", "lists.show", "lists.export"}
+OWNER_PAGES = {"builds.create", "builds.settings", "steps.show", "lists.show", "lists.export"}
 OWNER_FORMS = {
     "builds.create_submit",
     "builds.settings_submit",
-    "builds.add_step",
-    "builds.step_submit",
-    "builds.add_zone",
+    "steps.add",
+    "steps.submit",
+    "steps.add_zone",
     "lists.take",
     "printing.create",
     "crew.pair",

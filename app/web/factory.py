@@ -16,7 +16,7 @@ from app.core.money import money_words
 from app.core.tags import shown
 from app.store.files import bundled
 from app.store.folder import Folder
-from app.store.snapshot import Snapshots
+from app.store.loading import Snapshots
 from app.web import (
     away,
     bay,

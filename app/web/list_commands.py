@@ -24,10 +24,11 @@ from app.store.journal import last_seq
 from app.store.list_export import export_list
 from app.store.list_names import fitting_layout
 from app.store.lists import effect_of, put_in, zone_labels
+from app.store.loading import load
 from app.store.migrating import refuse_other_tables
 from app.store.models import Build
 from app.store.order_lines import order_lines
-from app.store.snapshot import Snapshot, load
+from app.store.snapshot import Snapshot
 from app.web.list_words import effect_words, remark_words
 from app.web.options import ListOptions, OptionError
 

@@ -15,8 +15,9 @@ from app.store.builds import Writer
 from app.store.clock import stamp, utc_now
 from app.store.crew import Visitor
 from app.store.folder import Folder
+from app.store.loading import Snapshots
 from app.store.models import Build, ItemRow, Step
-from app.store.snapshot import Entry, Snapshot, Snapshots
+from app.store.snapshot import Entry, Snapshot
 
 F = TypeVar("F", bound=Callable[..., object])
 # Browsers read `//` and `/\` as the beginning of another host.

@@ -19,8 +19,8 @@ from app.store.folder import open_folder
 from app.store.journal import last_seq
 from app.store.list_export import export_list
 from app.store.lists import put_in
+from app.store.loading import load
 from app.store.order_lines import order_lines
-from app.store.snapshot import load
 
 TARGET = 1500
 NOW = datetime(2031, 5, 4, 9, 30, tzinfo=UTC)

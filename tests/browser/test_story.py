@@ -11,8 +11,8 @@ from sqlalchemy import select
 
 from app.store.folder import open_folder
 from app.store.journal import check_states, last_seq
+from app.store.loading import load
 from app.store.models import ItemRow, JournalRow, Tag
-from app.store.snapshot import load
 from tests.browser.garage import (
     Garage,
     OpenPhone,

@@ -20,9 +20,10 @@ from app.store.clock import new_id, stamp
 from app.store.crew import Visitor
 from app.store.database import Database
 from app.store.items import add_item, first_line
+from app.store.loading import load
 from app.store.models import Base, Step, Zone
 from app.store.outbox import Answer, Sent
-from app.store.snapshot import Entry, Snapshot, load
+from app.store.snapshot import Entry, Snapshot
 
 NOON = datetime(2031, 5, 4, 12, 0, tzinfo=UTC)
 NOW = stamp(NOON)

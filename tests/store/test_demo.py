@@ -27,9 +27,10 @@ from app.store.files import bundled
 from app.store.folder import Folder, open_folder
 from app.store.journal import as_line, check_states
 from app.store.lines import check_line
+from app.store.loading import load
 from app.store.models import JournalRow, Person, PhotoRow, Place, Sheet, Tag
 from app.store.photos import picture_path
-from app.store.snapshot import Entry, Snapshot, load
+from app.store.snapshot import Entry, Snapshot
 from app.vision.reading import PhotoTags, read_tags
 
 NOW = datetime(2031, 5, 4, 9, 30, tzinfo=UTC)

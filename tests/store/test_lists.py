@@ -12,9 +12,10 @@ from app.store.builds import add_step
 from app.store.journal import check_states, last_seq
 from app.store.list_export import export_list
 from app.store.lists import Effect, effect_of, put_in
+from app.store.loading import load
 from app.store.models import Step, StepEdgeRow
 from app.store.order_lines import order_lines
-from app.store.snapshot import Entry, load
+from app.store.snapshot import Entry
 from tests.store.garage import NOW, Garage, fresh_garage
 
 

@@ -5,7 +5,7 @@ from app.core.kinds import Act, Kind
 from app.store.builds import add_step
 from app.store.clock import new_id
 from app.store.items import set_edges
-from app.store.snapshot import Snapshots
+from app.store.loading import Snapshots
 from tests.store.garage import NOW, Garage
 
 

@@ -5,7 +5,7 @@ import re
 import pytest
 
 from app.store.jobs import jobs_of
-from app.store.snapshot import load
+from app.store.loading import load
 from tests.web.conftest import Garage
 
 

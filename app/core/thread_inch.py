@@ -11,6 +11,7 @@ from app.core.thread_sizes import (
     ThreadSystem,
     number_size_inches,
     series_of,
+    thread_problem,
     unified_pitch_exists,
 )
 
@@ -85,17 +86,19 @@ def _unified(match: re.Match[str]) -> Thread | Problem:
     label, diameter = _size(match, pitch_text, printed)
     tpi = inches(pitch_text) if pitch_text else UNIFIED_SERIES.get(printed or "", {}).get(label)
     if not 0 < diameter <= _LARGEST_IN:
-        return _problem(
+        return thread_problem(
             "size-impossible", f"{label} is no unified thread size: #0 to {_LARGEST_IN} in exist."
         )
     if tpi is None or not unified_pitch_exists(label, tpi):
-        return _problem("pitch-impossible", _no_such_pitch(label, tpi))
+        return thread_problem("pitch-impossible", _no_such_pitch(label, tpi))
     found = series_of(label, tpi)
     if printed in UNIFIED_SERIES and printed not in {found, _STILL_CALLED.get((label, tpi))}:
-        return _problem("series-mismatch", f"{label}-{tpi:g} is not {printed}: look at the print again.")
+        return thread_problem(
+            "series-mismatch", f"{label}-{tpi:g} is not {printed}: look at the print again."
+        )
     length = _length_mm(match)
     if length is not None and not 0 < length <= _LONGEST_IN * MM_PER_INCH:
-        return _problem("length-impossible", f"A length of {match['length']} cannot be.")
+        return thread_problem("length-impossible", f"A length of {match['length']} cannot be.")
     return Thread(
         ThreadSystem.UNIFIED,
         diameter * MM_PER_INCH,
@@ -142,7 +145,3 @@ def _no_such_pitch(label: str, tpi: float | None) -> str:
     )
     told = f"{tpi:g} threads per inch do not exist on {label}" if tpi else f"{label} has no such series"
     return f"{told}.{f' Usual are {known}.' if known else ''}"
-
-
-def _problem(code: str, message: str) -> Problem:
-    return Problem(f"thread-{code}", message, "thread")

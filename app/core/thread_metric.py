@@ -4,7 +4,7 @@ import re
 
 from app.core.printed_numbers import printed_number
 from app.core.problem import Problem
-from app.core.thread_sizes import METRIC_COARSE, METRIC_PITCHES, Thread, ThreadSystem
+from app.core.thread_sizes import METRIC_COARSE, METRIC_PITCHES, Thread, ThreadSystem, thread_problem
 
 _DECIMAL = r"(?:\d+(?:[.,]\d+)?|\.\d+)"
 _TOLERANCE = r"(?:\s?-\s?\d[ghe](?:\d[ghe])?)?"
@@ -33,7 +33,7 @@ def find_metric(text: str) -> Thread | Problem | None:
         return None
     size, *behind = (float(printed_number(part)) for part in match.groups() if part)
     if not min(METRIC_COARSE) <= size <= _LARGEST_MM:
-        return _problem(
+        return thread_problem(
             "size-impossible", f"{size:g} mm is no metric thread size: M1.6 to M{_LARGEST_MM} exist."
         )
     return _sized(size, behind)
@@ -48,7 +48,7 @@ def _sized(size: float, behind: list[float]) -> Thread | Problem:
         (number for number in lengths if not min(size, _SHORTEST_LENGTH_MM) <= number <= _LONGEST_MM), None
     )
     if bad is not None or len(lengths) > 1 or (len(behind) > 1 and not pitches):
-        return _problem("pitch-impossible", _no_such_pitch(size, behind[0] if bad is None else bad))
+        return thread_problem("pitch-impossible", _no_such_pitch(size, behind[0] if bad is None else bad))
     pitch, length = (numbers[0] if numbers else None for numbers in (pitches, lengths))
     return Thread(ThreadSystem.METRIC, size, f"M{size:g}", pitch, length_mm=length)
 
@@ -61,7 +61,3 @@ def _no_such_pitch(size: float, pitch: float) -> str:
     coarse = METRIC_COARSE.get(size)
     known = f" The coarse pitch of M{size:g} is {coarse:g}; fine ones are below." if coarse else ""
     return f"A pitch of {pitch:g} mm does not exist on M{size:g}.{known}"
-
-
-def _problem(code: str, message: str) -> Problem:
-    return Problem(f"thread-{code}", message, "thread")

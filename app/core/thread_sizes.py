@@ -95,6 +95,11 @@ class Thread:
         )
 
 
+def thread_problem(code: str, message: str) -> Problem:
+    """Return what is wrong with a printed thread, for the field `thread`."""
+    return Problem(f"thread-{code}", message, "thread")
+
+
 def number_size_inches(number: int) -> float:
     """Return the diameter of a numbered size, [in]: 0.060 and 0.013 a number. Source: ASME B1.1."""
     return round(0.060 + 0.013 * number, 3)

@@ -7,7 +7,7 @@ from app.core.printed_numbers import mixed_fraction, spell_fractions
 from app.core.problem import Problem
 from app.core.thread_inch import NAME_FIRST, find_pipe, find_unified
 from app.core.thread_metric import find_metric
-from app.core.thread_sizes import MM_PER_INCH, Thread, ThreadSystem, stress_area_mm2
+from app.core.thread_sizes import MM_PER_INCH, Thread, ThreadSystem, stress_area_mm2, thread_problem
 
 __all__ = ["Thread", "ThreadSystem", "parse_thread", "stress_area_mm2", "thread_designation"]
 
@@ -26,24 +26,20 @@ def parse_thread(text: str) -> Thread | Problem:
         The thread, or a `Problem` for the field `thread`: missing, unreadable, impossible size or pitch.
     """
     if not text.strip():
-        return _problem("missing", "Type the thread, such as M8x1.25x30 or 3/8-16 x 1-1/4.")
+        return thread_problem("missing", "Type the thread, such as M8x1.25x30 or 3/8-16 x 1-1/4.")
     spelled = spell_fractions(text[:_LONGEST])
     if _WHITWORTH.search(spelled):
-        return _problem(
+        return thread_problem(
             "other-system", "Whitworth, BSF and BA threads are not known here; keep the print as a note."
         )
     thread = find_pipe(spelled) or find_metric(spelled) or find_unified(spelled)
     if thread is None:
-        return _problem(
+        return thread_problem(
             "unreadable", f"No thread in “{spelled.strip()[:40]}”. Write it as M8x1.25x30 or 3/8-16 x 1-1/4."
         )
     if isinstance(thread, Thread) and _LEFT_HAND.search(spelled):
         return replace(thread, left_hand=True)
     return thread
-
-
-def _problem(code: str, message: str) -> Problem:
-    return Problem(f"thread-{code}", message, "thread")
 
 
 def thread_designation(thread: Thread) -> str:

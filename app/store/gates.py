@@ -91,16 +91,16 @@ def _all_rechecks(build: Snapshot, known: GateFacts) -> list[Recheck]:
     found = [
         replace(each, key=f"{start.line}/{each.key}")
         for start in known.starts
-        if (day := read_day(start.on))
+        if (day := stored_day(start.on))
         for each in rechecks(items, day, read_reading(start.km), general_rechecks())
     ]
     return found + [
-        Recheck(f"own/{own.line}", own.text, "", read_day(own.due), None, read_reading(own.km))
+        Recheck(f"own/{own.line}", own.text, "", stored_day(own.due), None, read_reading(own.km))
         for own in known.rechecks
     ]
 
 
-def read_day(text: str) -> date | None:
+def stored_day(text: str) -> date | None:
     """Return a day from its stored form; `None` where it is none, or of no year that anybody means."""
     try:
         day = date.fromisoformat(text)
@@ -169,7 +169,7 @@ def _check_pass(line: Line) -> Problem | None:
 
 
 def _check_start(line: Line) -> Problem | None:
-    if read_day(str(line.body.get("on", ""))) is None:
+    if stored_day(str(line.body.get("on", ""))) is None:
         return Problem("on", "Say on which day it started, such as 2031-05-04.", "on")
     return _check_km(line)
 
@@ -178,7 +178,7 @@ def _check_recheck(line: Line) -> Problem | None:
     text, due = line.body.get("text"), line.body.get("due", "")
     if not isinstance(text, str) or not 0 < len(text.strip()) <= LONGEST_TEXT:
         return Problem("text", "Say what to look at again.", "text")
-    if due and read_day(str(due)) is None:
+    if due and stored_day(str(due)) is None:
         return Problem("due", "The day must be a day, such as 2031-05-04.", "due")
     return _check_km(line) if line.body.get("km") else None
 

@@ -12,9 +12,9 @@ from app.core.torque_values import StageKind
 from app.core.wrenches import Wrench
 from app.store.clock import new_id
 from app.store.snapshot import Entry, Snapshot
+from app.web.shop import today
 from app.web.torque_view import aim
 from app.web.wrench_view import row_setting, wrench_names
-from app.web.wrenches import today
 
 TORQUE_UNITS = ("N·m", "lb·ft", "lb·in", "kgf·m", "kgf·cm")
 TURN = "°"

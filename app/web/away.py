@@ -5,9 +5,8 @@ from flask.typing import ResponseReturnValue
 
 from app.core.waits import Wait, overdue_first, prices
 from app.store.snapshot import Entry, Snapshot
-from app.web.shop import reading, snapshot
+from app.web.shop import reading, snapshot, today
 from app.web.waits import TREATMENT_WORDS
-from app.web.wrenches import today
 
 bp = Blueprint("away", __name__)
 

@@ -31,10 +31,9 @@ from app.web.exceptions import turn_words
 from app.web.outbox import take_in
 from app.web.pairs import scanned_half
 from app.web.pattern_view import pattern_view
-from app.web.shop import entry_of, now_text, reading, shop, unit_of_work, visitor, way_back, writer
+from app.web.shop import entry_of, now_text, reading, shop, today, unit_of_work, visitor, way_back, writer
 from app.web.torque_view import view
 from app.web.wrench_view import drawer, wrench_lines
-from app.web.wrenches import today
 
 bp = Blueprint("cards", __name__)
 SHOWN_LINES = 8

@@ -18,7 +18,7 @@ from app.store.files import bundled
 from app.store.items import edit_item, set_edges
 from app.store.journal import append
 from app.store.snapshot import Entry, Snapshot
-from app.web.form import read_number
+from app.web.form import RefusedError, read_number
 from app.web.item_form import (
     RELATIONS,
     ItemForm,
@@ -91,21 +91,13 @@ def _page(
     )
 
 
-class _RefusedError(Exception):
-    """What was typed cannot be written as it is: nothing of it is."""
-
-    def __init__(self, problem: Problem) -> None:
-        super().__init__(problem.message)
-        self.problem = problem
-
-
 @bp.post("/i/<item_id>/describe")
 def submit(item_id: str) -> ResponseReturnValue:
     """Write an item's words; then the next one that lacks some."""
     try:
         return _submit(item_id)
-    except _RefusedError as error:
-        problem = error.problem
+    except RefusedError as error:
+        (problem,) = error.problems
     with reading() as session:
         build, entry = entry_of(session, item_id)
         form = with_choices(ItemForm(), build)
@@ -141,19 +133,19 @@ def _submit(item_id: str) -> ResponseReturnValue:
 
 
 def _write(session: Session, build: Snapshot, entry: Entry, form: ItemForm, kind: Kind) -> None:
-    """Write words, edges and place, or raise `_RefusedError`, which leaves nothing written."""
+    """Write words, edges and place, or raise `RefusedError`, which leaves nothing written."""
     typed = form.rev.data or ""
     rev = read_number(typed)
     line = writer().line(entry.subject, "edit", {})
     line = dataclasses.replace(line, after=frozenset(entry.state.tips))
     problem = edit_item(session, entry.item.id, typed_item(entry, form, kind), line, rev=rev, now=now_text())
     if problem:
-        raise _RefusedError(problem)
+        raise RefusedError(problem)
     for rel in RELATIONS:
         targets, _ = targets_of(build, form[rel].data)
         circle = set_edges(session, entry.item.id, rel, targets - {entry.item.id})
         if circle:
-            raise _RefusedError(circle)
+            raise RefusedError(circle)
     if kind is Kind.PART and form.destiny.data not in {None, entry.state.destiny.value}:
         body = {"destiny": form.destiny.data, "reason": (form.note.data or "").strip()[:200]}
         line = dataclasses.replace(writer().line(entry.subject, "dispose", body), after=frozenset({line.id}))

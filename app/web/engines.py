@@ -21,7 +21,7 @@ from app.store.journal import append
 from app.store.models import ItemRow
 from app.store.snapshot import Entry, Snapshot
 from app.store.waits import save_wait
-from app.web.form import Form, choices, read_number
+from app.web.form import Form, RefusedError, choices, read_number
 from app.web.shop import entry_of, now_text, reading, snapshot, unit_of_work, way_back, writer
 from app.web.waits import change
 from app.web.wording import said
@@ -154,22 +154,14 @@ def _new_item(form: NewForm) -> Item | None:
     )
 
 
-class _RefusedError(Exception):
-    """An answer cannot be written as it is: nothing of it is."""
-
-    def __init__(self, problem: Problem) -> None:
-        super().__init__(problem.message)
-        self.problem = problem
-
-
 @bp.post("/i/<item_id>/answer")
 def answer(item_id: str) -> ResponseReturnValue:
     """Write what becomes of an item, and what replaces it or what it moves to."""
     destiny, reason = request.form.get("destiny", ""), request.form.get("reason", "").strip()[:200]
     try:
         build, entry = _answer(item_id, destiny, reason)
-    except _RefusedError as error:
-        problem = error.problem
+    except RefusedError as error:
+        (problem,) = error.problems
         with reading() as session:
             _, entry = entry_of(session, item_id)
         page = render_template("engines/answer.html", entry=entry, answers=ANSWERS, problem=problem)
@@ -179,13 +171,13 @@ def answer(item_id: str) -> ResponseReturnValue:
 
 
 def _answer(item_id: str, destiny: str, reason: str) -> tuple[Snapshot, Entry]:
-    """Write an answer in one transaction, or raise `_RefusedError`, which leaves nothing written."""
+    """Write an answer in one transaction, or raise `RefusedError`, which leaves nothing written."""
     with unit_of_work() as session:
         build, entry = entry_of(session, item_id)
         if entry.item.kind is Kind.STEP:
             abort(404)
         if problem := _check(destiny, reason) or _tie(session, build, entry, destiny):
-            raise _RefusedError(problem)
+            raise RefusedError(problem)
         tips = snapshot(session, build.nr).entries[item_id].state.tips
         line = writer().line(entry.subject, "dispose", {"destiny": destiny, "reason": reason})
         line = dataclasses.replace(line, after=frozenset(tips))

@@ -14,8 +14,7 @@ from app.core.sentences import numbered
 from app.store.exceptions import set_detours
 from app.store.snapshot import Entry, Snapshot
 from app.web.form import read_number
-from app.web.shop import entry_of, now_text, reading, unit_of_work, writer
-from app.web.wrenches import today
+from app.web.shop import entry_of, now_text, reading, today, unit_of_work, writer
 
 bp = Blueprint("exceptions", __name__)
 WHAT_WORDS = [

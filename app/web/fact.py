@@ -8,7 +8,7 @@ from flask import flash, request
 
 from app.core.problem import Problem
 from app.store.clock import new_id
-from app.web.outbox import take_in
+from app.web.outbox import no_number, take_in
 from app.web.shop import shop
 
 if TYPE_CHECKING:
@@ -32,19 +32,10 @@ def fact_body(form: "MultiDict[str, str]") -> dict[str, Any]:
 def read_object(text: str) -> dict[str, Any]:
     """Return a JSON object that a hidden field holds; an empty one where it holds something else."""
     try:
-        read = json.loads(text, parse_constant=_no_number)
+        read = json.loads(text, parse_constant=no_number)
     except (ValueError, RecursionError):
         return {}
     return read if isinstance(read, dict) else {}
-
-
-def _no_number(text: str) -> float:
-    """Refuse what Python reads as a number and no other JSON does.
-
-    Raises:
-        ValueError: Always.
-    """
-    raise ValueError(text)
 
 
 def _put(body: dict[str, Any], path: list[str], values: list[str], *, is_list: bool) -> None:

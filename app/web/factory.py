@@ -54,9 +54,8 @@ from app.web.compression import compress
 from app.web.gatekeeper import guard
 from app.web.navigation import further_pages, main_pages
 from app.web.serving import BODY_LIMIT
-from app.web.shop import Shop, shop
+from app.web.shop import Shop, shop, today
 from app.web.wording import cautions, said, when
-from app.web.wrenches import today
 
 NOUNS = (
     door,

@@ -7,6 +7,8 @@ from typing import Any
 from flask_wtf import FlaskForm
 from wtforms import SelectChoice  # type: ignore[attr-defined] # newer than the library's stubs
 
+from app.core.problem import Problem
+
 
 class Form(FlaskForm):
     """A form with a token against forged requests."""
@@ -23,3 +25,11 @@ def choices(pairs: Iterable[tuple[str, str]]) -> list[Any]:
 def read_number(typed: str) -> int:
     """Return a whole number from a hidden field; 0 where there is none, or a longer one than any of ours."""
     return int(typed) if re.fullmatch(r"[0-9]{1,9}", typed) else 0
+
+
+class RefusedError(Exception):
+    """What was typed cannot be written as it is: nothing of it is."""
+
+    def __init__(self, *problems: Problem) -> None:
+        super().__init__(problems[0].message)
+        self.problems = problems

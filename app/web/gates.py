@@ -22,7 +22,7 @@ from app.store.gates import due_rechecks, gates, stands
 from app.store.returning import newest_stop
 from app.store.snapshot import Entry, Snapshot
 from app.web.fact import send_fact
-from app.web.shop import now, reading, snapshot
+from app.web.shop import reading, snapshot, today
 from app.web.wording import said
 
 bp = Blueprint("gates", __name__)
@@ -113,7 +113,7 @@ def _page(session: Session, build: Snapshot, gate: Gate, problem: Problem | None
         open_ids=[e.item.id for e in stand.lines] + [each.question.key for each in stand.unanswered],
         people=people,
         names={person.id: person.name for person in crew.people(session)},
-        today=now().date().isoformat(),
+        today=today().isoformat(),
         problem=problem,
         line_id=new_id,
         stays_off_key=STAYS_OFF,
@@ -203,12 +203,12 @@ def after(nr: int) -> ResponseReturnValue:
 
 def _after_page(session: Session, build: Snapshot, problem: Problem | None = None) -> str:
     known = stands(session, build)["start"].facts
-    today = now().date()
+    day = today()
     due = due_rechecks(build, known)
     looked = {key: answer for key, answer in known.answers.items() if "/" in key}
     return render_template(
         "gates/after.html",
-        due=[(each, is_late(each, today)) for each in due],
+        due=[(each, is_late(each, day)) for each in due],
         looked=[
             (each, looked[each.key]) for each in due_rechecks(build, known, done=True) if each.key in looked
         ],
@@ -231,6 +231,6 @@ def after_submit(nr: int) -> ResponseReturnValue:
         with reading() as session:
             return _after_page(session, snapshot(session, nr), problem), 422
     due = request.form.get("body.due", "")
-    if due and due < now().date().isoformat():
+    if due and due < today().isoformat():
         flash(said("Its day is past: it is kept, and stands as late."), "problem")
     return redirect(url_for("gates.after", nr=nr))

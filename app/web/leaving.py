@@ -8,8 +8,7 @@ from app.core.kinds import Kind
 from app.core.ledger import has_begun
 from app.core.waits import Wait, overdue_first, prices
 from app.store.snapshot import Entry, Snapshot
-from app.web.shop import reading, snapshot
-from app.web.wrenches import today
+from app.web.shop import reading, snapshot, today
 
 bp = Blueprint("leaving", __name__)
 GROUPS = ("core_return", "sold", "pattern", "scrapped", "stays_on_old", "left_out")

@@ -15,9 +15,8 @@ from app.store.readiness import can_do_now, demands
 from app.store.snapshot import Entry, Snapshot
 from app.web.act_forms import act_form
 from app.web.form import read_number
-from app.web.shop import reading, snapshot
+from app.web.shop import reading, snapshot, today
 from app.web.steps import HEIGHT_WORDS
-from app.web.wrenches import today
 
 bp = Blueprint("now", __name__)
 ROWS = 15

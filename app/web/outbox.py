@@ -86,14 +86,14 @@ def _entry() -> dict[str, object] | Problem:
         "form", "The entry cannot be read. Reload the page; what it keeps is not lost.", "entry"
     )
     try:
-        entry = json.loads(request.form.get("entry", ""), parse_constant=_no_number)
+        entry = json.loads(request.form.get("entry", ""), parse_constant=no_number)
         json.dumps(entry, ensure_ascii=False).encode()  # half a sign of two could not be stored
     except (ValueError, RecursionError):
         return unreadable
     return entry if isinstance(entry, dict) else unreadable
 
 
-def _no_number(text: str) -> float:
+def no_number(text: str) -> float:
     """Refuse what Python reads as a number and no other JSON does.
 
     Raises:

@@ -4,7 +4,7 @@ import re
 from collections.abc import Callable, Sequence
 from contextlib import AbstractContextManager
 from dataclasses import dataclass
-from datetime import datetime
+from datetime import date, datetime
 from typing import TypeVar
 
 from flask import abort, current_app, g, request
@@ -82,6 +82,11 @@ def writer(person: str = "") -> Writer:
 def now() -> datetime:
     """Return the time."""
     return utc_now()
+
+
+def today() -> date:
+    """Return the day on this machine's calendar."""
+    return now().astimezone().date()
 
 
 def now_text() -> str:

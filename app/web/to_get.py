@@ -19,9 +19,8 @@ from app.store.clock import new_id
 from app.store.snapshot import Snapshot
 from app.store.waits import end_wait, save_wait
 from app.web.form import read_number
-from app.web.shop import reading, snapshot, unit_of_work, way_back
+from app.web.shop import reading, snapshot, today, unit_of_work, way_back
 from app.web.waits import WaitForm, change, need_id, read_wait, tell
-from app.web.wrenches import today
 
 bp = Blueprint("to_get", __name__)
 COLUMNS = ("shop", "what", "how much", "for", "state", "price", "currency", "ordered on", "due")

@@ -15,6 +15,7 @@ from app.core.torque_text import Limit, TorqueSpec, parse_torque
 from app.store import crew
 from app.store.items import edit_item
 from app.store.snapshot import Entry, Snapshot
+from app.web.form import RefusedError
 from app.web.shop import now_text, reading, snapshot, unit_of_work, visitor, writer
 from app.web.torque_view import view
 
@@ -108,14 +109,6 @@ def paste(nr: int) -> ResponseReturnValue:
     return render_template("torques/paste.html", table="", problems=[], more=0)
 
 
-class _RefusedError(Exception):
-    """The table cannot be written as it is: nothing of it is."""
-
-    def __init__(self, problems: list[Problem]) -> None:
-        super().__init__(problems[0].message)
-        self.problems = problems
-
-
 @bp.post("/b/<int:nr>/torques/paste")
 def paste_submit(nr: int) -> ResponseReturnValue:
     """Write the figures of a table, all or none."""
@@ -124,7 +117,7 @@ def paste_submit(nr: int) -> ResponseReturnValue:
     try:
         with unit_of_work() as session:
             written = _write(session, snapshot(session, nr), rows)
-    except _RefusedError as error:
+    except RefusedError as error:
         told, more = error.problems[:MOST_TOLD], max(0, len(error.problems) - MOST_TOLD)
         return render_template("torques/paste.html", table=table, problems=told, more=more), 422
     flash(f"{written} torque values are written.", "done")
@@ -132,12 +125,12 @@ def paste_submit(nr: int) -> ResponseReturnValue:
 
 
 def _write(session: Session, build: Snapshot, rows: tuple[Row, ...]) -> int:
-    """Write the rows that change something and return how many they are, or raise `_RefusedError`."""
+    """Write the rows that change something and return how many they are, or raise `RefusedError`."""
     if not 0 < len(rows) <= MOST_ROWS:
-        raise _RefusedError([Problem("table-size", f"Paste 1 to {MOST_ROWS} rows at once.", "table")])
+        raise RefusedError(Problem("table-size", f"Paste 1 to {MOST_ROWS} rows at once.", "table"))
     found = find_items(rows, (entry.item for entry in build.items))
     if problems := [problem for row in found for problem in row.problems]:
-        raise _RefusedError(problems)
+        raise RefusedError(*problems)
     changed = [row for row in found if _is_new(row)]
     for row in changed:
         _write_row(session, build, row)
@@ -160,7 +153,7 @@ def _write_row(session: Session, build: Snapshot, row: Row) -> None:
     item = filled(row.item, row.item.detail, row)
     problem = edit_item(session, item.id, item, line, rev=entry.rev, now=now_text())
     if problem:
-        raise _RefusedError([dataclasses.replace(problem, where="table")])
+        raise RefusedError(dataclasses.replace(problem, where="table"))
 
 
 @bp.get("/b/<int:nr>/found")

@@ -22,8 +22,7 @@ from app.store.outbox import derived_id
 from app.store.snapshot import Entry, Snapshot
 from app.store.waits import Change, as_wait, drop_wait, end_wait, open_wait_again, save_wait
 from app.web.form import Form, choices, read_number
-from app.web.shop import entry_of, now_text, reading, snapshot, unit_of_work, way_back, writer
-from app.web.wrenches import today
+from app.web.shop import entry_of, now_text, reading, snapshot, today, unit_of_work, way_back, writer
 
 bp = Blueprint("waits", __name__)
 TREATMENT_WORDS = [

@@ -26,7 +26,7 @@ from app.store.wrenches import (
     wrenches,
 )
 from app.web.form import Form, choices, read_number
-from app.web.shop import now, now_text, reading, snapshot, unit_of_work, writer
+from app.web.shop import now_text, reading, snapshot, today, unit_of_work, writer
 
 bp = Blueprint("wrenches", __name__)
 K = TypeVar("K", KeptWrench, KeptAdapter)
@@ -109,11 +109,6 @@ class AdapterForm(Form):
 def _decimal(field: StringField) -> Decimal:
     typed = str(field.data).strip()
     return -printed_number(typed[1:]) if typed.startswith("-") else printed_number(typed)
-
-
-def today() -> date:
-    """Return the day on this machine's calendar."""
-    return now().astimezone().date()
 
 
 @bp.get("/b/<int:nr>/wrenches")

@@ -223,7 +223,7 @@ def _number(text: str) -> float | None:
 
 
 def joined_thread(text: str, length_mm: float) -> str:
-    """Return a thread's text with the length joined on; empty where it takes none of this length."""
+    """Return a thread's text with the length, [mm], joined on; empty where it takes none of this length."""
     for joined in (text, f"{text}x{length_mm:g}", f"{text} x {length_mm:g} mm"):
         read = parse_thread(joined)
         if isinstance(read, Thread) and abs((read.length_mm or 0) - length_mm) <= _SAME_LENGTH_MM:

@@ -81,8 +81,8 @@ def too_small(modules: int, width_mm: float, height_mm: float, dpi: int) -> Prob
 
     Args:
         modules: The square's side without border.
-        width_mm: The label, or the half of one that a tag has for itself.
-        height_mm: The same.
+        width_mm: The label, or the half of one that a tag has for itself, [mm].
+        height_mm: The same, [mm].
         dpi: The printer's dots to the inch.
     """
     side = square_mm(modules, dpi, quiet=True)

@@ -17,7 +17,6 @@ from app.core.rechecks import Recheck, is_late
 from app.core.returning import Stop
 from app.core.selections import clear_key, gate_plan, stays_off, why_joined
 from app.store import crew
-from app.store.clock import new_id
 from app.store.gates import due_rechecks, gates, stands
 from app.store.returning import newest_stop
 from app.store.snapshot import Entry, Snapshot
@@ -115,7 +114,6 @@ def _page(session: Session, build: Snapshot, gate: Gate, problem: Problem | None
         names={person.id: person.name for person in crew.people(session)},
         today=today().isoformat(),
         problem=problem,
-        line_id=new_id,
         stays_off_key=STAYS_OFF,
     )
 
@@ -217,7 +215,6 @@ def _after_page(session: Session, build: Snapshot, problem: Problem | None = Non
         people=crew.doers(session),
         names={person.id: person.name for person in crew.people(session)},
         problem=problem,
-        line_id=new_id,
     )
 
 

@@ -45,6 +45,9 @@ def test_a_long_list_comes_page_by_page_with_each_line_once(busy: Garage) -> Non
     pages = [listed(busy, f"?all&from={start}") for start in (0, 20, 40, 60)]
     ids = [item for page in pages for item in page]
     assert len(ids) == len(set(ids)) > 30
+    further = re.findall(r'/b/1/put-back\?([^"]*from=\d+[^"]*)"', busy.owner.get("/b/1/put-back?all").text)
+    assert further
+    assert all("all=1" in query for query in further)
     for odd in ("-5", "x", "9" * 30):
         assert busy.owner.get(f"/b/1/put-back?from={odd}").status_code == 200
 

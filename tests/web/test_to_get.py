@@ -25,7 +25,7 @@ GLOVES = {
 @pytest.fixture(autouse=True)
 def noon(monkeypatch: pytest.MonkeyPatch) -> None:
     """Let it be 4 May 2031."""
-    monkeypatch.setattr("app.web.wrenches.now", lambda: datetime(2031, 5, 4, 12, 0, tzinfo=UTC))
+    monkeypatch.setattr("app.web.shop.now", lambda: datetime(2031, 5, 4, 12, 0, tzinfo=UTC))
 
 
 def words(answer: TestResponse) -> str:

@@ -29,7 +29,7 @@ CROW_FOOT = {"adapter_name": "Crow-foot", "length_mm": "50", "angle_deg": "0"}
 @pytest.fixture(autouse=True)
 def noon(monkeypatch: pytest.MonkeyPatch) -> None:
     """Let it be 4 May 2031."""
-    monkeypatch.setattr("app.web.wrenches.now", lambda: datetime(2031, 5, 4, 12, 0, tzinfo=UTC))
+    monkeypatch.setattr("app.web.shop.now", lambda: datetime(2031, 5, 4, 12, 0, tzinfo=UTC))
 
 
 def add(garage: Garage, role: str = "owner", **over: str) -> TestResponse:

@@ -12,9 +12,10 @@ from graphlib import CycleError, TopologicalSorter
 from app.core.items import Connection, Detail, Fastener, Finding, Fluid, Locator, Part, Temporary
 from app.core.kinds import Kind
 from app.core.list_bytes import at, decode
-from app.core.list_cells import DESTINIES, NO_FIGURE, ONE_TIME, Cells
+from app.core.list_cells import Cells
 from app.core.list_steps import Steps, is_step
 from app.core.list_text import COLUMNS, REPLACES, Table, read_table
+from app.core.list_vocabulary import DESTINIES, NO_FIGURE, ONE_TIME
 from app.core.listed import IN, RELATIONS, ListedItem, ListPlan
 from app.core.order import Edge, end_of
 from app.core.problem import Problem

@@ -6,8 +6,9 @@ from itertools import chain, count
 
 from app.core.items import Fastener, Finding
 from app.core.kinds import Kind
-from app.core.list_cells import NO_FIGURE, parted_thread
+from app.core.list_cells import parted_thread
 from app.core.list_text import COLUMNS, REPLACES, write_line
+from app.core.list_vocabulary import NO_FIGURE
 from app.core.listed import IN, RELATIONS, new_name
 from app.store.snapshot import Entry, Snapshot, StepFacts
 

@@ -1,15 +1,10 @@
-"""The option that names the folder of check values."""
-
-from pathlib import Path
+"""Where the plugin with the option `--checks` is not installed, its option is added here."""
 
 import pytest
 
+from tests.option import checks_option
 
-def pytest_addoption(parser: pytest.Parser) -> None:
-    parser.addoption(
-        "--checks",
-        metavar="DIR",
-        type=Path,
-        default=Path(__file__).parent / "checks",
-        help="folder with the check values (same file names, same form); default: tests/checks",
-    )
+
+def pytest_addoption(parser: pytest.Parser, pluginmanager: pytest.PytestPluginManager) -> None:
+    if not pluginmanager.hasplugin("putback_checks"):
+        checks_option.pytest_addoption(parser)

@@ -2,12 +2,10 @@
 
 import json
 import re
-from typing import TYPE_CHECKING, Any
+from pathlib import Path
+from typing import Any
 
 import pytest
-
-if TYPE_CHECKING:
-    from pathlib import Path
 
 Case = dict[str, Any]
 
@@ -55,7 +53,7 @@ UNITS: dict[str, float] = {
 
 def cases_of(metafunc: pytest.Metafunc, topic: str) -> None:
     """Give the test one case after another from `TOPIC.json` and `TOPIC_*.json` in the `--checks` folder."""
-    folder: Path = metafunc.config.getoption("--checks")
+    folder: Path = metafunc.config.getoption("--checks") or Path(__file__).parents[1] / "checks"
     files = [folder / f"{topic}.json", *sorted(folder.glob(f"{topic}_*.json"))]
     cases: list[Case] = [case for file in files for case in json.loads(file.read_text(encoding="utf-8"))]
     names = [

@@ -199,6 +199,16 @@ def test_a_torque_stands_in_the_order_and_in_the_export_whatever_the_kind(garage
     assert (rows[1]["torque"], rows[1]["note"]) == ("no figure", "")
 
 
+def test_the_new_one_is_tightened_like_the_old_one_whatever_the_kind(garage: Garage) -> None:
+    take(bare(garage), "kind,name,torque,disposition,note", "oil line,Feed,25 N·m,replaced,kinked")
+    text = export_list(garage.now())
+
+    (feed,) = order_lines(garage.now())
+    assert (feed.name, feed.torque) == ("Feed, new", "25 N·m")
+    assert text.splitlines()[0] == ",".join(COLUMNS)
+    assert "new" not in text
+
+
 def test_what_does_not_go_back_is_not_in_the_order(garage: Garage) -> None:
     take(
         bare(garage), "kind,name,disposition", "part,A,refit", "part,B,left_out", "part,C,stays on old",

@@ -155,6 +155,21 @@ def test_a_replaced_one_is_open_until_the_fate_of_the_old_is_said() -> None:
     assert codes(it, state(it, *lines, *two)) == ["disagree", "fate-unsaid"]
 
 
+def test_a_replaced_one_is_open_until_a_new_one_is_named_in_its_place() -> None:
+    it = item(Kind.PART)
+    lines = (
+        mark("a", Act.OFF),
+        say("b", "dispose", {"destiny": "replaced"}),
+        say("c", "fate", {"fate": "scrapped"}),
+    )
+    known = state(it, *lines)
+
+    assert [reason.code for reason in why_open(it, known, succeeded=False)] == ["no-successor"]
+    assert why_open(it, known, succeeded=True) == ()
+    refit = state(it, mark("a", Act.OFF))
+    assert why_open(it, refit, succeeded=False) == why_open(it, refit)
+
+
 @pytest.mark.parametrize("destiny", ["refit", "left_out", "stays_on_old", "replaced", "undecided"])
 def test_two_who_disagree_about_an_act_keep_the_line_open_whatever_its_destiny(destiny: str) -> None:
     it = item(Kind.PART)

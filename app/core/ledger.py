@@ -56,8 +56,22 @@ def why_open(item: Item, state: ItemState, *, succeeded: bool = True) -> tuple[R
     if is_unused(state):
         return tuple(reasons)
     by_position = _by_position(item, state)
-    known = _by_destiny(state, by_position, succeeded=succeeded) if has_begun(state) else by_position
+    asks = has_begun(state) and (state.destiny.value == "undecided" or is_settled(item, state))
+    known = _by_destiny(state, by_position, succeeded=succeeded) if asks else by_position
     return (*reasons, *known)
+
+
+def is_settled(item: Item, state: ItemState) -> bool:
+    """Tell whether what becomes of an item ends its own work: it is left out, stays behind or is replaced.
+
+    A finding ends in a decision and in nothing else; what was put in to come out comes out, or stays on the
+    old engine.
+    """
+    if item.kind is Kind.FINDING:
+        return False
+    if item.kind is Kind.TEMPORARY:
+        return state.destiny.value == "stays_on_old"
+    return state.destiny.value in {*SETTLED_DESTINIES, "replaced"}
 
 
 def _by_destiny(state: ItemState, by_position: tuple[Reason, ...], *, succeeded: bool) -> tuple[Reason, ...]:

@@ -6,7 +6,7 @@ from typing import NamedTuple
 
 from app.core.items import Connection, Item
 from app.core.kinds import Act, Kind, rung
-from app.core.ledger import has_begun, is_unused, needs, work_act
+from app.core.ledger import has_begun, is_settled, is_unused, needs, work_act
 from app.core.order import Edge
 from app.core.state import ItemState
 
@@ -150,8 +150,7 @@ def standing_of(item: Item, state: ItemState) -> Standing:
     if not has_begun(state):
         on = item.kind is not Kind.STEP
         return Standing(on, on, on, state.round)
-    settled = state.destiny.value in {"left_out", "stays_on_old", "replaced"} or is_unused(state)
-    if settled:
+    if is_settled(item, state) or is_unused(state):
         return Standing(True, True, True, state.round)
     if any(position.disagree for position in state.positions):
         return Standing(round=state.round)

@@ -5,7 +5,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from functools import cached_property
 
-from app.core.acts import CHECK, DURING, FINISH, LATER, LOOSENED, OUT, PLACE, TWICE, Detour, Point
+from app.core.acts import CHECK, DURING, FINISH, LATER, LIVE, LOOSENED, OUT, PLACE, TWICE, Detour, Point
 
 ACTS = frozenset({PLACE, FINISH, CHECK, OUT})
 START_ALL, GROUND_LAST, IN_STEP, STATED = "start-all", "ground-last", "in-step", "stated:"
@@ -76,6 +76,16 @@ class Graph:
     def fitted_again(self) -> Mapping[str, int]:
         """For each item that comes out once more, the round in which that was stated."""
         return {detour.item: detour.nth for detour in self.detours if detour.what in {TWICE, DURING}}
+
+    def ground_last(self) -> frozenset[tuple[str, str]]:
+        """Return the battery's ground cable with each thing that carries current and is joined before."""
+        return frozenset(
+            (self.points[later].of, self.points[first].of)
+            for later, befores in enumerate(self.before)
+            for hub in befores
+            if self.points[hub].what == LIVE
+            for first in self.before[hub]
+        )
 
     def is_in_step(self, act: int, detour: Detour) -> bool:
         """Tell whether an act is done in the step that an exception of its item names."""

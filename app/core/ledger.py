@@ -39,12 +39,14 @@ def is_unused(state: ItemState) -> bool:
     return all(position.act is Act.UNUSED for position in state.positions)
 
 
-def why_open(item: Item, state: ItemState) -> tuple[Reason, ...]:
+def why_open(item: Item, state: ItemState, *, succeeded: bool = True) -> tuple[Reason, ...]:
     """Return the reasons why a line is open; none means that it is closed.
 
     Args:
         item: Its kind, whether it is critical, its torque.
         state: The fold of its lines.
+        succeeded: Whether another item stands in its place, should it be replaced: that one has a line of
+            its own, and without it nothing would say that something is to be fitted.
     """
     reasons = [Reason("line-missing")] if state.waiting else []
     if any(register.disagree for register in (state.destiny, state.fate, state.place)):
@@ -54,10 +56,25 @@ def why_open(item: Item, state: ItemState) -> tuple[Reason, ...]:
     if is_unused(state):
         return tuple(reasons)
     by_position = _by_position(item, state)
-    return (*reasons, *(_by_destiny(state, by_position) if has_begun(state) else by_position))
+    asks = has_begun(state) and (state.destiny.value == "undecided" or is_settled(item, state))
+    known = _by_destiny(state, by_position, succeeded=succeeded) if asks else by_position
+    return (*reasons, *known)
 
 
-def _by_destiny(state: ItemState, by_position: tuple[Reason, ...]) -> tuple[Reason, ...]:
+def is_settled(item: Item, state: ItemState) -> bool:
+    """Tell whether what becomes of an item ends its own work: it is left out, stays behind or is replaced.
+
+    A finding ends in a decision and in nothing else; what was put in to come out comes out, or stays on the
+    old engine.
+    """
+    if item.kind is Kind.FINDING:
+        return False
+    if item.kind is Kind.TEMPORARY:
+        return state.destiny.value == "stays_on_old"
+    return state.destiny.value in {*SETTLED_DESTINIES, "replaced"}
+
+
+def _by_destiny(state: ItemState, by_position: tuple[Reason, ...], *, succeeded: bool) -> tuple[Reason, ...]:
     """Return the reasons that count for the item's destiny; a contradiction counts for every one."""
     destiny = state.destiny.value
     contradictions = tuple(reason for reason in by_position if reason.code == "disagree")
@@ -66,7 +83,8 @@ def _by_destiny(state: ItemState, by_position: tuple[Reason, ...]) -> tuple[Reas
     if destiny in SETTLED_DESTINIES:
         return contradictions
     if destiny == "replaced":
-        return contradictions if state.fate.value else (*contradictions, Reason("fate-unsaid"))
+        unsaid = () if state.fate.value else (Reason("fate-unsaid"),)
+        return (*contradictions, *unsaid, *(() if succeeded else (Reason("no-successor"),)))
     return by_position
 
 

@@ -26,6 +26,9 @@ _NO_LISTS = (
     (b"SQLite format 3", "a database"),
 )
 _WIDE_SHARE = 0.3  # of the bytes are zero in Latin text of 16 bits without a mark; half of them, as a rule
+_LETTERS = rb"[\xc0-\xd6\xd8-\xf6\xf8-\xff]"
+_OTHER_SCRIPT = re.compile(rb"(?=[\x80-\xff]{4})[\x80-\xff]*?" + _LETTERS + rb"[\x80-\xff]*?" + _LETTERS)
+"""Four signs beyond ASCII in a row, two of them letters: Western words in Windows-1252 have no such."""
 _ENCODED_HALF = re.compile(rb"\xed[\xa0-\xbf][\x80-\xbf]")
 _MENDED = "Open it in a spreadsheet or an editor and save it once more as CSV, UTF-8."
 
@@ -39,7 +42,7 @@ def decode(data: bytes) -> str | Problem:
     """Return the text of a file: UTF-8, UTF-16 or UTF-32 with their mark, UTF-16 without it, Windows-1252.
 
     Returns:
-        The text, or a `Problem`: empty, too large, no text, a character cut in half.
+        The text, or a `Problem`: empty, too large, no text, a character cut in half, another coding.
     """
     if not data.strip():
         return Problem("empty", "The file is empty.")
@@ -66,6 +69,10 @@ def _decoded(data: bytes, encoding: str) -> str | Problem:
     except UnicodeDecodeError as error:
         if encoding or _is_broken_utf8(data):
             return _half(data, error.start, encoding or "utf-8")
+    if other := _OTHER_SCRIPT.search(data):
+        line = lines_in(data[: other.start()].decode("latin-1")) + 1
+        told = f"This is text in a coding that is not known here, neither UTF-8 nor Windows-1252. {_MENDED}"
+        return Problem("coding-unknown", told, at(line))
     try:
         return data.decode("cp1252")
     except UnicodeDecodeError as error:

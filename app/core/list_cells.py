@@ -8,84 +8,11 @@ from math import isfinite
 from app.core.kinds import Kind
 from app.core.list_bytes import at
 from app.core.list_text import Row
+from app.core.list_vocabulary import KIND_WORDS, NO_FIGURE, NOTHING, kind_named
 from app.core.problem import Problem
 from app.core.threads import Thread, parse_thread
 from app.core.torque_text import parse_torque
 
-HEIGHTS = {
-    word: height
-    for height, words in {
-        "wheels": ("wheels", "on wheels", "on its wheels", "down", "level"),
-        "stands": (
-            "stands",
-            "on stands",
-            "axle stands",
-            "jack stands",
-            "jacked",
-            "jacked up",
-            "raised",
-            "up",
-            "ramps",
-        ),
-        "lift": ("lift", "on a lift", "hoist", "lifted"),
-        "ground": ("ground", "on the ground", "floor"),
-        "bench": ("bench", "on the bench", "workbench", "engine stand"),
-    }.items()
-    for word in words
-}
-"""What the column `height` may say -> the height."""
-DIRECTIONS = {
-    word: direction
-    for direction, words in {
-        "both": ("both", "both ways"),
-        "off_only": ("off only", "off", "removal", "removal only"),
-        "on_only": ("on only", "on", "installation", "installation only"),
-    }.items()
-    for word in words
-}
-DESTINIES = {
-    word: destiny
-    for destiny, words in {
-        "refit": ("refit", "goes back", "reuse"),
-        "transfer": ("transfer",),
-        "replaced": ("replaced", "replace", "renew"),
-        "left_out": ("left out",),
-        "stays_on_old": ("stays on old", "stays on the old engine"),
-        "undecided": ("undecided",),
-    }.items()
-    for word in words
-}
-ONE_TIME = {
-    word: said
-    for said, words in {
-        "yes": ("yes", "y", "true", "1"),
-        "no": ("no", "n", "false", "0"),
-        "unknown": ("unknown",),
-    }.items()
-    for word in words
-}
-KIND_WORDS: Mapping[str, tuple[Kind, str]] = {
-    **dict.fromkeys(("bolt", "screw", "cap screw", "capscrew"), (Kind.FASTENER, "")),
-    **{word: (Kind.FASTENER, word) for word in ("nut", "stud")},
-    **dict.fromkeys(("connector", "plug", "wire"), (Kind.CONNECTION, "electrical connector")),
-    **dict.fromkeys(("strap", "ground strap", "earth strap"), (Kind.CONNECTION, "ground strap")),
-    **{word: (Kind.CONNECTION, word) for word in ("hose", "line", "cable", "pipe")},
-    **{
-        f"{word} {sort}": (Kind.CONNECTION, f"{word} {sort}")
-        for sort, words in {
-            "hose": ("coolant",),
-            "line": ("vacuum", "fuel", "brake", "hydraulic", "refrigerant"),
-            "cable": ("battery", "control"),
-        }.items()
-        for word in words
-    },
-    **{word: (Kind.CONNECTION, word) for word in ("air duct", "linkage", "shaft")},
-    **dict.fromkeys(("gasket", "seal", "component"), (Kind.PART, "")),
-    **{word: (Kind.LOCATOR, word) for word in ("dowel", "shim", "spacer", "clip")},
-}
-"""Words of the trade that the column `kind` takes beside the kinds -> the kind and its sort."""
-NO_FIGURE = "no figure"
-"""What the column `torque` says where a figure was looked for and none found."""
 _LONGEST = {
     "id": 60,
     "step": 80,
@@ -97,6 +24,7 @@ _LONGEST = {
     "place": 400,
     "note": 2000,
 }
+_AS_THEY_ARE = frozenset({"id", "kind", "name", "note"})
 _LONGEST_SORT = 200
 _LONGEST_LENGTH_MM = 2000
 _SAME_LENGTH_MM = 0.05
@@ -121,7 +49,7 @@ class Cells:
     def text(self, column: str) -> str:
         """Return a cell's text on one line (a note keeps its lines); one that is too long is wrong."""
         cell = self.row.cells.get(column, "")
-        if not cell:
+        if not cell or (column not in _AS_THEY_ARE and cell.casefold() in NOTHING):
             return ""
         cell = re.sub(r"\r\n?", "\n", cell) if column == "note" else re.sub(r"\s*[\r\n\t]+\s*", " ", cell)
         longest = _LONGEST.get(column, 500)
@@ -155,13 +83,9 @@ class Cells:
         """Return the kind and the sort, such as `connection: coolant hose`; nothing where it is wrong."""
         cell = self.text("kind")
         word, _, sort = (part.strip() for part in cell.partition(":"))
-        plain = re.sub(r"[\s_-]+", " ", word).lower()
-        found = next((KIND_WORDS[w] for w in (plain, plain.removesuffix("s")) if w in KIND_WORDS), None)
-        named = next((kind for kind in Kind if plain in {kind.value, f"{kind.value}s"}), None)
+        found = kind_named(word)
         if len(sort) > _LONGEST_SORT:
             self.fail("kind", "too-long", f"The sort is longer than {_LONGEST_SORT} signs: shorten it.")
-        if named:
-            return named, sort
         if found:
             return found[0], sort or found[1]
         if cell:
@@ -211,7 +135,7 @@ class Cells:
     def names(self, column: str) -> tuple[str, ...]:
         """Return the ids that a cell names, several parted by semicolons."""
         parts = (part.strip() for part in re.split(r"[;\n]", self.row.cells.get(column, "")))
-        return tuple(dict.fromkeys(part for part in parts if part))
+        return tuple(dict.fromkeys(part for part in parts if part and part.casefold() not in NOTHING))
 
 
 def _number(text: str) -> float | None:

@@ -4,7 +4,8 @@ from dataclasses import dataclass, field, replace
 from typing import Any
 
 from app.core.list_bytes import at
-from app.core.list_cells import DIRECTIONS, HEIGHTS, Cells
+from app.core.list_cells import Cells
+from app.core.list_vocabulary import DIRECTIONS, HEIGHTS
 from app.core.listed import ListedStep
 from app.core.problem import Problem
 

@@ -80,8 +80,8 @@ def read_table(text: str) -> Table | tuple[Problem, ...]:
     """Part a list into rows and name their cells by the first line.
 
     Commas, semicolons, tabulators or bars part the cells, whichever makes most of the first line known. A
-    first line `sep=;` is passed over, as blank lines are. Names of columns may be in any case, with blanks or
-    hyphens for the underscore.
+    first line `sep=;` is passed over, as blank lines are. Names of columns may be in any case, with blanks,
+    hyphens or brackets for the underscore: `Length (mm)`.
 
     Returns:
         The table, or what is wrong.
@@ -149,7 +149,7 @@ def _known_in_head(text: str, separator: str) -> int:
 
 def _column(cell: str) -> str:
     plain = unicodedata.normalize("NFKC", cell).strip().strip("'\"").lower()
-    return re.sub(r"[\s\-_]+", "_", plain)
+    return re.sub(r"[\s\-_()\[\]?:.*]+", "_", plain).strip("_")
 
 
 def _named(records: list[tuple[int, list[str]]]) -> Table | tuple[Problem, ...]:

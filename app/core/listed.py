@@ -4,6 +4,7 @@ from dataclasses import dataclass, replace
 
 from app.core.items import Detail
 from app.core.kinds import Kind
+from app.core.list_notes import noted, parted_note
 from app.core.list_text import REPLACES
 from app.core.order import BLOCKING, Edge
 from app.core.problem import Problem
@@ -82,7 +83,8 @@ class ListPlan:
 
 def renewed(old: ListedItem) -> ListedItem:
     """Return the new thing that goes back in the place of one that a list calls `replaced`."""
-    return replace(old, key=f"{old.key}\n", name=new_name(old.name), place=(), destiny="refit", note="")
+    note = noted("", parted_note(old.kind, old.note)[1])
+    return replace(old, key=f"{old.key}\n", name=new_name(old.name), place=(), destiny="refit", note=note)
 
 
 def new_name(name: str) -> str:

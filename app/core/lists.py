@@ -12,9 +12,11 @@ from graphlib import CycleError, TopologicalSorter
 from app.core.items import Connection, Detail, Fastener, Finding, Fluid, Locator, Part, Temporary
 from app.core.kinds import Kind
 from app.core.list_bytes import at, decode
-from app.core.list_cells import DESTINIES, NO_FIGURE, ONE_TIME, Cells
+from app.core.list_cells import Cells
+from app.core.list_notes import noted
 from app.core.list_steps import Steps, is_step
 from app.core.list_text import COLUMNS, REPLACES, Table, read_table
+from app.core.list_vocabulary import DESTINIES, NO_FIGURE, ONE_TIME
 from app.core.listed import IN, RELATIONS, ListedItem, ListPlan
 from app.core.order import Edge, end_of
 from app.core.problem import Problem
@@ -136,13 +138,14 @@ class _Reading:
         homeless = [column for column in _ONLY_FASTENERS if kind is not Kind.FASTENER]
         if isinstance(detail, Fastener) and not detail.thread:
             homeless.append("length_mm")
-        if kind is not Kind.FASTENER and ONE_TIME.get(cells.text("one_time").lower()) == "yes":
+        if kind is not Kind.FASTENER and ONE_TIME.get(cells.text("one_time").casefold()) == "yes":
             homeless.append("one_time")
-        kept = [f"{c.replace('_', ' ')}: {cells.text(c)}" for c in homeless if cells.text(c)]
+        kept = noted("", {column: cells.text(column) for column in homeless})
         if kept:
-            told = f"A {kind} has no field for this, so its note says «{', '.join(kept)}»."
+            said = kept.replace("\n", ", ")
+            told = f"A {kind} has no field for this, so its note says «{said}»."
             self.remarks.append(Problem("in-note", told, at(cells.row.line)))
-        return "\n".join(filter(None, [cells.text("note"), *kept]))
+        return "\n".join(filter(None, [cells.text("note"), kept]))
 
     def _edges(self) -> Iterator[Edge]:
         for cells in self.rows:

@@ -76,6 +76,7 @@ _REASONS: Mapping[str, str] = MappingProxyType(
         "disagree": "two people say different things",
         "undecided": "undecided: what becomes of it?",
         "fate-unsaid": "replaced: what becomes of the old one?",
+        "no-successor": "replaced: which one is the new one? Nothing is named in its place",
         "piece-lost": "a piece is lost",
         "one-time-old": "used once only: fit a new one",
         "old-as-tool": "the old one is in to pull only: fit a new one",

@@ -13,6 +13,7 @@ __all__ = ["Thread", "ThreadSystem", "parse_thread", "stress_area_mm2", "thread_
 
 _LEFT_HAND = re.compile(r"\bLH\b|left[\s-]hand", re.IGNORECASE)
 _WHITWORTH = re.compile(r"\bBS[WF]\b|\bwhit(?:worth)?\b|\b\d{1,2}\s?BA\b", re.IGNORECASE)
+_BELOW_ZERO = re.compile(r"\d\s*[x×*]\s*([-−–]\s?[.,]?\d[\d.,]*)")
 _LONGEST = 200
 
 
@@ -23,7 +24,8 @@ def parse_thread(text: str) -> Thread | Problem:
         text: Such as `M10 x 1 x 45`, `1-1/8 - 7 UNC`, `¼-28`, `No.6-32UNC`, `1/8 in. NPT`.
 
     Returns:
-        The thread, or a `Problem` for the field `thread`: missing, unreadable, impossible size or pitch.
+        The thread, or a `Problem` for the field `thread`: missing, unreadable, impossible size or pitch,
+        a pitch or length below zero.
     """
     if not text.strip():
         return thread_problem("missing", "Type the thread, such as M8x1.25x30 or 3/8-16 x 1-1/4.")
@@ -31,6 +33,11 @@ def parse_thread(text: str) -> Thread | Problem:
     if _WHITWORTH.search(spelled):
         return thread_problem(
             "other-system", "Whitworth, BSF and BA threads are not known here; keep the print as a note."
+        )
+    if below := _BELOW_ZERO.search(spelled):
+        return _problem(
+            "below-zero",
+            f"“{below[1]}” is below zero: neither a pitch nor a length is. Look at the print again.",
         )
     thread = find_pipe(spelled) or find_metric(spelled) or find_unified(spelled)
     if thread is None:

@@ -78,13 +78,18 @@ def jobs_of(
 
 
 def held_by(build: Snapshot, order: Iterable[str]) -> Mapping[str, frozenset[str]]:
-    """Return for each line what has to be in before it: what it holds, joins or covers, and stated steps."""
+    """Return for each line what has to be in before it: what it holds, joins or covers, and stated steps.
+
+    The battery's ground cable comes after all that carries current here as in the order of single things.
+    """
     of_step: dict[str, set[str]] = defaultdict(set)
     for line in order:
         of_step[build.entries[line].item.step].add(line)
     found: dict[str, set[str]] = defaultdict(set)
     for line, befores in build.waits_for.items():
         found[line] |= set(befores)
+    for ground, live in build.graph.ground_last():
+        found[ground].add(live)
     for edge in build.step_edges:
         for line in of_step[edge.after]:
             found[line] |= of_step[edge.before]

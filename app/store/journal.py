@@ -2,7 +2,6 @@
 
 import json
 from collections.abc import Iterable
-from dataclasses import asdict
 from typing import Any
 
 from sqlalchemy import func, select
@@ -139,7 +138,13 @@ def step_as_item(step: Step) -> Item:
 
 def store_state(state: ItemState) -> dict[str, Any]:
     """Return a state in the form in which it is stored."""
-    return json.loads(json.dumps({**asdict(state), "fold": FOLD}))  # type: ignore[no-any-return] # a dict
+    stored = {**_fields(state), "fold": FOLD}
+    return json.loads(json.dumps(stored, default=_fields))  # type: ignore[no-any-return] # a dict
+
+
+def _fields(record: Any) -> dict[str, Any]:
+    """Return a record's fields; `asdict` copies all that is in them, which a long list feels."""
+    return {name: getattr(record, name) for name in record.__slots__}
 
 
 def read_state(stored: dict[str, Any]) -> ItemState:

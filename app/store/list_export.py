@@ -6,8 +6,10 @@ from itertools import chain, count
 
 from app.core.items import Fastener, Finding
 from app.core.kinds import Kind
-from app.core.list_cells import NO_FIGURE, parted_thread
+from app.core.list_cells import parted_thread
+from app.core.list_notes import parted_note
 from app.core.list_text import COLUMNS, REPLACES, write_line
+from app.core.list_vocabulary import NO_FIGURE
 from app.core.listed import IN, RELATIONS, new_name
 from app.store.snapshot import Entry, Snapshot, StepFacts
 
@@ -82,6 +84,7 @@ def _edges(build: Snapshot) -> Mapping[tuple[str, str], list[str]]:
 
 def _item_row(build: Snapshot, entry: Entry, edges: Mapping[tuple[str, str], list[str]]) -> dict[str, str]:
     item = entry.item
+    note, cells = parted_note(item.kind, item.note)
     row = dict.fromkeys(COLUMNS, "") | {
         "id": str(item.number),
         "zone": _zone(build, item.zone),
@@ -90,10 +93,10 @@ def _item_row(build: Snapshot, entry: Entry, edges: Mapping[tuple[str, str], lis
         "count": str(item.n or ""),
         "disposition": "undecided" if entry.state.destiny.disagree else entry.state.destiny.value,
         "place": f" {IN} ".join(build.place_path(entry.state.place.value)),
-        "note": item.note,
+        "note": note,
     }
     row |= {rel: ";".join(sorted(edges.get((item.id, rel), ()), key=int)) for rel in RELATIONS}
-    return row | (_fastener(item.detail) if isinstance(item.detail, Fastener) else {})
+    return row | (_fastener(item.detail) if isinstance(item.detail, Fastener) else {}) | cells
 
 
 def _fastener(group: Fastener) -> dict[str, str]:

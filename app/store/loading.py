@@ -2,6 +2,7 @@
 
 import re
 from collections import defaultdict
+from collections.abc import Set as AbstractSet
 from dataclasses import replace
 from threading import Lock
 
@@ -50,6 +51,7 @@ def load(session: Session, build_nr: int, seq: int) -> Snapshot | None:
     if build is None:
         return None
     steps = _steps(session, build.id)
+    edges = _edges(session, build.id)
     photos, tray = _photos(session, build.id)
     labels = {zone["key"]: zone["label"][build.words] for zone in layout(build.layout)["zones"]}
     return Snapshot(
@@ -81,15 +83,8 @@ def load(session: Session, build_nr: int, seq: int) -> Snapshot | None:
             )
             for s in steps
         ),
-        entries=_entries(session, build.id, steps),
-        edges=tuple(
-            Edge(e.from_item, e.rel, e.to_item)
-            for e in session.scalars(
-                select(EdgeRow)
-                .join(ItemRow, ItemRow.id == EdgeRow.from_item)
-                .where(ItemRow.build_id == build.id)
-            )
-        ),
+        entries=_entries(session, build.id, steps, {e.to for e in edges if e.rel == "replaces"}),
+        edges=edges,
         places={
             p.id: PlaceFacts(p.id, p.name, p.parent_id or "")
             for p in sorted(session.scalars(select(Place).where(Place.build_id == build.id)), key=_by_name)
@@ -114,7 +109,14 @@ def _steps(session: Session, build_id: str) -> list[Step]:
     return list(session.scalars(select(Step).where(Step.build_id == build_id).order_by(Step.position)))
 
 
-def _entries(session: Session, build_id: str, steps: list[Step]) -> dict[str, Entry]:
+def _edges(session: Session, build_id: str) -> tuple[Edge, ...]:
+    own = select(EdgeRow).join(ItemRow, ItemRow.id == EdgeRow.from_item).where(ItemRow.build_id == build_id)
+    return tuple(Edge(row.from_item, row.rel, row.to_item) for row in session.scalars(own))
+
+
+def _entries(
+    session: Session, build_id: str, steps: list[Step], succeeded: AbstractSet[str]
+) -> dict[str, Entry]:
     rows = session.execute(
         select(ItemStateRow.subject, ItemStateRow.state).where(ItemStateRow.build_id == build_id)
     )
@@ -122,7 +124,8 @@ def _entries(session: Session, build_id: str, steps: list[Step]) -> dict[str, En
     entries = {}
     for row in session.scalars(select(ItemRow).where(ItemRow.build_id == build_id)):
         item = as_item(row)
-        entries[item.id] = _entry(item, states.get(f"item:{item.id}"), row.rev)
+        state = states.get(f"item:{item.id}")
+        entries[item.id] = _entry(item, state, row.rev, succeeded=item.id in succeeded)
     under_way = any(has_begun(entry.state) for entry in entries.values())
     for step in steps:
         if step.direction == "on_only":
@@ -132,9 +135,9 @@ def _entries(session: Session, build_id: str, steps: list[Step]) -> dict[str, En
     return entries
 
 
-def _entry(item: Item, state: ItemState | None, rev: int) -> Entry:
+def _entry(item: Item, state: ItemState | None, rev: int, *, succeeded: bool = True) -> Entry:
     state = state or fold(item.kind, item.positions, ())
-    return Entry(item, state, why_open(item, state), word(item, state), rev)
+    return Entry(item, state, why_open(item, state, succeeded=succeeded), word(item, state), rev)
 
 
 def _tags(session: Session) -> dict[str, tuple[str, ...]]:

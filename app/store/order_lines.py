@@ -3,9 +3,12 @@
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from app.core.items import Fastener
+from app.core.items import Fastener, Item
 from app.core.kinds import Act, Kind
 from app.core.ledger import work_act
+from app.core.list_notes import parted_note
+from app.core.list_vocabulary import NO_FIGURE
+from app.core.listed import new_name
 from app.core.sentences import act_words
 from app.store.snapshot import Entry, Snapshot, StepFacts
 
@@ -47,18 +50,28 @@ class OrderLine:
         return "".join(sign if sign.isprintable() else " " for sign in told)
 
 
-def order_lines(build: Snapshot) -> list[OrderLine]:
+def order_lines(build: Snapshot, *, as_listed: bool = False) -> list[OrderLine]:
     """Return all that goes back, first to last.
 
     A step that goes both ways and has no item is work too: it stands where the plan has it.
+
+    Args:
+        build: The build.
+        as_listed: Whether what a list made new for something `replaced` goes by the name of that row, so
+            that a program finds in the order what it finds in the list.
     """
+    called = {e.item.id: e.item.name or f"#{e.item.number}" for e in build.entries.values()}
+    if as_listed:
+        called |= _names_of_rows(build)
     waiting = _empty_steps(build)
     rank = {item_id: n for n, item_id in enumerate(build.order)}
     lines: list[OrderLine] = []
     for item_id in build.order:
         lines += _steps_before(build, build.entries[item_id], waiting)
         first = sorted(build.blocked_by(item_id), key=lambda other: rank.get(other.item.id, -1))
-        lines.append(_line(build, build.entries[item_id], first))
+        lines.append(
+            _line(build, build.entries[item_id], [called[e.item.id] for e in first], called[item_id])
+        )
     return [*lines, *map(_step_line, waiting)]
 
 
@@ -78,19 +91,29 @@ def _step_line(step: StepFacts) -> OrderLine:
     return OrderLine(step.name, Kind.STEP.value, step.name, Act.DONE.value, "", [], Act.DONE.value)
 
 
-def _line(build: Snapshot, entry: Entry, first: list[Entry]) -> OrderLine:
+def _names_of_rows(build: Snapshot) -> dict[str, str]:
+    """Return the names of the rows from which a list made something new, by the new one's id."""
+    pairs = ((new, build.entries[new].item, build.entries[old].item) for new, old in build.replaces.items())
+    return {new: old.name for new, item, old in pairs if old.name and item.name == new_name(old.name)}
+
+
+def _line(build: Snapshot, entry: Entry, first: list[str], called: str) -> OrderLine:
     item = entry.item
     step = build.step.get(item.step)
     return OrderLine(
-        name=_called(entry),
+        name=called,
         kind=item.kind.value,
         step=step.name if step else "",
         act=work_act(item).value,
-        torque=item.detail.torque if isinstance(item.detail, Fastener) else "",
-        blocked_by=[_called(other) for other in first],
+        torque=_torque(item),
+        blocked_by=first,
         said=act_words(item, work_act(item)),
     )
 
 
-def _called(entry: Entry) -> str:
-    return entry.item.name or f"#{entry.item.number}"
+def _torque(item: Item) -> str:
+    """Return the torque as printed; what is no fastener has it in its note."""
+    if isinstance(item.detail, Fastener):
+        return item.detail.torque
+    torque = parted_note(item.kind, item.note)[1].get("torque", "")
+    return "" if torque == NO_FIGURE else torque

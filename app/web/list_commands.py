@@ -57,7 +57,7 @@ def run_list(options: ListOptions) -> int:
 
 def _order(build: Snapshot, options: ListOptions) -> str:
     try:
-        lines = order_lines(build)
+        lines = order_lines(build, as_listed=options.json)
     except CircleError as error:
         names = " → ".join(build.entries[member].item.name for member in error.members)
         raise OptionError(f"There is no order: these wait for each other: {names}.") from error
@@ -173,6 +173,8 @@ def _only_build(session: Session, options: ListOptions) -> int:
     there = ", ".join(f"{build.nr} «{build.title}»" for build in builds) or "none"
     if options.build:
         raise OptionError(f"{options.data} has no build {options.build}. There: {there}.")
+    if not builds:
+        raise OptionError(f"{options.data} holds no build: start putback there, or import a list.")
     if len(builds) != 1:
         raise OptionError(f"Say which build with --build N. In {options.data}: {there}.")
     return builds[0].nr

@@ -2,6 +2,7 @@
 
 from flask import Blueprint, abort, flash, redirect, render_template, request, url_for
 from flask.typing import ResponseReturnValue
+from sqlalchemy import select
 from sqlalchemy.orm import Session
 from wtforms import BooleanField, HiddenField, IntegerField, SelectField, StringField
 from wtforms.validators import DataRequired, InputRequired, Length, NumberRange
@@ -10,7 +11,7 @@ from app.core.acts import StepEdge
 from app.core.problem import Problem
 from app.store import builds
 from app.store.exceptions import count_named
-from app.store.models import Build, Step
+from app.store.models import Build, JournalRow, Step
 from app.store.snapshot import Snapshot
 from app.web.form import Form, choices, read_number
 from app.web.shop import now_text, owner_only, reading, snapshot, unit_of_work, writer
@@ -136,6 +137,8 @@ def _step_page(
 def submit(step_id: str) -> ResponseReturnValue:
     """Write, move or delete a step."""
     form, what = StepForm(), request.form.get("what", "edit")
+    if what == "edit" and (gone := _gone_from(step_id)):
+        return _page(gone, form, _gone_problem(gone)), 409
     with unit_of_work() as session:
         build, row = _step(session, step_id)
         if what in {"earlier", "later"}:
@@ -160,6 +163,29 @@ def submit(step_id: str) -> ResponseReturnValue:
                 status = 409 if problem.code == "stale" else 422
                 return _step_page(build, row, form, _waits(step_id), problem), status
     return redirect(url_for("steps.index", nr=build.nr))
+
+
+def _gone_from(step_id: str) -> int:
+    """Return the number of the build from which a step has been deleted; 0 where none has."""
+    with reading() as session:
+        if session.get(Step, step_id):
+            return 0
+        told = select(JournalRow.build_id).where(JournalRow.subject == f"step:{step_id}").limit(1)
+        build = session.get(Build, session.scalar(told) or "")
+        return build.nr if build else 0
+
+
+def _gone_problem(nr: int) -> Problem:
+    """Say that a step is gone, with what was typed that the form for one more step has no field for."""
+    with reading() as session:
+        names = {step.id: step.name for step in snapshot(session, nr).steps}
+    waits = "; ".join(f"«{names.get(e.before, 'a step')}»: {e.reason}" for e in _waits("") or ())
+    typed = f" It was to wait for {waits}." if waits else ""
+    return Problem(
+        "step-gone",
+        f"This step has been deleted meanwhile. What you typed stands below: add it as a new one.{typed}",
+        "name",
+    )
 
 
 def _waits(step_id: str) -> list[StepEdge] | None:

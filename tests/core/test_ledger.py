@@ -155,6 +155,40 @@ def test_a_replaced_one_is_open_until_the_fate_of_the_old_is_said() -> None:
     assert codes(it, state(it, *lines, *two)) == ["disagree", "fate-unsaid"]
 
 
+def test_a_replaced_one_is_open_until_a_new_one_is_named_in_its_place() -> None:
+    it = item(Kind.PART)
+    lines = (
+        mark("a", Act.OFF),
+        say("b", "dispose", {"destiny": "replaced"}),
+        say("c", "fate", {"fate": "scrapped"}),
+    )
+    known = state(it, *lines)
+
+    assert [reason.code for reason in why_open(it, known, succeeded=False)] == ["no-successor"]
+    assert why_open(it, known, succeeded=True) == ()
+    refit = state(it, mark("a", Act.OFF))
+    assert why_open(it, refit, succeeded=False) == why_open(it, refit)
+
+
+@pytest.mark.parametrize(
+    ("kind", "destiny", "reasons"),
+    [
+        (Kind.TEMPORARY, "left_out", ["fitted"]),
+        (Kind.TEMPORARY, "replaced", ["fitted"]),
+        (Kind.TEMPORARY, "stays_on_old", []),
+        (Kind.TEMPORARY, "undecided", ["undecided"]),
+        (Kind.FINDING, "left_out", ["raised"]),
+        (Kind.FINDING, "stays_on_old", ["raised"]),
+        (Kind.FINDING, "replaced", ["raised"]),
+    ],
+)
+def test_no_destiny_takes_a_rag_out_or_decides_a_finding(
+    kind: Kind, destiny: str, reasons: list[str]
+) -> None:
+    it = item(kind)
+    assert codes(it, after(it, opening_act(kind), destiny=destiny)) == reasons
+
+
 @pytest.mark.parametrize("destiny", ["refit", "left_out", "stays_on_old", "replaced", "undecided"])
 def test_two_who_disagree_about_an_act_keep_the_line_open_whatever_its_destiny(destiny: str) -> None:
     it = item(Kind.PART)

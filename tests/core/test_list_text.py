@@ -50,7 +50,7 @@ def test_a_list_is_read_in_the_codings_that_spreadsheets_write(encoding: str) ->
         (b"\xff\xfek\x00i\x00n\x00d\x00\x00\xd8\n\x00", "half-character"),
         ("kind,name\npart,a�b\n".encode(), "half-character"),
         (b"kind,name\npart,a\x81b\n", "half-character"),
-        (bytes(range(128, 256)) * 4, "half-character"),
+        (bytes(range(128, 256)) * 4, "coding-unknown"),
         (b"kind,name\n", "empty"),
     ],
 )

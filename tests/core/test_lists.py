@@ -6,8 +6,9 @@ from hypothesis import strategies as st
 
 from app.core.items import Connection, Fastener, Fluid, Item, Locator
 from app.core.kinds import ITEM_KINDS, Kind
-from app.core.list_cells import KIND_WORDS, joined_thread, parted_thread
+from app.core.list_cells import joined_thread, parted_thread
 from app.core.list_text import COLUMNS
+from app.core.list_vocabulary import KIND_WORDS
 from app.core.listed import ListedItem, ListPlan
 from app.core.lists import read_list, read_list_text
 from app.core.order import Edge

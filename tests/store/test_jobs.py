@@ -1,5 +1,5 @@
 from app.core.acts import StepEdge
-from app.core.items import Item, Part
+from app.core.items import Connection, Item, Part
 from app.core.kinds import Act, Kind
 from app.store.clock import new_id
 from app.store.exceptions import write_waits
@@ -37,6 +37,17 @@ def works(garage: Garage, *, keep: bool = False) -> dict[str, Work]:
     on_only = {step.id for step in now.steps if step.direction == "on_only"}
     named = (work for work in found if now.entries[work.lines[0]].item.step not in on_only)
     return {f"{work.name[:12]} {work.part}/{work.parts}": work for work in named}
+
+
+def test_the_battery_is_joined_after_the_work_on_all_that_carries_current(garage: Garage) -> None:
+    for name, sort, step in (("Battery ground", "battery cable", BATTERY), ("Plug", "sensor", HARNESS)):
+        detail = Connection(sort)
+        garage.add(Item(new_id(), 0, Kind.CONNECTION, name, garage.steps[step], detail=detail))
+    take_off(garage, "manifold", INTAKE)
+    found = works(garage)
+
+    battery = next(work for name, work in found.items() if name.startswith("Disconnect"))
+    assert battery.job.after == {found["Harness and  1/1"].job.id}
 
 
 def test_a_step_of_the_way_back_is_one_job_with_what_is_left_of_it(garage: Garage) -> None:

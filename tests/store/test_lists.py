@@ -1,3 +1,5 @@
+import csv
+import io
 from pathlib import Path
 from typing import Any
 
@@ -170,6 +172,42 @@ def test_what_is_replaced_has_a_new_one_in_its_place(garage: Garage) -> None:
     assert [line.name for line in lines] == ["Gasket, new", "Manifold", "Bolts, new"]
     assert [line.blocked_by for line in lines] == [[], ["Gasket, new"], ["Manifold"]]
     assert lines[2].torque == "22 N·m"
+
+
+def test_a_program_finds_what_is_new_by_the_name_that_its_row_has(garage: Garage) -> None:
+    take(
+        bare(garage), "id,kind,name,disposition,covers,holds", "g,gasket,Gasket,replaced,,",
+        "m,part,Manifold,,g,", "b,bolt,Bolts,replaced,,m",
+    )  # fmt: skip
+    lines = order_lines(garage.now(), as_listed=True)
+
+    assert [line.name for line in lines] == ["Gasket", "Manifold", "Bolts"]
+    assert [line.blocked_by for line in lines] == [[], ["Gasket"], ["Manifold"]]
+
+
+def test_a_torque_stands_in_the_order_and_in_the_export_whatever_the_kind(garage: Garage) -> None:
+    take(
+        bare(garage), "kind,name,thread,torque,torque_source,one_time,note",
+        "oil line,Feed,M14,25 N·m,p. 9,yes,blue", "part,Plug,,no figure,,,",
+    )  # fmt: skip
+    plug, feed = order_lines(garage.now())
+    rows = list(csv.DictReader(io.StringIO(export_list(garage.now()), newline="")))
+
+    assert (feed.torque, plug.torque) == ("25 N·m", "")
+    assert [rows[0][column] for column in ("thread", "torque", "torque_source", "one_time", "note")] == [
+        "M14", "25 N·m", "p. 9", "yes", "blue",
+    ]  # fmt: skip
+    assert (rows[1]["torque"], rows[1]["note"]) == ("no figure", "")
+
+
+def test_the_new_one_is_tightened_like_the_old_one_whatever_the_kind(garage: Garage) -> None:
+    take(bare(garage), "kind,name,torque,disposition,note", "oil line,Feed,25 N·m,replaced,kinked")
+    text = export_list(garage.now())
+
+    (feed,) = order_lines(garage.now())
+    assert (feed.name, feed.torque) == ("Feed, new", "25 N·m")
+    assert text.splitlines()[0] == ",".join(COLUMNS)
+    assert "new" not in text
 
 
 def test_what_does_not_go_back_is_not_in_the_order(garage: Garage) -> None:

@@ -92,6 +92,20 @@ def test_a_deleted_step_says_what_went_with_it(garage: Garage) -> None:
     assert garage.rows("SELECT 1 FROM step_edge WHERE after_step = ?", second) == []
 
 
+def test_what_was_typed_about_a_step_that_was_deleted_meanwhile_is_kept(garage: Garage) -> None:
+    first, second = steps(garage)[-2:]
+    garage.owner.post(f"/steps/{second}", what="delete")
+    status, page = keep(garage, second, (first, "no room else"), name="Lower it again", minutes="77")
+
+    assert status == 409
+    assert "has been deleted meanwhile" in page
+    assert 'value="Lower it again"' in page
+    assert 'value="77"' in page
+    assert "no room else" in page
+    assert 'action="/b/1/steps"' in page
+    assert keep(garage, "f" * 32)[0] == 404
+
+
 def group(garage: Garage) -> str:
     return garage.item("fastener", name="Arm bolts", n="2", torque="90 N·m", step=steps(garage)[1])
 

@@ -173,6 +173,23 @@ def test_a_trial_start_lets_off_what_is_named_and_keeps_the_rest(garage: Garage)
     assert hood in garage.owner.get("/b/1/gates/start").text
 
 
+def test_a_thing_replaced_by_nothing_keeps_the_start_shut_until_a_new_one_is_named(garage: Garage) -> None:
+    old = garage.item("part", name="Alternator")
+    for verb, said in (
+        ("dispose", {"destiny": "replaced", "reason": "worn"}),
+        ("fate", {"fate": "scrapped"}),
+    ):
+        mark(garage, old, "off", verb=verb, body=said)
+    page = garage.owner.get("/b/1/gates/start").text
+    assert "#1 Alternator" in page
+    assert "which one is the new one?" in page
+
+    garage.owner.post(f"/i/{old}/replace", name="Other alternator")
+    page = garage.owner.get("/b/1/gates/start").text
+    assert "#1 Alternator" not in page
+    assert "#2 Other alternator" in page
+
+
 def test_the_start_is_written_on_the_gates_page_and_asks_for_rechecks(garage: Garage) -> None:
     assert "No start is written down yet" in garage.owner.get("/b/1/rechecks").text
     assert "It started" not in garage.owner.get("/b/1/gates/start").text

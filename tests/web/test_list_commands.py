@@ -110,7 +110,9 @@ def test_a_folder_that_is_there_is_not_touched_by_a_bad_list(data: Path, tmp_pat
         (b"name,count\nx,1\n", "must name the columns"),
         (b"kind,name\npart,\x00\n", "NUL"),
         (b"kind,name\npart,\xc3\xbc\xc3\n", "cut in half"),
-        (bytes(range(256)), "control sign|NUL|cut in half"),
+        ("kind,name\npart,Насос\n".encode("cp1251"), "a coding that is not known"),
+        ("kind,name\npart,水泵总成\n".encode("gb18030"), "a coding that is not known|cut in half"),
+        (bytes(range(256)), "control sign|NUL|cut in half|coding"),
     ],
 )
 def test_what_is_no_list_is_refused_in_a_sentence(

@@ -121,9 +121,7 @@ def _draw_words(canvas: Canvas, what: PatternSheet, paper: tuple[float, float], 
 
 def _foot(what: PatternSheet) -> str:
     if what.measured:
-        return (
-            "1:1. Large: the turn. Push each bolt through its own hole. The maker's drawing decides."
-        )
+        return "1:1. Large: the turn. Push each bolt through its own hole. The maker's drawing decides."
     return "Not to scale: the places were not measured. Large: the turn. The maker's drawing decides."
 
 

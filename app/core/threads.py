@@ -35,7 +35,7 @@ def parse_thread(text: str) -> Thread | Problem:
             "other-system", "Whitworth, BSF and BA threads are not known here; keep the print as a note."
         )
     if below := _BELOW_ZERO.search(spelled):
-        return _problem(
+        return thread_problem(
             "below-zero",
             f"“{below[1]}” is below zero: neither a pitch nor a length is. Look at the print again.",
         )

@@ -121,8 +121,8 @@ def _draw_words(canvas: Canvas, what: PatternSheet, paper: tuple[float, float], 
 
 def _foot(what: PatternSheet) -> str:
     if what.measured:
-        return "1:1. Push each bolt through its own hole in the card. The maker's drawing decides."
-    return "Not to scale: the places were not measured. The maker's drawing decides."
+        return "1:1. Large: the turn. Push each bolt through its own hole. The maker's drawing decides."
+    return "Not to scale: the places were not measured. Large: the turn. The maker's drawing decides."
 
 
 def _clip(canvas: Canvas, paper: tuple[float, float], wide: float, high: float) -> None:
@@ -139,5 +139,6 @@ def _draw_hole(canvas: Canvas, hole: Hole, x: float, y: float) -> None:
     canvas.setFont(HEAVY, 5 * mm)
     canvas.drawCentredString(x * mm, (y + 2) * mm, str(hole.turn))
     canvas.setFont(HEAVY, 2.4 * mm)
-    length = f" · {hole.length_mm:g} mm" if hole.length_mm else ""
-    canvas.drawCentredString(x * mm, (y - _RADIUS - 3) * mm, f"hole {hole.number}{length}")
+    canvas.drawCentredString(x * mm, (y - _RADIUS - 3) * mm, f"hole {hole.number}")
+    if hole.length_mm:
+        canvas.drawCentredString(x * mm, (y - _RADIUS - 6) * mm, f"{hole.length_mm:g} mm")

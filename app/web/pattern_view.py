@@ -1,6 +1,8 @@
 """A fastener group's drawing: its bolts numbered in the order of tightening, the next one marked."""
 
+from collections.abc import Mapping
 from dataclasses import dataclass
+from math import dist
 
 from app.core.items import Fastener, Item
 from app.core.kinds import Act, Kind, rung
@@ -10,9 +12,15 @@ from app.core.positions import positions_of
 from app.core.problem import Problem
 from app.core.state import ItemState, PositionState
 
+Places = tuple[tuple[float, float], ...]
+
 _WIDTH = 300.0
 _ROOM = 34.0
 _LEAST_STEP = 46.0
+_ROOMY_STEP = 68.0
+_BESIDE = 36.0
+_CLEAR = 30.0
+"""From the middle of what stands beside a bolt to the middle of any other bolt, at the least."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -25,7 +33,9 @@ class Bolt:
         x: To the right, in the drawing's own unit.
         y: Down.
         state: `next`, `done` (at this stage already) or `later`.
-        length: Its length where the group has several, [mm]; empty otherwise.
+        beside: What stands beside it: its length where the group has several, [mm]; else its hole, unless
+            that is its turn too.
+        at: Where that stands, from the bolt's middle, right and down.
     """
 
     number: int
@@ -33,18 +43,23 @@ class Bolt:
     x: float
     y: float
     state: str
-    length: str
+    beside: str
+    at: tuple[float, float]
 
 
 @dataclass(frozen=True, slots=True)
 class PatternView:
-    """What the drawing needs: the bolts by turn, its size, and whether it shows the way of taking off."""
+    """What the drawing needs: the bolts by turn, its size, and whether it shows the way of taking off.
+
+    `lengths`: whether the lengths stand beside the bolts, rather than their holes.
+    """
 
     bolts: tuple[Bolt, ...]
     width: float
     height: float
     loosening: bool
     measured: bool
+    lengths: bool
 
     @property
     def next(self) -> Bolt | None:
@@ -74,11 +89,18 @@ def pattern_view(item: Item, state: ItemState) -> PatternView | Problem | None:
             turn,
             *places[number - 1],
             "next" if number == following else "done" if number in done else "later",
-            f"{lengths[number]:g}" if several and lengths.get(number) else "",
+            _beside(number, turn, lengths if several else None),
+            _side(places[number - 1], places)[0],
         )
         for turn, number in enumerate(order, start=1)
     )
-    return PatternView(bolts, width, height, loosening, drawing.measured)
+    return PatternView(bolts, width, height, loosening, drawing.measured, several)
+
+
+def _beside(number: int, turn: int, lengths: Mapping[int, float | None] | None) -> str:
+    if lengths is None:
+        return f"{number}" if number != turn else ""
+    return f"{lengths[number]:g}" if lengths.get(number) else ""
 
 
 def _done(state: ItemState) -> frozenset[int]:
@@ -92,26 +114,51 @@ def _rank(position: PositionState) -> tuple[int, int]:
     return (rung(Kind.FASTENER, act) if act else 0, position.stage if act is Act.STAGE else 0)
 
 
-def _fitted(drawing: Drawing) -> tuple[tuple[tuple[float, float], ...], float, float]:
+def _fitted(drawing: Drawing) -> tuple[Places, float, float]:
     """Return the places with room around them, and the size of the whole: no two bolts touch."""
-    across, down = drawing.size
-    scale = max(_WIDTH / max(across, down, 1e-9), _LEAST_STEP / _nearest(drawing))
-    left = min(x for x, _ in drawing.points)
-    top = min(y for _, y in drawing.points)
-    places = tuple(
-        (round(_ROOM + (x - left) * scale, 1), round(_ROOM + (y - top) * scale, 1)) for x, y in drawing.points
+    room = _ROOM + _CLEAR / 2
+    places: Places = ()
+    for step in (_LEAST_STEP, _ROOMY_STEP):
+        scale = max(_WIDTH / max(*drawing.size, 1e-9), step / _nearest(drawing))
+        left, top = (min(ends) for ends in zip(*drawing.points, strict=True))
+        places = tuple(
+            (round(room + (x - left) * scale, 1), round(room + (y - top) * scale, 1))
+            for x, y in drawing.points
+        )
+        if all(_side(place, places)[1] >= _CLEAR for place in places):
+            break
+    return (
+        places,
+        round(max(x for x, _ in places) + room, 1),
+        round(max(y for _, y in places) + room, 1),
     )
-    return places, round(across * scale + 2 * _ROOM, 1), round(down * scale + 2 * _ROOM, 1)
+
+
+def _side(place: tuple[float, float], places: Places) -> tuple[tuple[float, float], float]:
+    """Return where beside a bolt a word has room, from its middle, and how far the next bolt is from there.
+
+    The same side for all where it can be: above in the upper half, below in the lower; else away from the
+    middle of all, else where there is most room.
+    """
+    others = [other for other in places if other != place]
+    middle = (sum(x for x, _ in places) / len(places), sum(y for _, y in places) / len(places))
+    far = dist(place, middle) or 1.0
+    upright = -1.0 if place[1] < middle[1] else 1.0
+    outward = ((place[0] - middle[0]) / far, (place[1] - middle[1]) / far)
+    sides = ((0.0, upright), outward, (0.0, -upright), (1.0, 0.0), (-1.0, 0.0))
+
+    def clear(side: tuple[float, float]) -> float:
+        at = (place[0] + side[0] * _BESIDE, place[1] + side[1] * _BESIDE)
+        return min((dist(at, other) for other in others), default=_ROOMY_STEP)
+
+    best = max(sides, key=lambda side: min(clear(side), _LEAST_STEP))
+    return (round(best[0] * _BESIDE, 1), round(best[1] * _BESIDE, 1)), clear(best)
 
 
 def _nearest(drawing: Drawing) -> float:
     """Return the least distance between two bolts; 1 for a single one."""
     points = drawing.points
     return min(
-        (
-            max(((a[0] - b[0]) ** 2 + (a[1] - b[1]) ** 2) ** 0.5, 1e-6)
-            for i, a in enumerate(points)
-            for b in points[i + 1 :]
-        ),
+        (max(dist(a, b), 1e-6) for i, a in enumerate(points) for b in points[i + 1 :]),
         default=1.0,
     )

@@ -11,7 +11,6 @@ from app.core.torque_text import (
     parse_torque,
     show_converted,
 )
-from app.core.torque_units import NEWTON_METRES
 
 
 def view(text: str) -> dict[str, str]:
@@ -19,24 +18,37 @@ def view(text: str) -> dict[str, str]:
 
     Returns:
         `value` and `unit` of a plain torque; a longer text (stages, angles) stands whole in `value` without
-        a unit of its own. `angle`: the turn after the torque. `derived`: the value in another unit.
+        a unit of its own. `angle`: the turn after the torque. `derived`: the torques in another unit.
     """
     spec = parse_torque(text)
     if isinstance(spec, Problem):
         return {"value": text, "unit": "", "angle": "", "derived": ""}
     first = spec.stages[0]
     if first.kind is not StageKind.TORQUE or first.torque is None or not _is_plain(spec):
-        return {"value": text, "unit": "", "angle": "", "derived": format_torque(spec)}
+        return {"value": text, "unit": "", "angle": "", "derived": _in_another_unit(spec)}
     angles = format_torque(spec).split("; ")[1:]
-    other = TorqueUnit.POUND_FOOT if first.torque.unit in NEWTON_METRES else TorqueUnit.NEWTON_METRE
     shown = show_converted(first.torque, first.torque.unit)
     value, _, unit = shown.rpartition(" ")
     return {
         "value": value,
         "unit": unit,
         "angle": " + ".join(angles),
-        "derived": show_converted(first.torque, other),
+        "derived": _in_another_unit(spec),
     }
+
+
+def _in_another_unit(spec: TorqueSpec) -> str:
+    """Return the torques of all stages in newton metres; what is printed in those, in pound-feet."""
+    return ", then ".join(
+        show_converted(
+            stage.torque,
+            TorqueUnit.POUND_FOOT
+            if stage.torque.unit is TorqueUnit.NEWTON_METRE
+            else TorqueUnit.NEWTON_METRE,
+        )
+        for stage in spec.stages
+        if stage.torque is not None
+    )
 
 
 def _is_plain(spec: TorqueSpec) -> bool:

@@ -68,10 +68,10 @@ def test_two_taps_and_a_photo_out_of_reach_make_a_finding_that_blocks_once(phone
 def test_litres_go_with_the_act_and_the_question_comes_at_once(phone: Page, demo: Garage) -> None:
     oil = item(demo, "Engine oil")
     phone.goto(demo.at(f"/i/{oil}"))
-    phone.get_by_label("Litres", exact=True).fill("4.6")
+    phone.get_by_label("Liters", exact=True).fill("4.6")
     phone.get_by_role("button", name="Write it down").first.tap()
     expect(phone.get_by_text("4.6 l", exact=True)).to_be_visible()
-    phone.get_by_label("Filled, litres").fill("3,0")
+    phone.get_by_label("Filled, liters").fill("3,0")
     phone.get_by_role("button", name="Next: filled").tap()
     expect(phone.get_by_text("You drained 4.6 l and filled 3 l: is that right?")).to_be_visible()
 

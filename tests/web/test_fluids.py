@@ -73,5 +73,5 @@ def test_an_amount_that_is_none_is_named_and_kept(garage: Garage, typed: str) ->
 
 def test_the_next_act_asks_how_much(garage: Garage) -> None:
     oil = garage.item("fluid", name="Engine oil")
-    assert "Filled, litres" in words(garage.owner.get(f"/i/{oil}"))
-    assert "Filled, litres" in words(garage.owner.get("/b/1/put-back"))
+    assert "Filled, liters" in words(garage.owner.get(f"/i/{oil}"))
+    assert "Filled, liters" in words(garage.owner.get("/b/1/put-back"))

@@ -264,7 +264,7 @@ def test_a_gate_passed_with_nothing_open_says_what_opened_since(garage: Garage) 
     assert passing(garage, "start").status_code == 302
     mark(garage, part, "off")
     assert "1 line open again since it was passed" in garage.owner.get("/b/1/gates").text
-    assert "Passed; 1 open since" in garage.owner.get("/b/1/gates/start").text
+    assert "1 open since it was passed" in garage.owner.get("/b/1/gates/start").text
 
 
 def test_the_way_to_passing_stands_at_the_foot_once_nothing_is_open(garage: Garage) -> None:

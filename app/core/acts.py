@@ -141,7 +141,8 @@ def _current(item: Item) -> str:
     if not isinstance(item.detail, Connection) or not item.sort.endswith(_ELECTRIC_SORTS):
         return ""
     said = " ".join((item.name, *(end.label for end in item.detail.ends))).casefold()
-    is_ground = item.sort.endswith("battery cable") and any(word in said for word in _GROUND_WORDS)
+    is_cable = item.sort.endswith("battery cable") and any(word in said for word in _GROUND_WORDS)
+    is_ground = is_cable or (item.sort.endswith("ground strap") and "battery" in said)
     return GROUND if is_ground else ELECTRIC
 
 

@@ -111,7 +111,7 @@ def _work(
     lines = [build.entries[i] for i in part]
     left = sum(entry.is_open for entry in lines)
     planned = _is_on_the_way(step)
-    height = step.height if step else ""
+    height = step.height if step and not _fills(lines, step) else ""
     job = Job(
         part[0],
         "" if height in ON_NO_VEHICLE else height,
@@ -126,6 +126,11 @@ def _work(
 
 def _is_on_the_way(step: StepFacts | None) -> bool:
     return step is not None and step.direction != "off_only"
+
+
+def _fills(lines: Iterable[Entry], step: StepFacts | None) -> bool:
+    """Tell whether it is filled here what was drained: not at the height at which it was drained."""
+    return not _is_on_the_way(step) and all(entry.item.kind is Kind.FLUID for entry in lines)
 
 
 def _expected(step: StepFacts | None, off: int) -> int | None:
@@ -189,7 +194,9 @@ def _zones(build: Snapshot, work: Work) -> frozenset[str]:
 
 
 def _is_on_only(build: Snapshot, work: Work) -> bool:
-    return build.entries[work.lines[0]].item.kind is Kind.STEP
+    """Tell whether it is for the way back only: a step of it, or fluids, which are filled, not put back."""
+    kinds = [build.entries[line].item.kind for line in work.lines]
+    return kinds[0] is Kind.STEP or set(kinds) == {Kind.FLUID}
 
 
 def _lifts(build: Snapshot, work: Work) -> bool:

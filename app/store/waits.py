@@ -117,7 +117,8 @@ def _stored(wait: Wait, currency: str) -> dict[str, Any]:
 
 def _write_line(session: Session, wait: Wait, change: Change, build_id: str, said: str) -> str:
     """Append the line that tells of a wait, in sight of all that is known of its subject."""
-    words = " ".join(word for word in (said, wait.what, f"({wait.at_whom})" if wait.at_whom else "") if word)
+    what = " ".join(word for word in (wait.what, f"({wait.at_whom})" if wait.at_whom else "") if word)
+    words = f"{said.removesuffix(':')}: {what}" if what else said
     stored = _stored(wait, "")
     body = {key: stored[key] for key in ("sort", "need", "at_whom", "since", "due", "price_minor", "count")}
     line = change.writer.line(wait.subject, "treat", {"wait": wait.id, "said": words, **body})

@@ -124,7 +124,10 @@ def _submit(item_id: str) -> ResponseReturnValue:
     flash(f"#{entry.item.number} is described.", "done")
     if build.entries[item_id].item.critical and not form.critical.data:
         flash(
-            said("Its words speak of something critical: a second look is asked. Untick it if not so."),
+            said(
+                f"The words of #{entry.item.number} speak of something critical: a second look is asked. "
+                "If that is wrong, untick it under «Words, place, torque» on its card."
+            ),
             "done",
         )
     if request.form.get("what") == "next" and following:

@@ -66,7 +66,8 @@ def turn_words(build: Snapshot, item_id: str) -> list[str]:
     if skipped:
         said.append(f"Out of turn: doing it now {skips_words([e.item for e in skipped])}")
     elif before and item_id in build.stand.upcoming:
-        said.append(f"{before} earlier {'is' if before == 1 else 'are'} still open; nothing blocks it")
+        free = "" if item_id in build.waiting else "; nothing blocks it"
+        said.append(f"{before} earlier {'is' if before == 1 else 'are'} still open{free}")
     return [each for each in said if each]
 
 

@@ -55,7 +55,7 @@ from app.web.gatekeeper import guard
 from app.web.navigation import further_pages, main_pages
 from app.web.serving import BODY_LIMIT
 from app.web.shop import Shop, shop, today
-from app.web.wording import cautions, said, when
+from app.web.wording import cautions, said, unbroken, when
 
 NOUNS = (
     door,
@@ -149,6 +149,7 @@ def _teach_templates(app: Flask) -> None:
         shown=shown,
         said=said,
         when=when,
+        unbroken=unbroken,
         cautions=cautions,
         title_of=lambda item: said(sentences.item_title(item)),
         state_words=lambda entry: said(sentences.state_words(entry.item, entry.word)),

@@ -29,13 +29,11 @@ PAGES: tuple[tuple[tuple[str, str], ...], ...] = (
     ),
     (("To get", "to_get.index"),),
     (("Print", "printing.index"),),
-    (("Workings", "torques.index"), ("Wrenches", "wrenches.index")),
+    (("Torque", "torques.index"), ("Wrenches", "wrenches.index")),
     (("Crew", "crew.index"),),
     (("Coming back", "returning.index"),),
 )
 """The first page of each group is always in reach; the others are while the group is open."""
-OWN_WORDS = {"torques.index": "Torque"}
-"""What the first page of a group is called among its own, where that is another word."""
 
 
 def main_pages(nr: int, endpoint: str) -> list[PageLink]:
@@ -51,6 +49,4 @@ def further_pages(nr: int, endpoint: str) -> list[PageLink]:
     group = next((g for g in PAGES if any(page == endpoint for _, page in g)), ())
     if len(group) < 2:  # noqa: PLR2004 - a page alone needs no way to itself
         return []
-    return [
-        PageLink(OWN_WORDS.get(page, label), url_for(page, nr=nr), page == endpoint) for label, page in group
-    ]
+    return [PageLink(label, url_for(page, nr=nr), page == endpoint) for label, page in group]

@@ -58,7 +58,8 @@ def index(nr: int) -> ResponseReturnValue:
         form = _form()
         form.grid.data = form.grid.data or form.grid.default
         sheets = session.scalars(select(Sheet).order_by(Sheet.nr.desc()).limit(20)).all()
-        return render_template("printing/index.html", form=form, sheets=sheets, at=shop())
+        titles = {key: grid.title for key, grid in label_grids().items()}
+        return render_template("printing/index.html", form=form, sheets=sheets, titles=titles, at=shop())
 
 
 @bp.post("/b/<int:nr>/print")

@@ -59,7 +59,10 @@ def _since(line: Line | None) -> timedelta | None:
 def ago(at: str) -> str:
     """Return how long ago something was, in words; empty where its clock is unreadable."""
     then = moment(at)
-    return f"{how_long(max(timedelta(), now() - then))} ago" if then else ""
+    span = max(timedelta(), now() - then) if then else None
+    if span is None:
+        return ""
+    return f"{how_long(span)} ago" if span >= timedelta(minutes=1) else "just now"
 
 
 def told(line: Line, build: Snapshot, names: dict[str, str]) -> dict[str, object]:

@@ -1,6 +1,7 @@
 """US or UK words on the page: the build's switch, applied to what is shown and never to what is stored."""
 
 import json
+import re
 from collections.abc import Iterable
 from datetime import datetime
 from functools import cache
@@ -11,6 +12,7 @@ from flask import g
 from app.core.words import say
 from app.store.files import bundled
 
+_UNIT_GAP = re.compile(r"(?<=[0-9]) (?=N|lb|kgf|in|ft)|(?<=\+) ")
 _MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "June", "July", "Aug", "Sept", "Oct", "Nov", "Dec")
 
 
@@ -30,6 +32,11 @@ def said(text: str) -> str:
     """Return a text in the words of the build that is shown."""
     build = g.get("build")
     return say(text, build.words, _pairs()) if build and text else text
+
+
+def unbroken(text: str) -> str:
+    """Return a printed torque so that no line ends between a number and its unit, or after a plus."""
+    return _UNIT_GAP.sub("\N{NO-BREAK SPACE}", text)
 
 
 def when(text: str) -> str:

@@ -240,7 +240,7 @@ def test_the_gate_is_red_and_names_by_zone_whatever_one_thing_of_two_hundred_is_
         verb = "undo" if left.act == "undo" else "mark"
         line = send(phone, whole, left.subject, verb, body, after)
         phone.goto(address)
-        expect(phone.locator(".gate-state b")).to_have_text("1 keep it shut")
+        expect(phone.locator(".gate-state b")).to_have_text("1 open since it was passed")
         zone = phone.locator(
             "section.group", has=phone.get_by_role("heading", name=re.compile(re.escape(left.zone)))
         )

@@ -7,8 +7,9 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from app.core.acts import EXCEPTIONS, Detour, Plan, PlanStep, StepEdge, Thing
+from app.core.acts import EXCEPTIONS, Detour, Plan, PlanStep, StepEdge, Thing, thing_of
 from app.core.graph import ACTS, Departure, Graph
+from app.core.items import Connection, Item
 from app.core.kinds import Kind
 from app.core.order import CircleError, Edge
 from app.core.weaving import circle_in, weave
@@ -281,6 +282,21 @@ def test_the_ground_cable_is_joined_last_unless_it_is_stated_otherwise() -> None
     assert items(graph) == "feg"
     assert graph.departures() == (Departure("g", "moved", "e", "ground-last"),)
     assert items(weave(Plan(made, edges=edges("e joins g")))) == "fge"
+
+
+@pytest.mark.parametrize(
+    ("sort", "name", "current"),
+    [
+        ("battery cable", "Battery negative", "ground"),
+        ("ground strap", "Battery to body ground", "ground"),
+        ("ground strap", "Engine to body ground", "electric"),
+        ("battery cable", "Battery positive", "electric"),
+        ("coolant hose", "Hose under the battery", ""),
+    ],
+)
+def test_the_batterys_ground_is_known_by_its_words(sort: str, name: str, current: str) -> None:
+    item = Item("a", 1, Kind.CONNECTION, name, detail=Connection(sort))
+    assert thing_of(item).current == current
 
 
 def test_replacements_go_n_to_m() -> None:

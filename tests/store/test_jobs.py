@@ -1,5 +1,5 @@
 from app.core.acts import StepEdge
-from app.core.items import Connection, Item, Part
+from app.core.items import Connection, Fluid, Item, Part
 from app.core.kinds import Act, Kind
 from app.store.clock import new_id
 from app.store.exceptions import write_waits
@@ -8,7 +8,7 @@ from app.store.jobs import Work, jobs_of, zone_places
 from app.store.models import Step
 from tests.store.garage import Garage
 
-HOOD, FILL, BATTERY, DRAIN, INTAKE, HARNESS, DRIVESHAFTS, LIFT, BENCH = 1, 5, 6, 7, 9, 10, 13, 16, 17
+HOOD, FILL, BATTERY, DRAIN, FUEL, INTAKE, HARNESS, DRIVESHAFTS, LIFT, BENCH = 1, 5, 6, 7, 8, 9, 10, 13, 16, 17
 """Steps of the layout `transverse`, as it comes with the program."""
 
 
@@ -113,11 +113,11 @@ def test_what_came_off_in_a_step_for_taking_off_only_is_left_over_from_it(garage
 
 
 def test_the_plain_reverse_is_kept_where_work_meets(garage: Garage) -> None:
-    take_off(garage, "battery", BATTERY, zone=1)
+    take_off(garage, "hood", HOOD, zone=1)
     take_off(garage, "intake", INTAKE, zone=1)
     take_off(garage, "harness", HARNESS, zone=2)
     found = works(garage, keep=True)
-    assert found["Disconnect t 1/1"].job.after == {found["Clear the in 1/1"].job.id}
+    assert found["Mark the hin 1/1"].job.after == {found["Clear the in 1/1"].job.id}
     assert not found["Clear the in 1/1"].job.after
     assert not any(work.job.after for work in works(garage).values())
 
@@ -139,6 +139,23 @@ def test_filling_comes_after_all_that_stands_before_it(garage: Garage) -> None:
     before = {found[i].name for i in fill.job.after}
     assert before >= {garage.now().steps[BATTERY].name, garage.now().steps[15].name}
     assert not any(garage.steps[FILL] in found[i].job.after for i in fill.job.after)
+
+
+def test_the_battery_waits_for_the_plugs_and_the_fuel_line_however_they_came_off(garage: Garage) -> None:
+    for name, step in (("plug", HARNESS), ("fuel line", FUEL), ("battery cable", BATTERY)):
+        take_off(garage, name, step, zone=step)
+    found = works(garage)
+    battery = found["Disconnect t 1/1"].job.after
+    assert battery == {found["Harness and  1/1"].job.id, found["Relieve the  1/1"].job.id}
+
+
+def test_what_was_drained_is_filled_at_any_height_after_all_that_stands_before_it(garage: Garage) -> None:
+    garage.add(Item(new_id(), 0, Kind.FLUID, "coolant", garage.steps[DRAIN], "", detail=Fluid()))
+    take_off(garage, "hose", INTAKE, zone=1)
+    found = works(garage, keep=True)
+    coolant, hose = found["Drain coolan 1/1"], found["Clear the in 1/1"]
+    assert coolant.leftover
+    assert (coolant.job.height, hose.job.id in coolant.job.after) == ("", True)
 
 
 def test_recorded_minutes_go_before_the_plans(garage: Garage) -> None:

@@ -204,3 +204,12 @@ def test_what_is_not_there_is_not_found_and_a_wrong_method_refused(garage: Garag
         assert garage.owner.post(address).status_code == 404, address
     assert garage.owner.post("/b/1/away").status_code == 405
     assert garage.owner.get(f"/i/{item}/answer").status_code == 405
+
+
+def test_a_card_that_says_what_it_waits_for_does_not_say_that_nothing_blocks_it(garage: Garage) -> None:
+    item = garage.item("part", name="Heads")
+    assert "nothing blocks it" in words(garage.owner.get(f"/i/{item}"))
+    send_away(garage, item)
+    page = words(garage.owner.get(f"/i/{item}"))
+    assert "still open" in page
+    assert "nothing blocks it" not in page

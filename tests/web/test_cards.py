@@ -77,7 +77,7 @@ def test_what_does_not_go_back_needs_a_reason(garage: Garage, destiny: str) -> N
     line(garage, item, verb="dispose", destiny=destiny, reason="rusted through")
     assert garage.state(item)["destiny"]["value"] == destiny
     page = garage.owner.get("/b/1/put-back").text
-    assert "1 do not go back" in page
+    assert "1 does not go back" in page
     assert "rusted through" in page
 
 

@@ -195,3 +195,12 @@ def test_a_step_on_the_way_back_has_a_card_but_no_words_to_describe(busy: Garage
     assert busy.owner.get(f"/i/{step}/describe").status_code == 404
     assert busy.owner.post(f"/i/{step}/describe", rev="1", kind="part", name="x").status_code == 404
     assert busy.owner.post(f"/i/{step}/replace", name="x").status_code in {404, 422}
+
+
+def test_the_list_tells_things_without_words_apart_by_tag_and_zone(garage: Garage) -> None:
+    code = garage.blank()
+    garage.item("fastener")
+    page = garage.owner.get("/b/1/describe").text
+    assert f"{code[:3]}-{code[3:]} · " in page
+    assert "lacks: name, " in page
+    assert "1 lacks words" in page

@@ -72,7 +72,8 @@ def test_an_order_from_a_stale_page_is_refused_and_what_was_typed_stays(garage: 
     status, page = keep(garage, second, (first, "no room else"))
     assert status == 409
     assert 'value="no room else"' in page
-    assert garage.rows("SELECT 1 FROM step_edge WHERE after_step = ?", second) == []
+    written = "SELECT 1 FROM step_edge WHERE after_step = ? AND reason = 'no room else'"
+    assert garage.rows(written, second) == []
 
 
 def test_steps_in_a_circle_are_refused_and_named(garage: Garage) -> None:

@@ -75,3 +75,9 @@ def test_the_next_act_asks_how_much(garage: Garage) -> None:
     oil = garage.item("fluid", name="Engine oil")
     assert "Filled, liters" in words(garage.owner.get(f"/i/{oil}"))
     assert "Filled, liters" in words(garage.owner.get("/b/1/put-back"))
+
+
+def test_what_happened_says_an_amount_once(garage: Garage) -> None:
+    page = words(garage.owner.get(f"/i/{short(garage)}"))
+    assert page.count("4.6 l drained") == 1
+    assert page.count("filled, 3 l") == 1

@@ -94,7 +94,9 @@ def test_passing_with_open_lines_wants_a_reason_and_is_shown_for_ever(garage: Ga
     assert state(garage, "start") == "open"
     mark(garage, part, "placed")
     page = html.unescape(garage.owner.get("/b/1/gates/start").text)
-    assert re.search(r"Passed with 1\d open by <b>Olive</b>, \d{4}-\d\d-\d\d, because: only to hear it", page)
+    day = r'<span class="day">\d{4}-\d\d-\d\d</span>'
+    said = rf"Passed with 1\d open by <b>Olive</b>, {day}, because: only to hear it"
+    assert re.search(said, page)
     open_ids = json.loads(garage.one("SELECT body FROM journal WHERE verb = 'pass'"))["open"]
     assert part in open_ids
     assert "neutral" in open_ids
@@ -269,3 +271,26 @@ def test_no_json_and_no_mapping_is_an_empty_body_that_is_refused(garage: Garage)
     for body in ("[1]", "{", '{"question": "walk_round", "value": NaN}'):
         answer = garage.owner.post("/b/1/gates/lift", verb="answer", body=body)
         assert answer.status_code == 422, body
+
+
+def test_a_gate_passed_with_nothing_open_says_what_opened_since(garage: Garage) -> None:
+    part = garage.item("part", name="Battery")
+    mark(garage, part, "placed")
+    close_steps(garage)
+    answer_all(garage, "start")
+    assert passing(garage, "start").status_code == 302
+    mark(garage, part, "off")
+    assert "1 line open again since it was passed" in garage.owner.get("/b/1/gates").text
+    assert "1 open since it was passed" in garage.owner.get("/b/1/gates/start").text
+
+
+def test_the_way_to_passing_stands_at_the_foot_once_nothing_is_open(garage: Garage) -> None:
+    foot = 'href="#pass">Go on to pass it'
+    mark(garage, garage.item("part", name="Battery"), "placed")
+    close_steps(garage)
+    assert foot not in garage.owner.get("/b/1/gates/start").text
+    answer_all(garage, "start")
+    assert foot in garage.owner.get("/b/1/gates/start").text
+    assert foot not in garage.onlooker.get("/b/1/gates/start").text
+    passing(garage, "start")
+    assert 'href="#pass">It started' in garage.owner.get("/b/1/gates/start").text

@@ -55,7 +55,7 @@ def test_the_last_three_acts_come_first_with_names_and_how_long_ago(garage: Gara
     last = last[: last.index("</section>")]
     assert [f"Part {n}" in last for n in range(4)] == [True, False, True, True]
     assert last.index("Part 0") < last.index("Part 3") < last.index("Part 2")
-    assert "Olive: in position, 0 minutes ago" in last
+    assert "Olive: in position, just now" in last
 
 
 def test_hand_tight_and_aside_stand_first_in_the_list_for_who_comes_back_and_not_for_who_goes_on(

@@ -16,7 +16,7 @@ from app.core.acts import Detour, Plan, PlanStep, StepEdge, standing_of, thing_o
 from app.core.graph import Departure, Graph
 from app.core.items import Finding, Item
 from app.core.kinds import Kind
-from app.core.ledger import Reason, has_begun, is_settled, is_unused, why_open, word
+from app.core.ledger import Reason, has_begun, is_unused, why_open, word
 from app.core.order import CircleError, Edge
 from app.core.stand import Stand
 from app.core.stand_ins import StandIns
@@ -29,6 +29,9 @@ from app.store.exceptions import detours, step_edges
 from app.store.journal import as_item, last_seq, read_state, step_as_item
 from app.store.models import Build, EdgeRow, ItemRow, ItemStateRow, PhotoRow, Place, Shows, Step, Tag, Zone
 from app.store.waits import waits_of
+
+
+GOES_BACK = frozenset({"refit", "transfer", "undecided"})
 
 
 @dataclass(frozen=True, slots=True)
@@ -240,7 +243,7 @@ class Snapshot:
             return True
         if entry.item.kind is Kind.FINDING or not has_begun(entry.state) or is_unused(entry.state):
             return False
-        return not is_settled(entry.item, entry.state) or entry.state.destiny.disagree
+        return entry.state.destiny.value in GOES_BACK or entry.state.destiny.disagree
 
     @cached_property
     def waits_for(self) -> Mapping[str, tuple[str, ...]]:

@@ -30,7 +30,6 @@ from app.store.journal import as_item, last_seq, read_state, step_as_item
 from app.store.models import Build, EdgeRow, ItemRow, ItemStateRow, PhotoRow, Place, Shows, Step, Tag, Zone
 from app.store.waits import waits_of
 
-
 GOES_BACK = frozenset({"refit", "transfer", "undecided"})
 
 

@@ -10,7 +10,7 @@ from app.core.acts import Detour, Plan, PlanStep, StepEdge, standing_of, thing_o
 from app.core.graph import Departure, Graph
 from app.core.items import Finding, Item
 from app.core.kinds import Kind
-from app.core.ledger import Reason, has_begun, is_settled, is_unused
+from app.core.ledger import Reason, has_begun, is_unused
 from app.core.order import CircleError, Edge
 from app.core.stand import Stand
 from app.core.stand_ins import StandIns
@@ -18,6 +18,8 @@ from app.core.state import ItemState
 from app.core.to_get import GetLine, get_lines, needs_of
 from app.core.waits import Wait, Waiting, waiting_for
 from app.core.weaving import weave
+
+GOES_BACK = frozenset({"refit", "transfer", "undecided"})
 
 
 @dataclass(frozen=True, slots=True)
@@ -229,7 +231,7 @@ class Snapshot:
             return True
         if entry.item.kind is Kind.FINDING or not has_begun(entry.state) or is_unused(entry.state):
             return False
-        return not is_settled(entry.item, entry.state) or entry.state.destiny.disagree
+        return entry.state.destiny.value in GOES_BACK or entry.state.destiny.disagree
 
     @cached_property
     def waits_for(self) -> Mapping[str, tuple[str, ...]]:

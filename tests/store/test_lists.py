@@ -358,3 +358,10 @@ def test_a_long_list_is_put_in_by_few_statements(garage: Garage) -> None:
 
     assert len(garage.now().items) == 500
     assert len(sent) < 100
+
+
+def test_a_rag_that_is_left_out_of_the_order_keeps_its_line_open(garage: Garage) -> None:
+    take(bare(garage), "kind,name,disposition", "temporary: rag,Rag,left_out", "part,Pump,")
+
+    assert order(garage) == ["Pump"]
+    assert named(garage, "Rag").is_open

@@ -28,6 +28,7 @@ from app.store.snapshot import Entry, Snapshot, ZoneFacts
 from app.web.act_forms import act_form
 from app.web.card_lines import body_of_form, refuse_look
 from app.web.exceptions import turn_words
+from app.web.gates import is_first_start, shut_before
 from app.web.outbox import take_in
 from app.web.pairs import scanned_half
 from app.web.pattern_view import pattern_view
@@ -65,6 +66,7 @@ def _card(
         "cards/show.html",
         entry=entry,
         item=item,
+        guarded={item.id: shut_before(session, build)} if is_first_start(build, item.id) else {},
         zone=zone,
         step=build.step.get(item.step),
         plan=_plan(build.layout, build.zones, zone) if zone and zone.key else "",

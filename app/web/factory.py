@@ -98,6 +98,14 @@ class _Number(IntegerConverter):
     regex = r"\d{1,9}"
 
 
+class _App(Flask):
+    """Scripts are asked for anew by every page: after an update, none of them meets a page of another age."""
+
+    def get_send_file_max_age(self, filename: str | None) -> int | None:
+        """Return for how long a browser may keep a file without asking, [s]."""
+        return 0 if filename and filename.endswith(".js") else super().get_send_file_max_age(filename)
+
+
 def create_app(
     folder: Folder,
     *,
@@ -115,7 +123,7 @@ def create_app(
         addresses: Gives the laptop's numbers now.
         demo: Whether to say on each page that the build is invented.
     """
-    app = Flask("putback", template_folder=str(bundled("templates")), static_folder=str(bundled("static")))
+    app = _App("putback", template_folder=str(bundled("templates")), static_folder=str(bundled("static")))
     app.config.update(
         SECRET_KEY=folder.secret,
         SESSION_COOKIE_NAME=f"putback_s_{folder.id[:12]}",

@@ -58,6 +58,17 @@ def ahead(session: Session, build: Snapshot, *, way_back: bool | None = None) ->
     return Ahead(following, due_rechecks(build, known["start"].facts), newest_stop(session, build.id))
 
 
+def shut_before(session: Session, build: Snapshot) -> GateStand[Entry] | None:
+    """Return the gate of the first start while it is not green; its step stands in lists and has a card."""
+    stand = stands(session, build)["start"]
+    return None if stand.is_green else stand
+
+
+def is_first_start(build: Snapshot, item_id: str) -> bool:
+    """Tell whether a line is the step of the first start."""
+    return item_id in build.step and "first_start" in build.step[item_id].cautions
+
+
 def _goes_back(build: Snapshot) -> bool:
     kinds = {Kind.TEMPORARY, Kind.FINDING}
     return any(

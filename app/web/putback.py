@@ -8,7 +8,7 @@ from app.store import crew
 from app.store.snapshot import Snapshot
 from app.web.act_forms import act_form
 from app.web.exceptions import departures, waits_words
-from app.web.gates import ahead
+from app.web.gates import ahead, is_first_start, shut_before
 from app.web.returning import first_to_see
 from app.web.shop import reading, snapshot
 from app.web.torque_view import view
@@ -29,6 +29,7 @@ def index(nr: int) -> ResponseReturnValue:
         owned = drawer(session)
         following = ahead(session, build, way_back=True)
         first = first_to_see(session, build) if not start else ()
+        shut = shut_before(session, build)
     if build.circle:
         return render_template("putback/circle.html", members=build.circle)
     lines = [build.entries[i] for i in build.order if everything or build.entries[i].is_open]
@@ -50,6 +51,7 @@ def index(nr: int) -> ResponseReturnValue:
         undecided=build.undecided if not start else (),
         people=people,
         ahead=following,
+        guarded={i: shut for i in build.step if is_first_start(build, i)} if shut else {},
         first=first,
     )
 

@@ -294,3 +294,13 @@ def test_the_way_to_passing_stands_at_the_foot_once_nothing_is_open(garage: Gara
     assert foot not in garage.onlooker.get("/b/1/gates/start").text
     passing(garage, "start")
     assert 'href="#pass">It started' in garage.owner.get("/b/1/gates/start").text
+
+
+def test_the_first_start_says_beside_its_button_that_its_gate_is_shut(garage: Garage) -> None:
+    garage.item("part", name="Air box")
+    first = garage.one("SELECT id FROM step WHERE cautions LIKE '%first_start%'")
+    for page in (f"/i/{first}", "/b/1/put-back"):
+        text = garage.owner.get(page).text
+        assert "keep the gate shut" in text, page
+        assert 'href="/b/1/gates/start"' in text
+    assert "keep the gate shut" not in garage.owner.get(f"/i/{garage.item()}").text

@@ -155,3 +155,10 @@ def test_a_form_full_of_junk_is_refused_or_cut_and_fails_nothing(busy: Garage) -
         answer = busy.owner.client.post(address, data=urlencode(sent), content_type=FORM)
         assert answer.status_code < 500, address
     assert busy.one("SELECT max(length(body)) FROM journal") < 5000
+
+
+def test_scripts_are_asked_for_anew_and_pictures_are_not(garage: Garage) -> None:
+    for name, seconds in (("js/outbox.js", 0), ("css/base.css", 3600)):
+        answer = garage.stranger.get(f"/static/{name}")
+        assert answer.cache_control.max_age == seconds, name
+        assert answer.headers["ETag"]

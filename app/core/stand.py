@@ -50,20 +50,14 @@ class Stand:
 
     def blocking(self, item: str) -> tuple[str, ...]:
         """Return the items that must be in before an item's next act and are not, in order."""
-        if item not in self.upcoming:
-            return ()
-        found: set[int] = set()
-        ahead = [self.upcoming[item]]
-        while ahead:
-            for other in self.graph.before[ahead.pop()]:
-                if not self.inside[other] and other not in found:
-                    found.add(other)
-                    if self.graph.points[other].what not in ACTS:
-                        ahead.append(other)
-        return self._items(found)
+        return self._ahead(item, through_acts=False)
 
     def skipped(self, item: str) -> tuple[str, ...]:
         """Return all the items that doing an item's next act now would skip, in order."""
+        return self._ahead(item, through_acts=True)
+
+    def _ahead(self, item: str, *, through_acts: bool) -> tuple[str, ...]:
+        """Return the items ahead of an item's next act that are not in: the nearest only, or all of them."""
         if item not in self.upcoming:
             return ()
         found: set[int] = set()
@@ -72,7 +66,8 @@ class Stand:
             for other in self.graph.before[ahead.pop()]:
                 if not self.inside[other] and other not in found:
                     found.add(other)
-                    ahead.append(other)
+                    if through_acts or self.graph.points[other].what not in ACTS:
+                        ahead.append(other)
         return self._items(found)
 
     def _items(self, nodes: set[int]) -> tuple[str, ...]:

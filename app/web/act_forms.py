@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 from typing import Any
 
-from app.core.items import Fastener, Item
+from app.core.items import Connection, Fastener, Item
 from app.core.kinds import Act, Kind
 from app.core.sentences import rung_words
 from app.core.stages import Rung, rungs_ahead, stages_of
@@ -66,18 +66,25 @@ def asks(item: Item, rung: Rung) -> tuple[str, ...]:
     """Return what an act is asked for.
 
     `value`: what was reached, and with which wrench; `new`: whether new pieces are fitted; `old`: whether the
-    old ones are in only to pull the joint together; `decision`: what was decided.
+    old ones are in only to pull the joint together; `decision`: what was decided; `halves`: the code on the
+    other half; `bolts`: nothing, but it is done bolt after bolt, in the order of the pattern.
     """
     if rung.act is Act.DECIDED:
         return ("decision",)
-    if not isinstance(item.detail, Fastener):
-        return ()
-    once = item.detail.one_time == "yes"
+    if isinstance(item.detail, Connection) and item.detail.both_halves and rung.act is Act.LATCHED:
+        return ("halves",)
+    return _asks_group(item.detail, rung) if isinstance(item.detail, Fastener) else ()
+
+
+def _asks_group(group: Fastener, rung: Rung) -> tuple[str, ...]:
+    once = group.one_time == "yes"
     if rung.act is Act.TIGHT:
-        return ("value", "new") if once else ("value",)
-    if rung.act is Act.STAGE and rung.stage and rung.stage.printed.kind is StageKind.NEW_BOLT:
-        return ("new",)
-    return ("old",) if once and rung.act is Act.STAGE else ()
+        return ("bolts", "value", "new") if once else ("bolts", "value")
+    if rung.act is not Act.STAGE:
+        return ()
+    if rung.stage and rung.stage.printed.kind is StageKind.NEW_BOLT:
+        return ("bolts", "new")
+    return ("bolts", "old") if once else ("bolts",)
 
 
 def asks_value(item: Item, act: str | None) -> bool:

@@ -16,7 +16,6 @@ from app.core.ledger import count_pieces, length_warnings
 from app.core.positions import hole_steps, is_mixed, positions_of
 from app.core.problem import Problem
 from app.core.sentences import act_words
-from app.core.stages import stage_reached, stages_of
 from app.core.torque_table import cautions_of
 from app.core.wrenches import Wrench
 from app.store import crew
@@ -33,6 +32,7 @@ from app.web.outbox import take_in
 from app.web.pairs import scanned_half
 from app.web.pattern_view import pattern_view
 from app.web.shop import entry_of, now_text, reading, shop, today, unit_of_work, visitor, way_back, writer
+from app.web.stage_view import stage_rows
 from app.web.torque_view import view
 from app.web.wrench_view import drawer, wrench_lines
 
@@ -122,10 +122,10 @@ def _tightening(session: Session, entry: Entry, owned: Sequence[Wrench]) -> dict
     if not isinstance(group, Fastener):
         return {}
     holes = positions_of(group.lengths, group.holes, item.positions)
+    settings = wrench_lines(session, group, owned, request.args.get("adapter", ""), today())
     return {
-        "settings": wrench_lines(session, group, owned, request.args.get("adapter", ""), today()),
-        "stages": stages_of(group),
-        "reached": stage_reached(group, entry.state),
+        "settings": settings,
+        "stages": stage_rows(entry, settings),
         "tips": hole_steps(holes),
         "mixed": holes if is_mixed(holes) else (),
         "length_warnings": length_warnings(item, entry.state),
@@ -222,7 +222,8 @@ def fresh(item_id: str) -> ResponseReturnValue:
     with reading() as session:
         build, entry = entry_of(session, item_id)
         people = crew.doers(session)
-        form = act_form(entry, build, drawer(session))
+        owned = drawer(session)
+        form, tightening = act_form(entry, build, owned), _tightening(session, entry, owned)
     return render_template(
         "cards/_fresh.html",
         entry=entry,
@@ -230,4 +231,5 @@ def fresh(item_id: str) -> ResponseReturnValue:
         form=form,
         people=people,
         compact="compact" in request.args,
+        **tightening,
     )

@@ -50,6 +50,7 @@ from app.web import (
     waits,
     wrenches,
 )
+from app.web.bay_view import count_width, label_lines
 from app.web.compression import compress
 from app.web.gatekeeper import guard
 from app.web.navigation import further_pages, main_pages
@@ -156,6 +157,8 @@ def _teach_templates(app: Flask) -> None:
     app.jinja_env.filters.update(
         shown=shown,
         said=said,
+        label_lines=label_lines,
+        count_width=count_width,
         when=when,
         unbroken=unbroken,
         cautions=cautions,

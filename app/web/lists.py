@@ -46,7 +46,13 @@ def show(nr: int) -> ResponseReturnValue:
 def _form_page(text: str, problems: tuple[Problem, ...] = ()) -> str:
     told, more = shortened(remark_words(problems), SHOWN)
     return render_template(
-        "lists/form.html", text=text, problems=told, more=more, columns=COLUMNS, megabytes=MOST_BYTES >> 20
+        "lists/form.html",
+        text=text,
+        problems=told,
+        more=more,
+        wrong=len(told) + more,
+        columns=COLUMNS,
+        megabytes=MOST_BYTES >> 20,
     )
 
 

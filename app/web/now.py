@@ -43,6 +43,11 @@ class Window:
     count: int
 
     @property
+    def left(self) -> int:
+        """How many rows come after these."""
+        return self.count - self.end
+
+    @property
     def earlier(self) -> int | None:
         """Where the page before begins, if there is one."""
         return max(0, self.start - ROWS) if self.start else None

@@ -138,4 +138,11 @@ def _drawn(works: Sequence[Work]) -> dict[str, object]:
         return {"drawing": None, "listed": listed}
     drawing, cards = found
     wires = [plan_view.wire_path(wire.points) for wire in drawing.wires]
-    return {"drawing": drawing, "cards": cards, "wires": wires, "shape": plan_view.SHAPE, "listed": listed}
+    return {
+        "drawing": drawing,
+        "cards": cards,
+        "wires": wires,
+        "shape": plan_view.SHAPE,
+        "frame": plan_view.frame(drawing),
+        "listed": listed,
+    }

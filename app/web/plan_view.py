@@ -17,6 +17,7 @@ LETTERS = 20
 
 LINES = 3
 MOST_BOXES = 150
+MARGIN = 3
 
 
 @dataclass(frozen=True, slots=True)
@@ -90,6 +91,22 @@ def graph(works: Sequence[Work]) -> tuple[Drawing, tuple[Card, ...]] | None:
     drawing = draw({work.job.id: work.needs for work in works}, [work.job.id for work in works], SHAPE)
     by_id = {work.job.id: work for work in works}
     return drawing, tuple(_card(box.x, box.y, by_id[box.id]) for box in drawing.boxes)
+
+
+@dataclass(frozen=True, slots=True)
+class Frame:
+    """The size of the drawing with room around it, and the base line of a box's last words."""
+
+    margin: int
+    width: int
+    height: int
+    foot: int
+
+
+def frame(drawing: Drawing) -> Frame:
+    """Return the frame of a drawing."""
+    room = 2 * MARGIN
+    return Frame(MARGIN, round(drawing.width) + room, round(drawing.height) + room, round(SHAPE.height) - 9)
 
 
 def _card(x: float, y: float, work: Work) -> Card:

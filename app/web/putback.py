@@ -16,6 +16,7 @@ from app.web.wrench_view import drawer
 
 bp = Blueprint("putback", __name__)
 ROWS = 15
+FIRST_SHOWN = 4
 
 
 @bp.get("/b/<int:nr>/put-back")
@@ -52,7 +53,9 @@ def index(nr: int) -> ResponseReturnValue:
         people=people,
         ahead=following,
         guarded={i: shut for i in build.step if is_first_start(build, i)} if shut else {},
-        first=first,
+        first=first[:FIRST_SHOWN],
+        first_count=len(first),
+        more_first=len(first[FIRST_SHOWN:]),
     )
 
 

@@ -14,13 +14,13 @@ function step(form, id) {
   form.dataset.rungs = JSON.stringify(rest);
   setSeen(form, [id]);
   const button = nextButton(form);
+  form.dispatchEvent(new CustomEvent('stepped', { detail: rest[0]?.[3] ?? [] }));
   if (!rest.length) { button.hidden = true; return; }
   const [act, words, stage, asks] = rest[0];
   form.elements.act.value = act;
   form.elements.stage.value = stage;
   button.textContent = `Next: ${words}`;
   for (const part of form.querySelectorAll('[data-when]')) part.hidden = !asks.includes(part.dataset.when);
-  form.querySelector('[data-halves]')?.toggleAttribute('hidden', act !== 'latched');
   if (act === 'checked') refuseDoer(form);
 }
 
@@ -53,22 +53,23 @@ for (const radio of document.querySelectorAll('[data-who] input')) {
   });
 }
 
+const asked = (form, name) => form.querySelector(`[data-when="${name}"]:not([hidden])`);
+
 function body(form) {
   const data = new FormData(form);
   const found = { act: data.get('act') };
   if (found.act === 'stage') found.stage = Number(data.get('stage'));
-  const asked = (name) => form.querySelector(`[data-when="${name}"]:not([hidden])`);
-  const piece = asked('new')?.querySelector('input:checked') ?? asked('old')?.querySelector('input:checked');
+  const piece = ['new', 'old'].map((name) => asked(form, name)?.querySelector('input:checked')).find(Boolean);
   if (piece) found.piece = piece.value;
   const ticks = [...form.querySelectorAll('input[name="pos"]')];
   if (ticks.length && data.has('has_pos')) found.pos = data.getAll('pos').map(Number);
-  if (asked('value')) {
+  if (asked(form, 'value')) {
     if (data.get('by_feel')) found.reached = 'by feel';
     else if (data.get('reached')?.trim()) found.reached = `${data.get('reached').trim()} ${data.get('reached_unit')}`;
     if (data.get('wrench')) found.wrench = data.get('wrench');
   }
   if (data.get('alone')) found.alone = true;
-  if (form.querySelector('[data-halves]:not([hidden])')) {
+  if (asked(form, 'halves')) {
     for (const name of ['via', 'half']) if (data.get(name)?.trim()) found[name] = data.get(name).trim();
   }
   if (data.get('litres')?.trim()) { found.litres = Number(data.get('litres').trim().replace(',', '.')); form.elements.litres.value = ''; }
@@ -95,12 +96,12 @@ for (const form of document.querySelectorAll('[data-mark]')) {
     }
     event.preventDefault();
     rest(form);
-    if (line.act === 'tight' && form.elements.reached && !line.reached) {
+    if (asked(form, 'value') && !line.reached) {
       said.textContent = 'Type the value that was reached, or tick «by feel».';
       form.elements.reached.focus();
       return;
     }
-    if (form.querySelector('[data-halves]:not([hidden])') && !line.via) {
+    if (asked(form, 'halves') && !line.via) {
       said.textContent = 'Scan or type the code on the other half.';
       form.elements.via.focus();
       return;
@@ -139,7 +140,9 @@ document.addEventListener('outbox', async ({ detail: { entry, answer } }) => {
   if (!form) return;
   const wrong = answer.problem ? `Not written: ${answer.problem}` : '';
   if (wrong) form.querySelector('[data-said]').textContent = wrong;
-  const fresh = await fetch(`/i/${form.dataset.item}/form${'compact' in form.dataset ? '?compact=1' : ''}`, { cache: 'no-store' }).then((r) => r.ok ? r.text() : '').catch(() => '');
+  const query = new URLSearchParams(location.search);  // such as the adapter on the wrench
+  if ('compact' in form.dataset) query.set('compact', '1');
+  const fresh = await fetch(`/i/${form.dataset.item}/form?${query}`, { cache: 'no-store' }).then((r) => r.ok ? r.text() : '').catch(() => '');
   if (!fresh || form.dataset.last !== entry.id) return;
   const page = new DOMParser().parseFromString(fresh, 'text/html');
   for (const part of page.querySelectorAll('[data-fresh]')) {

@@ -16,6 +16,13 @@ for (const figure of document.querySelectorAll('[data-pattern]')) {
     button.textContent = bolt ? 'Next bolt' : 'Once more from the first';
   };
 
+  // The next stage begins at the first bolt again; behind the final one there is none.
+  document.getElementById(`act-${figure.dataset.pattern}`)?.addEventListener('stepped', ({ detail: asks }) => {
+    at = asks.includes('bolts') ? 0 : bolts.length;
+    show();
+    if (!asks.includes('bolts')) said.textContent = '';
+  });
+
   button.hidden = bolts.length < 2;
   button.addEventListener('click', () => { at = at < 0 || at >= bolts.length ? 0 : at + 1; show(); });
 }

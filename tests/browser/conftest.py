@@ -2,6 +2,7 @@
 
 import shutil
 from collections.abc import Iterator
+from pathlib import Path
 from typing import Any
 
 import pytest
@@ -96,3 +97,17 @@ def owner_state(browser: Browser, garage: Garage) -> Any:
 @pytest.fixture
 def owner(open_phone: OpenPhone, owner_state: Any) -> Page:
     return open_phone(storage_state=owner_state)
+
+
+@pytest.fixture(scope="module")
+def demo() -> Iterator[Garage]:
+    with garage_in(Path(), name=DEMO_NAME) as served:
+        yield served
+
+
+@pytest.fixture(scope="module")
+def demo_state(browser: Browser, demo: Garage) -> Any:
+    with browser.new_context(**PHONE) as context:
+        context.set_default_timeout(WAIT_MS)
+        begin(context.new_page(), demo, name="Wren")
+        return context.storage_state()

@@ -1,33 +1,16 @@
 """At the engine with script: a finding in two taps out of reach, litres that go with the act."""
 
 import json
-from collections.abc import Iterator
 from contextlib import closing
-from pathlib import Path
 from typing import Any
 
 import pytest
-from playwright.sync_api import Browser, FilePayload, Page, expect
+from playwright.sync_api import FilePayload, Page, expect
 
 from app.store.database import read_only
 from app.store.drawn_photos import draw_photo
 from app.store.folder import DATABASE_FILE
-from tests.browser.conftest import PHONE
-from tests.browser.garage import DEMO_NAME, WAIT_MS, Garage, OpenPhone, begin, garage_in
-
-
-@pytest.fixture(scope="module")
-def demo() -> Iterator[Garage]:
-    with garage_in(Path(), name=DEMO_NAME) as served:
-        yield served
-
-
-@pytest.fixture(scope="module")
-def demo_state(browser: Browser, demo: Garage) -> Any:
-    with browser.new_context(**PHONE) as context:
-        context.set_default_timeout(WAIT_MS)
-        begin(context.new_page(), demo, name="Wren")
-        return context.storage_state()
+from tests.browser.garage import Garage, OpenPhone
 
 
 @pytest.fixture

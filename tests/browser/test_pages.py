@@ -8,13 +8,12 @@ from typing import Any
 
 import pytest
 from axe_playwright_python.sync_playwright import Axe
-from playwright.sync_api import Browser, Page, Request, expect
+from playwright.sync_api import Page, Request, expect
 
 from app.core.kinds import ITEM_KINDS
 from app.store.database import read_only
 from app.store.folder import DATABASE_FILE
-from tests.browser.conftest import PHONE
-from tests.browser.garage import DEMO_NAME, WAIT_MS, Garage, OpenPhone, begin, garage_in, pairing_address
+from tests.browser.garage import Garage, OpenPhone, garage_in, pairing_address
 
 LOOKED_AT = [(390, 844), (1280, 800)]
 NARROW = [(360, 640), (640, 400)]
@@ -90,20 +89,6 @@ PAGES = {
     **{f"card of {kind}": f"/i/{{{kind}}}" for kind in ITEM_KINDS},
     "card of a step": "/i/{on_only}",
 }
-
-
-@pytest.fixture(scope="module")
-def demo() -> Iterator[Garage]:
-    with garage_in(Path(), name=DEMO_NAME) as served:
-        yield served
-
-
-@pytest.fixture(scope="module")
-def demo_state(browser: Browser, demo: Garage) -> Any:
-    with browser.new_context(**PHONE) as context:
-        context.set_default_timeout(WAIT_MS)
-        begin(context.new_page(), demo, name="Wren")
-        return context.storage_state()
 
 
 @pytest.fixture(scope="module")

@@ -61,7 +61,7 @@ def test_a_phones_entry_with_the_wrong_partner_is_told_so(garage: Garage) -> Non
 def test_the_card_asks_at_the_latch_and_not_before(garage: Garage) -> None:
     item, _ = plug(garage, 3)
     page = garage.owner.get(f"/i/{item}").text
-    assert re.search(r"data-halves>", page)
+    assert re.search(r'data-when="halves">', page)
     status, said = latch(garage, item, via="")
     assert status == 422
     assert "Scan or type the code on the other half." in said

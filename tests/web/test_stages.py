@@ -1,13 +1,14 @@
 """Tightening on the card: stage by stage, which wrench, what was acknowledged, lengths, the drawing."""
 
 import json
+import re
 from typing import Any
 
 import pytest
 from werkzeug.test import TestResponse
 
 from tests.web.conftest import Garage
-from tests.web.test_wrenches import add
+from tests.web.test_wrenches import add, add_adapter
 
 HEAD = "20 N·m then 40 N·m + 90°"
 
@@ -151,3 +152,18 @@ def test_what_is_tightened_again_has_a_list(garage: Garage) -> None:
     bolts(garage, retorque="500 km")
     assert "After the start: 1" in garage.owner.get("/b/1/torques").text
     assert "500 km" in garage.owner.get("/b/1/torques?only=again").text
+
+
+def test_the_answer_to_a_mark_brings_the_stages_as_they_stand_with_the_adapter_on_the_wrench(
+    garage: Garage,
+) -> None:
+    add(garage, checked_on="")
+    adapter = add_adapter(garage)
+    item = bolts(garage, torque="10 N·m then 18 N·m")
+    line(garage, item, act="hand_tight")
+    line(garage, item, act="stage", stage=1)
+    answer = garage.owner.get(f"/i/{item}/form?adapter={adapter}").text
+    assert re.findall(r'class="stage stage-(\w+)"', answer) == ["done", "next"]
+    assert "set 18.0 N·m" not in answer
+    assert "set 18.0 N·m" in garage.owner.get(f"/i/{item}/form").text
+    assert "stage-next" not in garage.owner.get(f"/i/{item}/form?compact=1").text

@@ -15,18 +15,18 @@ from dataclasses import replace
 from pathlib import Path
 
 from app.store.address import last_port
-from app.store.clock import utc_now
-from app.store.database import DamagedDatabaseError
-from app.store.demo import fill_demo
+from app.store.db.clock import utc_now
+from app.store.db.database import DamagedDatabaseError
+from app.store.db.lock import FolderBusyError, FolderLock, FolderUnusableError
+from app.store.db.migrating import MigratingError
+from app.store.demo.demo import fill_demo
 from app.store.folder import DATABASE_FILE, DEFAULT_PORT, Folder, open_folder
-from app.store.lock import FolderBusyError, FolderLock, FolderUnusableError
-from app.store.migrating import MigratingError
-from app.web.announcing import Announcer, addresses_for
+from app.web.cli.lists import run_list
+from app.web.cli.options import ListOptions, OptionError, Options, read_command
 from app.web.factory import create_app
-from app.web.greeting import Reach, greeting
-from app.web.list_commands import run_list
-from app.web.options import ListOptions, OptionError, Options, read_command
-from app.web.serving import DoorError, Server, open_door, open_free_doors
+from app.web.server.announcing import Announcer, addresses_for
+from app.web.server.greeting import Reach, greeting
+from app.web.server.serving import DoorError, Server, open_door, open_free_doors
 
 REFUSED = 2
 """The exit status when nothing was started and nothing touched."""

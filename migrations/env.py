@@ -6,8 +6,8 @@ from alembic import context
 from alembic.util import CommandError
 from sqlalchemy import Connection
 
-from app.store.database import migration_engine
-from app.store.models import Base
+from app.store.db.database import migration_engine
+from app.store.db.models import Base
 
 
 def run(connection: Connection) -> None:

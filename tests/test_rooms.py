@@ -14,6 +14,21 @@ MAY_IMPORT = {
     "paper": {"core", "store", "paper"},
     "web": {"core", "store", "vision", "paper", "web"},
 }
+BASE_FIRST = {
+    "core": (
+        *("problem", "numbers", "days", "money", "us_uk", "cycles", "tags", "threads", "items", "torque"),
+        *("ledger", "tightening", "gates", "procurement", "order", "plan", "lists", "wording", "builds"),
+    ),
+    "store": (
+        *("db", "journal", "folder", "address", "crew", "tags", "plan", "procurement", "loading", "gates"),
+        *("returning", "intake", "lists", "demo"),
+    ),
+    "web": (
+        *("site", "intake", "gates", "cards", "torque", "places", "takeoff", "lists", "cli", "server"),
+        *("builds", "putback", "procurement", "ledger", "bay", "factory"),
+    ),
+}
+"""The packages of each room: each may import those before it, and itself."""
 ONLY_THERE = {"flask": "web", "flask_wtf": "web", "wtforms": "web", "waitress": "web", "zeroconf": "web"} | {
     "reportlab": "paper",
     "zxingcpp": "vision",
@@ -65,6 +80,27 @@ def test_imports_go_down_only(room: str) -> None:
     assert not {path: rooms for path, rooms in wrong.items() if rooms}
 
 
+@pytest.mark.parametrize("room", BASE_FIRST)
+def test_a_package_imports_only_those_before_it(room: str) -> None:
+    place = {name: nth for nth, name in enumerate(BASE_FIRST[room])}
+    wrong = [
+        f"{path.relative_to(APP)} imports {name}"
+        for path in modules_of(room)
+        if path.name != "__init__.py"
+        for name in imports_of(path)
+        if name.startswith(f"app.{room}.")
+        and place[name.split(".")[2]] > place[path.relative_to(APP / room).parts[0].removesuffix(".py")]
+    ]
+    assert not wrong
+
+
+@pytest.mark.parametrize("room", BASE_FIRST)
+def test_every_package_is_in_the_list(room: str) -> None:
+    found = {path.relative_to(APP / room).parts[0].removesuffix(".py") for path in modules_of(room)}
+
+    assert found - {"__init__"} == set(BASE_FIRST[room])
+
+
 def test_the_computing_needs_nothing_but_python_and_itself() -> None:
     for path in modules_of("core"):
         assert libraries_imported_by(path) <= set(sys.stdlib_module_names), path
@@ -113,7 +149,7 @@ def test_a_migration_imports_nothing_of_the_program() -> None:
 
 
 def test_the_package_itself_is_a_docstring() -> None:
-    for path in [APP / "__init__.py", *(APP / room / "__init__.py" for room in MAY_IMPORT)]:
+    for path in sorted(APP.rglob("__init__.py")):
         body = ast.parse(path.read_text(encoding="utf-8")).body
 
         assert len(body) == 1, path

@@ -14,8 +14,8 @@ from urllib.parse import urlsplit
 import pytest
 
 from app.__main__ import main
+from app.store.db.models import PrintedAddress
 from app.store.folder import DATABASE_FILE, open_folder
-from app.store.models import PrintedAddress
 from tests.running import HERE, ROOT, command, free_port, quiet_environment, refused, running
 
 PASSING = {".db-shm", ".db-wal"}

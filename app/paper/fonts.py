@@ -3,7 +3,7 @@
 from reportlab.pdfbase import pdfmetrics
 from reportlab.pdfbase.ttfonts import TTFont
 
-from app.store.files import bundled
+from app.store.db.files import bundled
 
 HEAVY = "PutbackMono-Bold"
 # Width of each sign and height of capitals, in units of the size. Source: the font's own tables.

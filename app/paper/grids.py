@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from functools import cache
 from typing import NamedTuple
 
-from app.store.files import bundled
+from app.store.db.files import bundled
 
 # A label at least this wide carries both halves of a tag and is cut in two, [mm].
 _CUT_FROM_MM = 70.0

@@ -4,7 +4,7 @@ import sqlite3
 from contextlib import closing
 from pathlib import Path
 
-from app.store.database import read_only
+from app.store.db.database import read_only
 from app.store.folder import DATABASE_FILE
 
 

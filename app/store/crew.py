@@ -8,8 +8,8 @@ from datetime import datetime, timedelta
 from sqlalchemy import select
 from sqlalchemy.orm import Session
 
-from app.store.clock import new_id, stamp
-from app.store.models import Device, Pairing, Person
+from app.store.db.clock import new_id, stamp
+from app.store.db.models import Device, Pairing, Person
 
 ROLES = ("owner", "helper", "onlooker")
 PAIRING_LASTS = timedelta(minutes=10)

@@ -7,13 +7,13 @@ from pathlib import Path
 
 from sqlalchemy import select
 
-from app.store.clock import new_id, stamp
-from app.store.database import Database
-from app.store.files import put_in_place
+from app.store.db.clock import new_id, stamp
+from app.store.db.database import Database
+from app.store.db.files import put_in_place
+from app.store.db.lock import FolderLock
+from app.store.db.migrating import bring_up_to_date
+from app.store.db.models import FolderRow, PrintedAddress
 from app.store.journal import refold_outdated
-from app.store.lock import FolderLock
-from app.store.migrating import bring_up_to_date
-from app.store.models import FolderRow, PrintedAddress
 
 DEFAULT_NAME = "garage"
 DEFAULT_PORT = 8765

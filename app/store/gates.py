@@ -10,19 +10,19 @@ from typing import Any
 from sqlalchemy import select
 from sqlalchemy.orm import Session
 
-from app.core.gates import VERBS, Gate, GateFacts, GateStand, ask, fold_gate, gate_subject, read_gate
-from app.core.journal import Line
-from app.core.leftovers import goes_back
-from app.core.measured import Question, answer_problem
+from app.core.builds.snapshot import Entry, Snapshot
+from app.core.gates.gates import VERBS, Gate, GateFacts, GateStand, ask, fold_gate, gate_subject, read_gate
+from app.core.gates.measured import Question, answer_problem
+from app.core.gates.rechecks import General, Recheck, rechecks
+from app.core.gates.returning import Ageing, read_ageing
+from app.core.gates.selections import GatePlan, gate_plan
+from app.core.gates.selections import select as select_lines
+from app.core.items.journal import Line
+from app.core.ledger.leftovers import goes_back
 from app.core.problem import Problem
-from app.core.rechecks import General, Recheck, rechecks
-from app.core.returning import Ageing, read_ageing
-from app.core.selections import GatePlan, gate_plan
-from app.core.selections import select as select_lines
-from app.store.files import bundled
+from app.store.db.files import bundled
+from app.store.db.models import JournalRow
 from app.store.journal import as_line
-from app.store.models import JournalRow
-from app.store.snapshot import Entry, Snapshot
 
 LONGEST_TEXT = 400
 _LONGEST_VALUE = 800_000

@@ -7,13 +7,13 @@ from typing import Any
 from sqlalchemy import func, select
 from sqlalchemy.orm import Session
 
-from app.core.fluids import Amounts
-from app.core.items import Item, read_detail
-from app.core.journal import History, Line
-from app.core.kinds import Act, Kind
-from app.core.ledger import work_act
-from app.core.state import Acknowledged, ItemState, PositionState, Register, fold, register
-from app.store.models import ItemRow, ItemStateRow, JournalRow, Place, Step
+from app.core.items.amounts import Amounts
+from app.core.items.items import Item, read_detail
+from app.core.items.journal import History, Line
+from app.core.items.kinds import Act, Kind
+from app.core.items.state import Acknowledged, ItemState, PositionState, Register, fold, register
+from app.core.ledger.ledger import work_act
+from app.store.db.models import ItemRow, ItemStateRow, JournalRow, Place, Step
 
 _ACTS = {act.value: act for act in Act}
 FOLD = 3

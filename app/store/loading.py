@@ -9,16 +9,15 @@ from threading import Lock
 from sqlalchemy import select
 from sqlalchemy.orm import Session
 
-from app.core.items import Item
-from app.core.ledger import has_begun, why_open, word
-from app.core.order import Edge
-from app.core.state import ItemState, fold
-from app.store.builds import layout
-from app.store.exceptions import detours, step_edges
+from app.core.builds.snapshot import Entry, PlaceFacts, Snapshot, StepFacts, ZoneFacts
+from app.core.items.items import Edge, Item
+from app.core.items.state import ItemState, fold
+from app.core.ledger.ledger import has_begun, why_open, word
+from app.store.db.models import Build, EdgeRow, ItemRow, ItemStateRow, PhotoRow, Place, Shows, Step, Tag, Zone
 from app.store.journal import as_item, last_seq, read_state, step_as_item
-from app.store.models import Build, EdgeRow, ItemRow, ItemStateRow, PhotoRow, Place, Shows, Step, Tag, Zone
-from app.store.snapshot import Entry, PlaceFacts, Snapshot, StepFacts, ZoneFacts
-from app.store.waits import waits_of
+from app.store.plan.builds import layout
+from app.store.plan.install_exceptions import detours, step_edges
+from app.store.procurement.outstanding import waits_of
 
 
 class Snapshots:

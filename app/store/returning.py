@@ -3,10 +3,10 @@
 from sqlalchemy import select
 from sqlalchemy.orm import Session
 
-from app.core.journal import Line
-from app.core.returning import Stop, stops
+from app.core.gates.returning import Stop, stops
+from app.core.items.journal import Line
+from app.store.db.models import JournalRow
 from app.store.journal import as_line, newest
-from app.store.models import JournalRow
 
 DONE = ("add", "mark", "settle")
 """Verbs of work done on something."""

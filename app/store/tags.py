@@ -6,11 +6,11 @@ from dataclasses import dataclass
 from sqlalchemy import func, select
 from sqlalchemy.orm import Session
 
-from app.core.journal import Line
+from app.core.items.journal import Line
 from app.core.tags import draw_code
-from app.store.clock import new_id
+from app.store.db.clock import new_id
+from app.store.db.models import PrintedAddress, Sheet, Tag
 from app.store.journal import append
-from app.store.models import PrintedAddress, Sheet, Tag
 
 
 @dataclass(frozen=True, slots=True)

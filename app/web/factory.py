@@ -10,69 +10,51 @@ from werkzeug.exceptions import HTTPException
 from werkzeug.routing import IntegerConverter
 from werkzeug.wrappers import Response
 
-from app.core import order_sentences, sentences
 from app.core.days import day_words
 from app.core.money import money_words
 from app.core.tags import shown
-from app.store.files import bundled
+from app.core.wording import items as sentences
+from app.core.wording import order as order_sentences
+from app.store.db.files import bundled
 from app.store.folder import Folder
 from app.store.loading import Snapshots
-from app.web import (
-    away,
-    bay,
-    builds,
-    bulk,
-    cards,
-    crew,
-    describe,
-    door,
-    engines,
-    exceptions,
-    find,
-    findings,
-    gates,
-    leaving,
-    lists,
-    now,
-    outbox,
-    patterns,
-    photos,
-    plan,
-    printing,
-    putback,
-    returning,
-    steps,
-    stores,
-    takeoff,
-    to_get,
-    torques,
-    undecided,
-    waits,
-    wrenches,
-)
-from app.web.bay_view import count_width, label_lines
-from app.web.compression import compress
-from app.web.gatekeeper import guard
-from app.web.navigation import further_pages, main_pages
-from app.web.serving import BODY_LIMIT
-from app.web.shop import Shop, shop, today
-from app.web.wording import cautions, said, unbroken, when
+from app.web.bay import bay
+from app.web.bay.view import count_width, label_lines
+from app.web.builds import builds, crew, login, printing, steps
+from app.web.cards import cards, install_exceptions, patterns
+from app.web.gates import gates, returning
+from app.web.intake import entries
+from app.web.ledger import bulk, engines, leaving, undecided
+from app.web.lists import lists
+from app.web.places import find, places
+from app.web.procurement import away, outstanding, to_get
+from app.web.putback import now, plan, putback
+from app.web.server.serving import BODY_LIMIT
+from app.web.site import scripts
+from app.web.site.access import guard
+from app.web.site.compression import compress
+from app.web.site.context import Shop, shop, today
+from app.web.site.navigation import further_pages, main_pages
+from app.web.site.wording import cautions, said, unbroken, when
+from app.web.takeoff import describe, findings, photos, takeoff
+from app.web.torque import torques, wrenches
 
 NOUNS = (
-    door,
+    scripts,
+    login,
     bay,
     builds,
     takeoff,
-    outbox,
+    entries,
     photos,
     cards,
     patterns,
     describe,
     putback,
     now,
-    exceptions,
+    install_exceptions,
     steps,
-    stores,
+    places,
     wrenches,
     find,
     printing,
@@ -82,7 +64,7 @@ NOUNS = (
     gates,
     returning,
     bulk,
-    waits,
+    outstanding,
     to_get,
     away,
     leaving,
@@ -245,4 +227,4 @@ def _broke(error: Exception) -> tuple[str | Response, int]:
 def _page_of_error(code: int, title: str, text: str) -> tuple[str | Response, int]:
     if request.endpoint == "outbox.receive":  # its reader is a script
         return jsonify(problem=f"{title}. {text}", code=str(code), where=""), code
-    return render_template("error.html", title=title, text=text), code
+    return render_template("site/error.html", title=title, text=text), code

@@ -10,17 +10,17 @@ from datetime import UTC, datetime
 from pathlib import Path
 from tempfile import TemporaryDirectory
 
-from app.core.list_text import MOST_ROWS
-from app.core.listed import ListPlan
-from app.core.lists import read_list
-from app.store.builds import Writer, new_build
-from app.store.clock import stamp
+from app.core.builds.list_export import export_list
+from app.core.builds.order_lines import order_lines
+from app.core.lists.listed import ListPlan
+from app.core.lists.lists import read_list
+from app.core.lists.text import MOST_ROWS
+from app.store.db.clock import stamp
 from app.store.folder import open_folder
 from app.store.journal import last_seq
-from app.store.list_export import export_list
-from app.store.lists import put_in
+from app.store.lists.lists import put_in
 from app.store.loading import load
-from app.store.order_lines import order_lines
+from app.store.plan.builds import Writer, new_build
 
 TARGET = 1500
 NOW = datetime(2031, 5, 4, 9, 30, tzinfo=UTC)

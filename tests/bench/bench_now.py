@@ -14,12 +14,12 @@ from graphlib import TopologicalSorter
 from itertools import pairwise
 from statistics import median
 
-from app.core.acts import Plan, PlanStep, Standing, StepEdge, Thing
-from app.core.kinds import Kind
-from app.core.order import Edge
-from app.core.ready import Demand, Here, now
-from app.core.stand import Stand
-from app.core.weaving import weave
+from app.core.items.items import Edge
+from app.core.items.kinds import Kind
+from app.core.order.acts import Plan, PlanStep, Standing, StepEdge, Thing
+from app.core.order.graph_builder import weave
+from app.core.order.progress import Stand
+from app.core.order.ready import Demand, Here, now
 
 SIZES = (200, 2000, 15000)
 STEPS = 18

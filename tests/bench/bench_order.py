@@ -12,10 +12,10 @@ from graphlib import TopologicalSorter
 from itertools import permutations
 from random import Random
 
-from app.core.heights import changes_in, fewest_changes
-from app.core.jobs import Job
-from app.core.layers import draw
-from app.core.sharing import Split, share
+from app.core.plan.heights import changes_in, fewest_changes
+from app.core.plan.jobs import Job
+from app.core.plan.layers import draw
+from app.core.plan.sharing import Split, share
 
 SIZES = (50, 150, 300)
 HEIGHTS = ("ground", "wheels", "stands", "lift")

@@ -16,19 +16,19 @@ from flask import Flask, render_template_string
 from sqlalchemy import select
 from waitress.server import create_server
 
-from app.core.items import DETAIL, Item
-from app.core.journal import Line
-from app.core.kinds import ITEM_KINDS, LADDER
+from app.core.items.items import DETAIL, Item
+from app.core.items.journal import Line
+from app.core.items.kinds import ITEM_KINDS, LADDER
 from app.store import crew, tags
-from app.store.builds import Writer, new_build
-from app.store.clock import new_id, stamp, utc_now
+from app.store.db.clock import new_id, stamp, utc_now
+from app.store.db.models import Step, Tag, Zone
 from app.store.folder import Folder, open_folder
-from app.store.items import add_item, first_line
 from app.store.journal import append
-from app.store.models import Step, Tag, Zone
+from app.store.plan.builds import Writer, new_build
+from app.store.plan.items import add_item, first_line
 from app.web.factory import create_app
-from app.web.gatekeeper import cookie_name
-from app.web.shop import public
+from app.web.site.access import cookie_name
+from app.web.site.context import public
 
 ITEMS = 2000
 LINES_EACH = 10

@@ -10,10 +10,10 @@ import time
 from collections.abc import Callable
 from pathlib import Path
 
-from app.core.plausibility import review_torque
-from app.core.preload import Friction
-from app.core.threads import Thread, parse_thread
-from app.core.torque_text import TorqueSpec, parse_torque
+from app.core.threads.preload import Friction
+from app.core.threads.text import Thread, parse_thread
+from app.core.torque.plausibility import review_torque
+from app.core.torque.text import TorqueSpec, parse_torque
 
 TARGET = 120
 TEXTS = 5000

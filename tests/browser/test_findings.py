@@ -7,8 +7,8 @@ from typing import Any
 import pytest
 from playwright.sync_api import FilePayload, Page, expect
 
-from app.store.database import read_only
-from app.store.drawn_photos import draw_photo
+from app.store.db.database import read_only
+from app.store.demo.drawn_photos import draw_photo
 from app.store.folder import DATABASE_FILE
 from tests.browser.garage import Garage, OpenPhone
 

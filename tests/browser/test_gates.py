@@ -13,20 +13,20 @@ from playwright.sync_api import Browser, Page, expect
 from sqlalchemy import select
 from sqlalchemy.orm import Session
 
-from app.core.gates import gate_subject
-from app.core.items import DETAIL, Connection, Detail, End, Fastener, Fluid, Item
-from app.core.journal import History, Line
-from app.core.kinds import CRITICAL_SORTS, ITEM_KINDS, Act, Kind, opening_act, rung, rungs
-from app.core.ledger import needs
-from app.store.builds import Writer, new_build
-from app.store.clock import new_id, stamp
+from app.core.gates.gates import gate_subject
+from app.core.items.items import DETAIL, Connection, Detail, End, Fastener, Fluid, Item
+from app.core.items.journal import History, Line
+from app.core.items.kinds import CRITICAL_SORTS, ITEM_KINDS, Act, Kind, opening_act, rung, rungs
+from app.core.ledger.ledger import needs
 from app.store.crew import let_in
-from app.store.database import read_only
+from app.store.db.clock import new_id, stamp
+from app.store.db.database import read_only
+from app.store.db.models import ItemRow, Step, Zone
 from app.store.folder import DATABASE_FILE, open_folder
 from app.store.gates import gates
-from app.store.items import add_item, first_line
 from app.store.journal import append, lines_of
-from app.store.models import ItemRow, Step, Zone
+from app.store.plan.builds import Writer, new_build
+from app.store.plan.items import add_item, first_line
 from app.store.tags import give, print_sheet
 from tests.browser.conftest import PHONE
 from tests.browser.garage import WAIT_MS, Garage, OpenPhone, begin, garage_in

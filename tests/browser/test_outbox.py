@@ -6,7 +6,7 @@ from typing import Any
 import pytest
 from playwright.sync_api import FilePayload, Page, Route, expect
 
-from app.store.database import read_only
+from app.store.db.database import read_only
 from app.store.folder import DATABASE_FILE
 from tests.browser.garage import (
     Garage,
@@ -186,8 +186,7 @@ def send(page: Page, code: str) -> int:
     found: int = page.evaluate(
         """async ([build, code]) => {
           const meta = (name) => document.querySelector(`meta[name="${name}"]`).content;
-          const { newId } = await import(
-            document.querySelector('script[type=module]').src.replace(/[a-z]+[.]js/, 'outbox.js'));
+          const { newId } = await import(document.querySelector('script[src$="/outbox.js"]').src);
           const form = new FormData();
           form.append('entry', JSON.stringify({ id: newId(), item: newId(), sort: 'capture',
             folder: meta('folder-id'), build, code, kind: 'part' }));

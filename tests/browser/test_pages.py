@@ -10,8 +10,8 @@ import pytest
 from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import Page, Request, expect
 
-from app.core.kinds import ITEM_KINDS
-from app.store.database import read_only
+from app.core.items.kinds import ITEM_KINDS
+from app.store.db.database import read_only
 from app.store.folder import DATABASE_FILE
 from tests.browser.garage import Garage, OpenPhone, garage_in, pairing_address
 

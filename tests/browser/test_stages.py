@@ -7,7 +7,7 @@ from typing import Any
 
 from playwright.sync_api import Page, expect
 
-from app.store.database import read_only
+from app.store.db.database import read_only
 from app.store.folder import DATABASE_FILE
 from tests.browser.garage import Garage, expect_landed, print_sheet, take_by_code
 from tests.browser.sheets import tags_on

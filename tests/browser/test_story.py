@@ -9,10 +9,10 @@ from pathlib import Path
 from playwright.sync_api import Locator, Page, expect
 from sqlalchemy import select
 
+from app.store.db.models import ItemRow, JournalRow, Tag
 from app.store.folder import open_folder
 from app.store.journal import check_states, last_seq
 from app.store.loading import load
-from app.store.models import ItemRow, JournalRow, Tag
 from tests.browser.garage import (
     Garage,
     OpenPhone,

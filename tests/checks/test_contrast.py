@@ -1,4 +1,4 @@
-"""Contrast of the colours in `static/css/base.css`, by the formula of WCAG 2.2.
+"""Contrast of the colours in `static/css/site/base.css`, by the formula of WCAG 2.2.
 
 Source: https://www.w3.org/TR/WCAG22/#dfn-contrast-ratio and #dfn-relative-luminance. The limits are ours:
 7:1 for text (success criterion 1.4.6), 3:1 for edges (1.4.11).
@@ -9,7 +9,7 @@ from pathlib import Path
 
 import pytest
 
-CSS = (Path(__file__).parents[2] / "static" / "css" / "base.css").read_text(encoding="utf-8")
+CSS = (Path(__file__).parents[2] / "static" / "css" / "site" / "base.css").read_text(encoding="utf-8")
 LIGHT, DARK = (
     dict(re.findall(r"--(\w+): (#[0-9a-f]{6});", block))
     for block in re.findall(r":root \{(.*?)\}", CSS, re.DOTALL)[:2]

@@ -5,8 +5,8 @@ from pathlib import Path
 
 import pytest
 
-from app.store.database import Database
-from app.store.migrating import bring_up_to_date
+from app.store.db.database import Database
+from app.store.db.migrating import bring_up_to_date
 from tests.store.garage import Garage, furnish
 
 

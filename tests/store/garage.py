@@ -11,19 +11,20 @@ from typing import Any
 
 from sqlalchemy import func, select, text
 
-from app.core.items import Item
-from app.core.journal import Line
-from app.core.kinds import Act
-from app.store import crew, intake
-from app.store.builds import Writer, new_build
-from app.store.clock import new_id, stamp
+from app.core.builds.snapshot import Entry, Snapshot
+from app.core.items.items import Item
+from app.core.items.journal import Line
+from app.core.items.kinds import Act
+from app.store import crew
 from app.store.crew import Visitor
-from app.store.database import Database
-from app.store.items import add_item, first_line
+from app.store.db.clock import new_id, stamp
+from app.store.db.database import Database
+from app.store.db.models import Base, Step, Zone
+from app.store.intake import intake
+from app.store.intake.entries import Answer, Sent
 from app.store.loading import load
-from app.store.models import Base, Step, Zone
-from app.store.outbox import Answer, Sent
-from app.store.snapshot import Entry, Snapshot
+from app.store.plan.builds import Writer, new_build
+from app.store.plan.items import add_item, first_line
 
 NOON = datetime(2031, 5, 4, 12, 0, tzinfo=UTC)
 NOW = stamp(NOON)

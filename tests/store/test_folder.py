@@ -5,8 +5,8 @@ from pathlib import Path
 import pytest
 
 from app.store import folder as folders
+from app.store.db.lock import FolderBusyError
 from app.store.folder import open_folder
-from app.store.lock import FolderBusyError
 from tests.store.garage import NOON
 
 

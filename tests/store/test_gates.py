@@ -4,14 +4,14 @@ from typing import Any
 
 import pytest
 
-from app.core.gates import GateStand, gate_subject
-from app.core.items import Connection, End, Fastener, Item
-from app.core.kinds import Act, Kind
-from app.core.measured import FIELDS
+from app.core.builds.snapshot import Entry
+from app.core.gates.gates import GateStand, gate_subject
+from app.core.gates.measured import FIELDS
+from app.core.items.items import Connection, End, Fastener, Item
+from app.core.items.kinds import Act, Kind
 from app.store.crew import Visitor
 from app.store.gates import ageing, due_rechecks, gates, general_rechecks, stands
-from app.store.snapshot import Entry
-from app.web.wording import cautions
+from app.web.site.wording import cautions
 from tests.store.garage import Garage
 
 ASKED = {

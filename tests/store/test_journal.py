@@ -8,12 +8,12 @@ from hypothesis import strategies as st
 from sqlalchemy import text
 from sqlalchemy.exc import IntegrityError
 
-from app.core.items import Fastener, Item
-from app.core.journal import Line
-from app.core.kinds import Act, Kind
-from app.core.state import ItemState, fold
-from app.store.clock import new_id
-from app.store.items import add_item
+from app.core.items.items import Fastener, Item
+from app.core.items.journal import Line
+from app.core.items.kinds import Act, Kind
+from app.core.items.state import ItemState, fold
+from app.store.db.clock import new_id
+from app.store.db.models import ItemStateRow, JournalRow, Place
 from app.store.journal import (
     FOLD,
     append,
@@ -26,8 +26,8 @@ from app.store.journal import (
     refold_outdated,
     store_state,
 )
-from app.store.models import ItemStateRow, JournalRow, Place
-from tests.core.lines import SUBJECT, three_phones
+from app.store.plan.items import add_item
+from tests.core.items.lines import SUBJECT, three_phones
 from tests.store.garage import NOW, Garage, fresh_garage
 
 BOLTS = Item("1", 0, Kind.FASTENER, n=4, detail=Fastener())

@@ -18,12 +18,12 @@ from flask import Flask
 from werkzeug.routing import Rule
 from werkzeug.test import TestResponse
 
-from app.store.builds import Writer, new_build
-from app.store.clock import new_id, stamp
 from app.store.crew import ROLES, let_in
-from app.store.demo import fill_demo
-from app.store.drawn_photos import TagCard, draw_photo
+from app.store.db.clock import new_id, stamp
+from app.store.demo.demo import fill_demo
+from app.store.demo.drawn_photos import TagCard, draw_photo
 from app.store.folder import DATABASE_FILE, Folder, open_folder
+from app.store.plan.builds import Writer, new_build
 from app.store.tags import print_sheet
 from app.web.factory import create_app
 
@@ -192,8 +192,9 @@ class Garage:
             "key": "wrong",
             "entry_id": "0" * 32,
             "token": "wrong",
-            "filename": "css/base.css",
+            "filename": "css/site/base.css",
             "gate": "start",
+            "name": "marks",
         }
         values = {name: known.get(name) or self.one(queries[name]) for name in rule.arguments}
         return str(self.app.url_map.bind("localhost").build(rule.endpoint, values))

@@ -1,0 +1,1 @@
+"""A build as it stands, and what follows from the whole of it."""

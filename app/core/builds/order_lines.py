@@ -1,0 +1,119 @@
+"""The order of putting back as lines to print: what is done, how tight, and after what."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from app.core.builds.snapshot import Entry, Snapshot, StepFacts
+from app.core.items.items import Fastener, Item
+from app.core.items.kinds import Act, Kind
+from app.core.ledger.ledger import work_act
+from app.core.lists.listed import new_name
+from app.core.lists.notes import parted_note
+from app.core.lists.vocabulary import NO_FIGURE
+from app.core.wording.items import act_words
+
+
+@dataclass(frozen=True, slots=True)
+class OrderLine:
+    """One line of the order.
+
+    Args:
+        name: The item's or the step's name.
+        kind: What it is.
+        step: The name of its step; empty where it has none.
+        act: The act that its work ends with.
+        torque: As printed; empty where there is none.
+        blocked_by: Names of what must be in first and is not yet.
+        said: The act in words.
+    """
+
+    name: str
+    kind: str
+    step: str
+    act: str
+    torque: str
+    blocked_by: list[str]
+    said: str = ""
+
+    def fields(self) -> dict[str, str | list[str]]:
+        """Return what a program reads."""
+        names = ("name", "kind", "step", "act", "torque", "blocked_by")
+        return {name: getattr(self, name) for name in names}
+
+    @property
+    def words(self) -> str:
+        """The line as a person reads it."""
+        waits = f"after {', '.join(self.blocked_by)}" if self.blocked_by else ""
+        step = "" if self.kind == Kind.STEP else self.step
+        told = " · ".join(filter(None, [self.name, f"{self.said} {self.torque}".strip(), step, waits]))
+        # A name may hold what a terminal obeys.
+        return "".join(sign if sign.isprintable() else " " for sign in told)
+
+
+def order_lines(build: Snapshot, *, as_listed: bool = False) -> list[OrderLine]:
+    """Return all that goes back, first to last.
+
+    A step that goes both ways and has no item is work too: it stands where the plan has it.
+
+    Args:
+        build: The build.
+        as_listed: Whether what a list made new for something `replaced` goes by the name of that row, so
+            that a program finds in the order what it finds in the list.
+    """
+    called = {e.item.id: e.item.name or f"#{e.item.number}" for e in build.entries.values()}
+    if as_listed:
+        called |= _names_of_rows(build)
+    waiting = _empty_steps(build)
+    rank = {item_id: n for n, item_id in enumerate(build.order)}
+    lines: list[OrderLine] = []
+    for item_id in build.order:
+        lines += _steps_before(build, build.entries[item_id], waiting)
+        first = sorted(build.blocked_by(item_id), key=lambda other: rank.get(other.item.id, -1))
+        lines.append(
+            _line(build, build.entries[item_id], [called[e.item.id] for e in first], called[item_id])
+        )
+    return [*lines, *map(_step_line, waiting)]
+
+
+def _empty_steps(build: Snapshot) -> list[StepFacts]:
+    """Return the both-ways steps without items, in the order of putting back."""
+    used = {entry.item.step for entry in build.items}
+    return [step for step in reversed(build.steps) if step.direction == "both" and step.id not in used]
+
+
+def _steps_before(build: Snapshot, entry: Entry, waiting: list[StepFacts]) -> Iterator[OrderLine]:
+    step = build.step.get(entry.item.step)
+    while waiting and step and waiting[0].position > step.position:
+        yield _step_line(waiting.pop(0))
+
+
+def _step_line(step: StepFacts) -> OrderLine:
+    return OrderLine(step.name, Kind.STEP.value, step.name, Act.DONE.value, "", [], Act.DONE.value)
+
+
+def _names_of_rows(build: Snapshot) -> dict[str, str]:
+    """Return the names of the rows from which a list made something new, by the new one's id."""
+    pairs = ((new, build.entries[new].item, build.entries[old].item) for new, old in build.replaces.items())
+    return {new: old.name for new, item, old in pairs if old.name and item.name == new_name(old.name)}
+
+
+def _line(build: Snapshot, entry: Entry, first: list[str], called: str) -> OrderLine:
+    item = entry.item
+    step = build.step.get(item.step)
+    return OrderLine(
+        name=called,
+        kind=item.kind.value,
+        step=step.name if step else "",
+        act=work_act(item).value,
+        torque=_torque(item),
+        blocked_by=first,
+        said=act_words(item, work_act(item)),
+    )
+
+
+def _torque(item: Item) -> str:
+    """Return the torque as printed; what is no fastener has it in its note."""
+    if isinstance(item.detail, Fastener):
+        return item.detail.torque
+    torque = parted_note(item.kind, item.note)[1].get("torque", "")
+    return "" if torque == NO_FIGURE else torque

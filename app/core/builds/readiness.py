@@ -1,0 +1,58 @@
+"""What a build asks of those who are here: the inputs of what can be done now."""
+
+from collections import Counter
+from collections.abc import Mapping
+from math import ceil
+
+from app.core.builds.snapshot import Entry, Snapshot
+from app.core.items.items import Item
+from app.core.items.kinds import Kind
+from app.core.order.ready import Demand, Here, Now, now
+
+MILD = frozenset({"battery_first", "rags_and_caps", "maker_decides"})
+"""Cautions that ask for care and no skill: with them read, a helper may work. Common practice."""
+
+
+def can_do_now(build: Snapshot, here: Here) -> Now:
+    """Return what can be done now in a build, and why the rest cannot.
+
+    Raises:
+        CircleError: What is stated goes round in a circle.
+    """
+    return now(build.stand, demands(build), here, stuck=stuck(build), waits=build.waiting)
+
+
+def demands(build: Snapshot) -> Mapping[str, Demand]:
+    """Return what each item asks for: what its step asks for, with the step's minutes shared out evenly."""
+    shares = Counter(build.entries[i].item.step for i in build.order)
+    return {i: _demand(build, build.entries[i].item, shares) for i in build.order}
+
+
+def _demand(build: Snapshot, item: Item, shares: Counter[str]) -> Demand:
+    step = build.step.get(build.deferred.get(item.id, item.step))
+    if step is None:
+        return Demand(zone=item.zone, for_anybody=bool(item.name), critical=item.critical)
+    # Off-only steps drain and mark: what is filled later is not filled at the height it was drained at.
+    filled = item.kind is Kind.FLUID and step.direction == "off_only"
+    whole = item.kind is Kind.STEP
+    return Demand(
+        "" if filled else step.height,
+        1 if filled else step.people,
+        step.minutes if whole else ceil(step.minutes / max(1, shares[item.step])),
+        item.zone,
+        bool(item.name) and set(step.cautions) <= MILD,
+        item.critical,
+    )
+
+
+def stuck(build: Snapshot) -> Mapping[str, str]:
+    """Return what waits for a decision, or for two people to agree."""
+    found = {entry.item.id: _stuck(entry) for entry in build.entries.values()}
+    return {item: code for item, code in found.items() if code}
+
+
+def _stuck(entry: Entry) -> str:
+    if entry.word == "disagree":
+        return "disagree"
+    is_finding = entry.item.kind is Kind.FINDING and entry.is_open
+    return "undecided" if is_finding or entry.state.destiny.value == "undecided" else ""

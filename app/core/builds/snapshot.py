@@ -1,0 +1,319 @@
+"""A build as it stands at one line of the journal: all that pages read, kept until the next line."""
+
+from collections import Counter, defaultdict
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from functools import cached_property
+from itertools import accumulate
+
+from app.core.cycles import CircleError
+from app.core.items.items import Edge, Finding, Item
+from app.core.items.kinds import Kind
+from app.core.items.state import ItemState
+from app.core.ledger.ledger import Reason, has_begun, is_unused
+from app.core.order.acts import Detour, Plan, PlanStep, StepEdge, standing_of, thing_of
+from app.core.order.graph import Departure, Graph
+from app.core.order.graph_builder import weave
+from app.core.order.progress import Stand
+from app.core.order.replacements import StandIns
+from app.core.procurement.outstanding import Wait, Waiting, waiting_for
+from app.core.procurement.to_get import GetLine, get_lines, needs_of
+
+GOES_BACK = frozenset({"refit", "transfer", "undecided"})
+
+
+@dataclass(frozen=True, slots=True)
+class ZoneFacts:
+    """A zone of the build."""
+
+    id: str
+    key: str
+    level: str
+    label: str
+
+
+@dataclass(frozen=True, slots=True)
+class StepFacts:
+    """A step of the plan.
+
+    Args:
+        position: Counts in the order of taking off.
+        shares_zone: Another step that says so too may go on in the same zone at the same time.
+    """
+
+    id: str
+    position: int
+    name: str
+    height: str
+    people: int
+    minutes: int
+    direction: str
+    cautions: tuple[str, ...]
+    rev: int
+    shares_zone: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Entry:
+    """One line of the ledger as it stands."""
+
+    item: Item
+    state: ItemState
+    reasons: tuple[Reason, ...]
+    word: str
+    rev: int = 1
+
+    @property
+    def subject(self) -> str:
+        """What the journal calls it."""
+        return f"step:{self.item.id}" if self.item.kind is Kind.STEP else f"item:{self.item.id}"
+
+    @property
+    def is_open(self) -> bool:
+        """Whether its line is open."""
+        return bool(self.reasons)
+
+    @property
+    def is_in(self) -> bool:
+        """Whether it is at least in position, so that what comes over it can follow."""
+        return standing_of(self.item, self.state).placed
+
+    @property
+    def off_seq(self) -> int:
+        """When it came off; 0 for a step of the way back, which was never on."""
+        return 0 if self.item.kind is Kind.STEP else self.state.off_seq
+
+
+@dataclass(frozen=True, slots=True)
+class PlaceFacts:
+    """A shelf place and where it stands."""
+
+    id: str
+    name: str
+    parent: str
+
+
+@dataclass(frozen=True)
+class Snapshot:
+    """A build at line `seq`. Nothing in it changes; what follows from it is worked out once, when asked."""
+
+    seq: int
+    id: str
+    nr: int
+    title: str
+    vehicle: str
+    layout: str
+    units: str
+    words: str
+    rev: int
+    zones: tuple[ZoneFacts, ...]
+    steps: tuple[StepFacts, ...]
+    entries: Mapping[str, Entry]
+    edges: tuple[Edge, ...]
+    places: Mapping[str, PlaceFacts]
+    tags: Mapping[str, tuple[str, ...]] = field(repr=False)
+    photos: Mapping[str, tuple[str, ...]] = field(repr=False)
+    tray: tuple[str, ...] = ()
+    currency: str = "EUR"
+    waits: tuple[Wait, ...] = ()
+    step_edges: tuple[StepEdge, ...] = ()
+    detours: tuple[Detour, ...] = ()
+
+    @cached_property
+    def zone(self) -> dict[str, ZoneFacts]:
+        """Zones by id."""
+        return {zone.id: zone for zone in self.zones}
+
+    @cached_property
+    def step(self) -> dict[str, StepFacts]:
+        """Steps by id."""
+        return {step.id: step for step in self.steps}
+
+    @cached_property
+    def items(self) -> tuple[Entry, ...]:
+        """The items, by running number; steps are left out."""
+        real = (entry for entry in self.entries.values() if entry.item.kind is not Kind.STEP)
+        return tuple(sorted(real, key=lambda entry: entry.item.number))
+
+    @cached_property
+    def open(self) -> tuple[Entry, ...]:
+        """The open lines."""
+        return tuple(entry for entry in self.entries.values() if entry.is_open)
+
+    @cached_property
+    def open_by_zone(self) -> Mapping[str, int]:
+        """How many lines are open in each zone; the empty key counts those without one."""
+        return Counter(entry.item.zone for entry in self.open)
+
+    @cached_property
+    def taken_off(self) -> int:
+        """How many lines the ledger has: all to which anything happened, and steps on the way back."""
+        return sum(1 for e in self.entries.values() if e.is_open or has_begun(e.state))
+
+    @cached_property
+    def replaces(self) -> dict[str, str]:
+        """New id -> old id."""
+        return {edge.frm: edge.to for edge in self.edges if edge.rel == "replaces"}
+
+    @cached_property
+    def plan(self) -> Plan:
+        """All that the order follows from."""
+        return Plan(
+            tuple(
+                thing_of(e.item, off_seq=e.off_seq, goes_back=self._goes_back(e) or _blocks(e))
+                for e in self.entries.values()
+            ),
+            tuple(PlanStep(step.id, step.position, step.direction) for step in self.steps),
+            (*self.edges, *(Edge(edge.to, "covers", edge.frm) for edge in self.edges if self._stops(edge))),
+            self.step_edges,
+            self.detours,
+        )
+
+    @cached_property
+    def graph(self) -> Graph:
+        """The acts of putting back and what must be in before each.
+
+        Raises:
+            CircleError: What is stated goes round in a circle.
+        """
+        return weave(self.plan)
+
+    @cached_property
+    def circle(self) -> tuple[str, ...]:
+        """Ids of what waits for each other, first and last the same; empty in any build that pages wrote."""
+        try:
+            self.graph  # noqa: B018 - the order is worked out, or there is none
+        except CircleError as error:
+            return error.members
+        return ()
+
+    @cached_property
+    def stand(self) -> Stand:
+        """The graph with what is in."""
+        return Stand(self.graph, {item: standing_of(e.item, e.state) for item, e in self.entries.items()})
+
+    @cached_property
+    def order(self) -> tuple[str, ...]:
+        """Ids of all that goes back, in the order of putting back: each at its next act."""
+        in_turn = self.stand.in_turn()
+        return tuple(item for item in in_turn if self.entries[item].item.kind is not Kind.FINDING)
+
+    @cached_property
+    def deferred(self) -> Mapping[str, str]:
+        """Item -> the step in which its next act is done, where that is another one than its own."""
+        found: dict[str, str] = {}
+        for detour in self.graph.detours:
+            upcoming = self.stand.upcoming.get(detour.item)
+            if upcoming is not None and self.graph.is_in_step(upcoming, detour):
+                found[detour.item] = detour.step
+        return found
+
+    @cached_property
+    def departures(self) -> tuple[Departure, ...]:
+        """Where the order leaves the plain reverse, and why."""
+        return self.graph.departures()
+
+    @cached_property
+    def skipped(self) -> tuple[Entry, ...]:
+        """What came off and does not go back, each with its destiny and reason."""
+        things = (e for e in self.items if e.item.kind is not Kind.FINDING)
+        return tuple(
+            e for e in things if has_begun(e.state) and not is_unused(e.state) and not self._goes_back(e)
+        )
+
+    @cached_property
+    def undecided(self) -> tuple[Entry, ...]:
+        """Findings that wait for a decision: they do not go back, and the ledger stays open for them."""
+        return tuple(e for e in self.items if e.item.kind is Kind.FINDING and e.is_open)
+
+    def _goes_back(self, entry: Entry) -> bool:
+        if entry.item.kind is Kind.STEP:
+            return True
+        if entry.item.kind is Kind.FINDING or not has_begun(entry.state) or is_unused(entry.state):
+            return False
+        return entry.state.destiny.value in GOES_BACK or entry.state.destiny.disagree
+
+    @cached_property
+    def waits_for(self) -> Mapping[str, tuple[str, ...]]:
+        """For each id the ids that it holds, joins or covers: these must be in before it."""
+        found: dict[str, list[str]] = defaultdict(list)
+        for frm, _, to in StandIns(self.plan).edges():
+            found[frm].append(to)
+        return {key: tuple(dict.fromkeys(values)) for key, values in found.items()}
+
+    def _stops(self, edge: Edge) -> bool:
+        """Tell whether an edge ties a finding that must be decided first to what it was found on."""
+        finding = (
+            self.entries[edge.frm].item.detail
+            if edge.rel == "found_on" and edge.frm in self.entries
+            else None
+        )
+        return isinstance(finding, Finding) and finding.blocks
+
+    @cached_property
+    def to_get(self) -> tuple[GetLine, ...]:
+        """What is to be got before things can go back, and what has been ordered or has arrived."""
+        new = {edge.frm for edge in self.edges if edge.rel == "replaces"}
+        old = {edge.to for edge in self.edges if edge.rel == "replaces"}
+        needs = (
+            need
+            for e in self.items
+            for need in needs_of(e.item, e.state, replaces=e.item.id in new, replaced_by=e.item.id in old)
+        )
+        return get_lines(needs, self.waits)
+
+    @cached_property
+    def waiting(self) -> Mapping[str, Waiting]:
+        """What each item waits for that is not another item: away, soaking, undecided, ordered, to be got."""
+        wanted: dict[str, list[str]] = defaultdict(list)
+        met: set[str] = set()
+        for line in self.to_get:
+            if line.wait and not line.needed:
+                met.add(line.wait.id)
+            elif line.stage == "to get" and line.item in self.entries:
+                wanted[line.item].append(line.what)
+        waits: dict[str, list[Wait]] = defaultdict(list)
+        for wait in self.waits:
+            if wait.is_open and wait.id not in met:
+                waits[wait.item_id].append(wait)
+        undecided = {
+            e.item.id for e in self.items if has_begun(e.state) and e.state.destiny.value == "undecided"
+        }
+        found = (
+            (i, waiting_for(undecided=i in undecided, waits=waits[i], wanted=wanted[i]))
+            for i in sorted({*wanted, *waits, *undecided} & self.entries.keys())
+            if self._goes_back(self.entries[i])
+        )
+        return {i: waiting for i, waiting in found if waiting}
+
+    def blocked_by(self, item_id: str) -> tuple[Entry, ...]:
+        """Return what must be in before this item's next act and is not."""
+        return () if self.circle else tuple(self.entries[i] for i in self.stand.blocking(item_id))
+
+    def skips(self, item_id: str) -> tuple[Entry, ...]:
+        """Return all that doing this item's next act now would skip."""
+        return () if self.circle else tuple(self.entries[i] for i in self.stand.skipped(item_id))
+
+    def still_open_before(self, item_id: str) -> int:
+        """Count what comes earlier in the order and is open, whether or not it must be in first."""
+        return 0 if self.circle else self._open_before.get(item_id, 0)
+
+    @cached_property
+    def _open_before(self) -> Mapping[str, int]:
+        is_open = (self.entries[item].is_open for item in self.order)
+        return dict(zip(self.order, accumulate(is_open, initial=0), strict=False))
+
+    def place_path(self, place_id: str) -> tuple[str, ...]:
+        """Return the names from a bag outward; a loop made by two phones ends where it closes."""
+        names: list[str] = []
+        seen: set[str] = set()
+        while place_id in self.places and place_id not in seen:
+            seen.add(place_id)
+            names.append(self.places[place_id].name)
+            place_id = self.places[place_id].parent
+        return tuple(names)
+
+
+def _blocks(entry: Entry) -> bool:
+    """Tell whether it is a finding: what is said to come over it waits for the decision."""
+    return entry.item.kind is Kind.FINDING and has_begun(entry.state)

@@ -1,0 +1,1 @@
+"""Things of the ledger: kinds and acts, lines of the journal, the state that is folded from them."""

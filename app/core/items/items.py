@@ -1,0 +1,243 @@
+"""What is known of an item besides what happened to it: the plan's side of a line in the ledger."""
+
+import re
+from collections.abc import Mapping
+from dataclasses import dataclass, field, fields
+from types import MappingProxyType
+from typing import Any
+
+from app.core.items.kinds import CRITICAL_KINDS, CRITICAL_SORTS, CRITICAL_WORDS, Kind
+
+OWNERS = ("vehicle", "old engine", "new engine", "part")
+RELATIONS = ("holds", "joins", "covers", "pairs", "replaces", "moves_to", "found_on")
+DESTINIES = ("refit", "transfer", "replaced", "left_out", "stays_on_old", "undecided")
+BLOCKING = frozenset({"holds", "joins", "covers"})
+"""Relations whose first member goes back after the second."""
+FATES = ("pattern", "core_return", "sold", "scrapped")
+_CRITICAL = re.compile(r"\b(?:" + "|".join(CRITICAL_WORDS) + r")s?\b")
+
+
+@dataclass(frozen=True, slots=True)
+class Edge:
+    """`frm` holds, joins or covers `to`: taken off before it, put back after it."""
+
+    frm: str
+    rel: str
+    to: str
+
+
+@dataclass(frozen=True, slots=True)
+class End:
+    """One end of a connection: its half of the tag, where it sits and whose it is."""
+
+    half: str
+    label: str = ""
+    owner: str = "vehicle"
+
+
+@dataclass(frozen=True, slots=True)
+class Connection:
+    """Joined by hand. Joints are counted between the first end and each other end.
+
+    `both_halves`: it closes only when the code on the other half was read too. `look_alike`: a word that
+    it shares with what looks like it.
+    """
+
+    sort: str = ""
+    lock: str = ""
+    ends: tuple[End, ...] = (End("A"), End("B"))
+    both_halves: bool = False
+    look_alike: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Fastener:
+    """Alike bolts, nuts or studs.
+
+    Args:
+        torque: The text as printed; `no_figure` says that none was found.
+        friction: What is on the thread, a value of `preload.Friction`; empty where not known.
+        joint: What it goes into, a value of `plausibility.Joint`; empty for steel or not known.
+        lengths: Lengths by hole where they differ, such as `1-8: 25; 9 10: 45`, [mm].
+        holes: Holes that need care, such as `blind: 1-4; wet: 9`.
+        pattern: How the bolts lie, a value of `sequence.Pattern`; empty where nobody said.
+        rows: Rows of a rectangle.
+        own_order: The order that the manual prints, where it is not that of the pattern.
+        places_mm: Where the holes are: see `app.core.tightening.patterns.read_places`, [mm].
+        passes: Passes in which a single printed torque is reached, 1 to 4.
+        retorque: When it is tightened again after the first start: `hot`, `next day`, `500 km`.
+    """
+
+    thread: str = ""
+    strength: str = ""
+    head: str = ""
+    washers: str = ""
+    seal: str = ""
+    one_time: str = "unknown"
+    torque: str = ""
+    torque_source: str = ""
+    no_figure: bool = False
+    look_alike: str = ""
+    friction: str = ""
+    joint: str = ""
+    lengths: str = ""
+    holes: str = ""
+    pattern: str = ""
+    rows: int = 0
+    own_order: str = ""
+    places_mm: str = ""
+    passes: int = 1
+    retorque: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Part:
+    """A thing stored. `weight_kg` 0 where unknown, [kg]."""
+
+    condition: str = ""
+    weight_kg: float = 0.0
+
+
+@dataclass(frozen=True, slots=True)
+class Locator:
+    """Dowel, shim, spacer, key, pilot bearing; clip or tie of a routing."""
+
+    sort: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Temporary:
+    """Put in and to come out again: cap, rag, clamp, strap, locking pin, prop, lifting eye."""
+
+    sort: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Fluid:
+    """Drained and filled; `capacity_l` [l], 0 where unknown. `bleeds`: filled is not enough."""
+
+    system: str = ""
+    spec: str = ""
+    capacity_l: float = 0.0
+    bleeds: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Finding:
+    """Something found wrong; `blocks` says that the item it was found on waits for the decision."""
+
+    what: str = ""
+    blocks: bool = False
+    decision: str = ""
+
+
+Detail = Connection | Fastener | Part | Locator | Temporary | Fluid | Finding
+
+DETAIL: Mapping[Kind, type[Detail]] = MappingProxyType(
+    {
+        Kind.CONNECTION: Connection,
+        Kind.FASTENER: Fastener,
+        Kind.PART: Part,
+        Kind.LOCATOR: Locator,
+        Kind.TEMPORARY: Temporary,
+        Kind.FLUID: Fluid,
+        Kind.FINDING: Finding,
+    },
+)
+
+
+def read_detail(kind: Kind, stored: Mapping[str, Any]) -> Detail:
+    """Return the detail from its stored form; keys that this program does not know are passed over."""
+    known = {f.name for f in fields(DETAIL[kind])}
+    values = {key: value for key, value in stored.items() if key in known}
+    if "ends" in values:
+        values["ends"] = tuple(End(**end) for end in values["ends"])
+    return DETAIL[kind](**values)
+
+
+@dataclass(frozen=True, slots=True)
+class Item:
+    """One line of the ledger, its words and its place in the plan.
+
+    Args:
+        n: How many pieces; `None` where nobody has counted yet. For a connection, read `joints`.
+        critical: Whether a second person looks at it.
+        step, zone: Ids, empty where unknown.
+        owner: Whose it is, one of `OWNERS`.
+    """
+
+    id: str
+    number: int
+    kind: Kind
+    name: str = ""
+    step: str = ""
+    zone: str = ""
+    n: int | None = None
+    critical: bool = False
+    owner: str = "vehicle"
+    note: str = ""
+    detail: Detail = field(default_factory=Connection)
+
+    @property
+    def positions(self) -> int:
+        """How many positions the item has at least, as far as known."""
+        if isinstance(self.detail, Connection):
+            return max(1, len(self.detail.ends) - 1)
+        return self.n or 1
+
+    @property
+    def bleeds(self) -> bool:
+        """Whether a fluid's system is to be bled; true for other kinds, where it means nothing."""
+        return self.detail.bleeds if isinstance(self.detail, Fluid) else True
+
+    @property
+    def sort(self) -> str:
+        """The sort within the kind, empty where it has none or it is unknown."""
+        return str(getattr(self.detail, "sort", "") or getattr(self.detail, "system", ""))
+
+
+def critical_by_default(kind: Kind, sort: str, words: str = "") -> bool:
+    """Tell whether something gets a second look unless the owner says otherwise.
+
+    Args:
+        kind: Its kind.
+        sort: Its sort; a connection goes by this.
+        words: Its name, step and zone as one text; other kinds go by these.
+    """
+    if kind is Kind.CONNECTION:
+        return sort in CRITICAL_SORTS
+    return kind in CRITICAL_KINDS and bool(_CRITICAL.search(f"{words} {sort}".casefold()))
+
+
+def critical_after(before: Item, after: Item, *, words_before: str = "", words_after: str = "") -> bool:
+    """Return whether an item is critical after new words: they can make it so once, the owner decides after.
+
+    Words that newly speak of brakes, fuel or the like switch the second look on; where they did before,
+    what the owner ticked holds.
+    """
+    newly = critical_by_default(after.kind, after.sort, words_after) and not critical_by_default(
+        before.kind, before.sort, words_before
+    )
+    return after.critical or newly
+
+
+def lacks_words(item: Item) -> tuple[str, ...]:
+    """Name what is still to be described: the fields that a person needs to put the thing back."""
+    lacks = [
+        label for label, value in (("name", item.name), ("zone", item.zone), ("step", item.step)) if not value
+    ]
+    match item.detail:
+        case Connection(sort=""):
+            lacks.append("sort")
+        case Fastener() as group:
+            if item.n is None:
+                lacks.append("count")
+            if not group.thread:
+                lacks.append("thread")
+            if not group.torque and not group.no_figure:
+                lacks.append("torque")
+        case Fluid(system=""):
+            lacks.append("system")
+        case _:
+            pass
+    return tuple(lacks)

@@ -1,0 +1,1 @@
+"""The ledger: why a line is open, and what is summed over its lines."""

@@ -1,0 +1,1 @@
+"""Lists: rows and columns of a procedure as text."""

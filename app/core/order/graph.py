@@ -1,0 +1,124 @@
+"""The graph of acts: what must be in before what, the order, and where that is not the plain reverse."""
+
+from collections import defaultdict
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from functools import cached_property
+
+from app.core.order.acts import CHECK, DURING, FINISH, LATER, LIVE, LOOSENED, OUT, PLACE, TWICE, Detour, Point
+
+ACTS = frozenset({PLACE, FINISH, CHECK, OUT})
+START_ALL, GROUND_LAST, IN_STEP, STATED = "start-all", "ground-last", "in-step", "stated:"
+
+
+@dataclass(frozen=True, slots=True)
+class Departure:
+    """Where the order leaves the plain reverse.
+
+    Args:
+        item: What is moved or has an exception.
+        what: `moved`, or the exception's own word.
+        other: The id of the item it comes after, or of the step it is done in.
+        why: `holds`, `joins`, `covers`, `start-all`, `ground-last`, `in-step`; empty for an exception.
+        reason: The user's words, where there are some.
+    """
+
+    item: str
+    what: str
+    other: str
+    why: str = ""
+    reason: str = ""
+
+
+@dataclass(frozen=True)
+class Graph:
+    """Acts and what must be in before each.
+
+    Args:
+        points: The nodes.
+        before: For each node those that must be in before it.
+        why: Beside `before`, why each must.
+        order: The places of all nodes in the order of putting back.
+        rank: For each node where it stands in the plain reverse.
+        detours: The exceptions that count.
+    """
+
+    points: tuple[Point, ...]
+    before: tuple[tuple[int, ...], ...]
+    why: tuple[tuple[str, ...], ...] = field(repr=False)
+    order: tuple[int, ...]
+    rank: tuple[tuple[float, int], ...] = field(repr=False)
+    detours: tuple[Detour, ...] = ()
+
+    @cached_property
+    def acts(self) -> Mapping[str, tuple[int, ...]]:
+        """For each item its acts, first to last."""
+        found: dict[str, list[int]] = defaultdict(list)
+        for i in self.order:
+            if self.points[i].what in ACTS:
+                found[self.points[i].of].append(i)
+        return {item: tuple(places) for item, places in found.items()}
+
+    @cached_property
+    def position(self) -> tuple[int, ...]:
+        """For each node its place in the order."""
+        found = [0] * len(self.order)
+        for nth, i in enumerate(self.order):
+            found[i] = nth
+        return tuple(found)
+
+    @cached_property
+    def last_place(self) -> Mapping[str, int]:
+        """For each item the act that puts it in position for good."""
+        return {of: max(p for p in acts if self.points[p].what == PLACE) for of, acts in self.acts.items()}
+
+    @cached_property
+    def fitted_again(self) -> Mapping[str, int]:
+        """For each item that comes out once more, the round in which that was stated."""
+        return {detour.item: detour.nth for detour in self.detours if detour.what in {TWICE, DURING}}
+
+    def ground_last(self) -> frozenset[tuple[str, str]]:
+        """Return the battery's ground cable with each thing that carries current and is joined before."""
+        return frozenset(
+            (self.points[later].of, self.points[first].of)
+            for later, befores in enumerate(self.before)
+            for hub in befores
+            if self.points[hub].what == LIVE
+            for first in self.before[hub]
+        )
+
+    def is_in_step(self, act: int, detour: Detour) -> bool:
+        """Tell whether an act is done in the step that an exception of its item names."""
+        if detour.what in {LATER, LOOSENED}:
+            return self.points[act].what in {FINISH, CHECK}
+        return act != self.last_place[detour.item] and self.points[act].what in {PLACE, OUT}
+
+    def departures(self) -> tuple[Departure, ...]:
+        """Return where the order leaves the plain reverse, in the order of putting back: the exceptions."""
+        stated = [Departure(d.item, d.what, d.step, reason=d.reason) for d in self.detours]
+        return (*self._moved(), *stated)
+
+    def _moved(self) -> list[Departure]:
+        found = []
+        furthest = -1.0
+        for i in self.order:
+            if self.points[i].what != PLACE or self.last_place[self.points[i].of] != i:
+                continue
+            if self.rank[i][0] < furthest:
+                found.append(self._cause(i))
+            furthest = max(furthest, self.rank[i][0])
+        return found
+
+    def _cause(self, moved: int) -> Departure:
+        """Return what a node had to wait for last: the act that came just before it could."""
+        at, why = moved, ""
+        while not why or self.points[at].what not in ACTS or self.points[at].of == self.points[moved].of:
+            at, said = max(
+                zip(self.before[at], self.why[at], strict=True), key=lambda pair: self.position[pair[0]]
+            )
+            why = why if why.startswith(STATED) else said or why
+            if not self.before[at]:
+                break
+        reason = why.removeprefix(STATED) if why.startswith(STATED) else ""
+        word = STATED.rstrip(":") if why.startswith(STATED) else why
+        return Departure(self.points[moved].of, "moved", self.points[at].of, word, reason)

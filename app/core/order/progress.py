@@ -1,0 +1,81 @@
+"""How far putting back is: which acts are in, what is next of each item, and what a next act would skip."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+
+from app.core.order.acts import CHECK, FINISH, OUT, Point, Standing
+from app.core.order.graph import ACTS, Graph
+
+
+@dataclass(frozen=True)
+class Stand:
+    """The graph with what is in.
+
+    Args:
+        graph: What must be in before what.
+        standing: For each item how far it is; one that is absent is not in.
+    """
+
+    graph: Graph
+    standing: Mapping[str, Standing]
+    inside: tuple[bool, ...] = field(init=False)
+    upcoming: Mapping[str, int] = field(init=False)
+
+    def __post_init__(self) -> None:
+        """Work out which nodes are in, and the next act of each item that has one."""
+        inside = [False] * len(self.graph.points)
+        for i in self.graph.order:
+            inside[i] = self._is_in(i, inside)
+        object.__setattr__(self, "inside", tuple(inside))
+        next_acts = {of: [i for i in acts if not inside[i]] for of, acts in self.graph.acts.items()}
+        object.__setattr__(self, "upcoming", {of: acts[0] for of, acts in next_acts.items() if acts})
+
+    def _is_in(self, i: int, inside: Sequence[bool]) -> bool:
+        point = self.graph.points[i]
+        if point.what not in ACTS:
+            return all(inside[other] for other in self.graph.before[i])
+        standing = self.standing.get(point.of, Standing())
+        if point.what in {FINISH, CHECK}:
+            done = standing.finished if point.what == FINISH else standing.looked_at
+            return done and inside[self.graph.last_place[point.of]]
+        return self._turns(point, standing)
+
+    def _turns(self, point: Point, standing: Standing) -> bool:
+        """Tell whether an item has been placed, or taken out again, as often as the act says."""
+        stated_in = self.graph.fitted_again.get(point.of)
+        if stated_in is None:
+            return standing.placed
+        done = 2 * max(0, standing.round - stated_in) + standing.placed
+        return done >= 2 * point.nth - (point.what != OUT)
+
+    def blocking(self, item: str) -> tuple[str, ...]:
+        """Return the items that must be in before an item's next act and are not, in order."""
+        return self._ahead(item, through_acts=False)
+
+    def skipped(self, item: str) -> tuple[str, ...]:
+        """Return all the items that doing an item's next act now would skip, in order."""
+        return self._ahead(item, through_acts=True)
+
+    def _ahead(self, item: str, *, through_acts: bool) -> tuple[str, ...]:
+        """Return the items ahead of an item's next act that are not in: the nearest only, or all of them."""
+        if item not in self.upcoming:
+            return ()
+        found: set[int] = set()
+        ahead = [self.upcoming[item]]
+        while ahead:
+            for other in self.graph.before[ahead.pop()]:
+                if not self.inside[other] and other not in found:
+                    found.add(other)
+                    if through_acts or self.graph.points[other].what not in ACTS:
+                        ahead.append(other)
+        return self._items(found)
+
+    def _items(self, nodes: set[int]) -> tuple[str, ...]:
+        acts = (i for i in nodes if self.graph.points[i].what in ACTS)
+        ordered = sorted(acts, key=self.graph.position.__getitem__)
+        return tuple(dict.fromkeys(self.graph.points[i].of for i in ordered))
+
+    def in_turn(self) -> tuple[str, ...]:
+        """Return all items in the order of what is next to be done of each; a done one by its first act."""
+        first = {of: self.upcoming.get(of, acts[0]) for of, acts in self.graph.acts.items()}
+        return tuple(sorted(first, key=lambda of: self.graph.position[first[of]]))

@@ -1,0 +1,50 @@
+"""The plain reverse: where things, and the steps they are in, stand in it."""
+
+from collections import defaultdict
+from collections.abc import Mapping
+
+from app.core.order.acts import Plan, Thing
+from app.core.order.replacements import StandIns
+from app.core.order.sorting import Node, plain_reverse
+
+
+class Reverse:
+    """Where things and steps stand.
+
+    Args:
+        plan: All that the order follows from.
+        things: What goes back, by id.
+        stand_ins: Who stands for whom.
+    """
+
+    def __init__(self, plan: Plan, things: Mapping[str, Thing], stand_ins: StandIns) -> None:
+        everything = {thing.id: thing for thing in plan.things}
+        position = {step.id: step.position for step in plan.steps}
+        nodes = [
+            Node(thing.id, position.get(thing.step, -1), thing.off_seq)
+            for thing in plan.things
+            if thing.id in things or thing.id in stand_ins.news
+        ]
+        empty = {detour.step for detour in plan.detours} - {thing.step for thing in things.values()}
+        nodes += [Node(step.id, step.position) for step in plan.steps if step.id in empty]
+        known = {node.id: node for node in nodes}
+        olds: dict[str, str] = {}
+        for edge in plan.edges:
+            if edge.rel == "replaces" and edge.frm in known and edge.to in known:
+                had = olds.get(edge.frm)
+                if had is None or everything[had].off_seq < everything[edge.to].off_seq:
+                    olds[edge.frm] = edge.to
+        self.of_thing = plain_reverse(known, olds)
+        self._of_step: dict[str, list[int]] = defaultdict(list)
+        for thing in things.values():
+            self._of_step[thing.step].append(self.of_thing[thing.id])
+
+    def start_of_step(self, step: str) -> float:
+        """Return where a step begins in the reverse."""
+        return min(self._of_step.get(step) or [self.of_thing[step]]) - 0.5
+
+    def end_of_step(self, step: str) -> float:
+        """Return where a step ends; one that is a line itself ends with it."""
+        if step in self.of_thing:
+            return self.of_thing[step] - 0.25
+        return max(self._of_step[step]) + 0.5

@@ -1,0 +1,110 @@
+"""The plain reverse of taking off, the first order that respects what must be before, and circles."""
+
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
+from heapq import heapify, heappop, heappush
+from typing import Any
+
+from app.core.cycles import find_circle
+from app.core.items.items import BLOCKING, Edge
+
+
+@dataclass(frozen=True, slots=True)
+class Node:
+    """Something to put back.
+
+    Args:
+        id: The subject's id.
+        step: The index of its step in the plan, in the order of taking off; -1 where unknown.
+        off_seq: When it came off; 0 for what never did (steps of the way back, what is new).
+    """
+
+    id: str
+    step: int = -1
+    off_seq: int = 0
+
+
+def first_possible(rank: Sequence[Any], before: Sequence[Sequence[int]]) -> list[int]:
+    """Return the places 0, 1, … in the order of their ranks, each no sooner than all that must be before it.
+
+    What waits for itself, directly or through others, and all that waits for such is left out.
+
+    Args:
+        rank: For each place what decides between those that could come next; alike, the earlier place.
+        before: For each place those that come before it; repetitions count once.
+    """
+    waits = [len(set(first)) for first in before]
+    followers: list[list[int]] = [[] for _ in before]
+    for place, first in enumerate(before):
+        for other in set(first):
+            followers[other].append(place)
+    ready = [(rank[place], place) for place, count in enumerate(waits) if not count]
+    heapify(ready)
+    order: list[int] = []
+    while ready:
+        _, place = heappop(ready)
+        order.append(place)
+        for follower in followers[place]:
+            waits[follower] -= 1
+            if not waits[follower]:
+                heappush(ready, (rank[follower], follower))
+    return order
+
+
+def plain_reverse(everything: Mapping[str, Node], olds: Mapping[str, str]) -> dict[str, int]:
+    """Return each id's place in the plain reverse, 0 for the first to go back.
+
+    Args:
+        everything: All of which the order is asked.
+        olds: New id -> the old one at whose place it stands.
+    """
+    first_of_step: dict[int, int] = {}
+    for node in everything.values():
+        if node.off_seq and node.step >= 0:
+            first_of_step[node.step] = min(node.off_seq, first_of_step.get(node.step, node.off_seq))
+    last = max((node.off_seq for node in everything.values()), default=0)
+    # What never came off goes where its step stands in the plan: after all that came off in later steps.
+    first_later: dict[int, float] = {}
+    earliest: float = last + 1
+    for step in sorted({node.step for node in everything.values()}, reverse=True):
+        first_later[step] = earliest
+        earliest = min(earliest, first_of_step.get(step, earliest))
+
+    def came_off(node: Node) -> tuple[float, int, str]:
+        node = everything[end_of(node.id, olds)]
+        return (node.off_seq or first_later[node.step] - 0.5, node.step, node.id)
+
+    ordered = sorted(everything.values(), key=lambda node: (came_off(node), node.id), reverse=True)
+    return {node.id: rank for rank, node in enumerate(ordered)}
+
+
+def end_of(start: str, links: Mapping[str, str]) -> str:
+    """Return where links from one id to the next lead: such as from the old one to what stands there now."""
+    seen = {start}
+    while (following := links.get(start, start)) not in seen:
+        seen.add(following)
+        start = following
+    return start
+
+
+def circle_among(edges: Iterable[Edge]) -> tuple[str, ...]:
+    """Return things that would wait for each other, first and last the same; empty if none.
+
+    Things that replace each other count, and what a replacement takes over from the old one.
+    """
+    known = tuple(edges)
+    stands_for = {edge.to: edge.frm for edge in known if edge.rel == "replaces"}
+    held = [(edge.frm, edge.to) for edge in known if edge.rel in BLOCKING]
+    taken_over = [(end_of(frm, stands_for), end_of(to, stands_for)) for frm, to in held]
+    return (
+        find_circle(_grouped((edge.frm, edge.to) for edge in known if edge.rel == "replaces"))
+        or find_circle(_grouped(held))
+        or find_circle(_grouped((frm, to) for frm, to in taken_over if frm != to))
+    )
+
+
+def _grouped(pairs: Iterable[tuple[str, str]]) -> dict[str, list[str]]:
+    found: dict[str, list[str]] = {}
+    for frm, to in pairs:
+        found.setdefault(frm, []).append(to)
+    return found

@@ -1,0 +1,1 @@
+"""The plan: changes of height, who does what when, how long the rest takes."""

@@ -1,0 +1,1 @@
+"""Threads and bolts: sizes, strength, preload, positions of a group."""

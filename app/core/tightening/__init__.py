@@ -1,0 +1,1 @@
+"""Tightening a group: stages, the order of its bolts, tables of values."""

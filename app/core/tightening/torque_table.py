@@ -1,0 +1,214 @@
+"""The torque values of a build: what each group's figure lacks, their order, and a pasted table of them."""
+
+import re
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, replace
+
+from app.core.items.items import Fastener, Item
+from app.core.problem import Problem
+from app.core.threads.preload import Friction
+from app.core.threads.text import Thread, parse_thread
+from app.core.torque.plausibility import Caution, Joint, review_torque
+from app.core.torque.text import TorqueSpec, parse_torque
+
+SORTS = ("zone", "name", "thread", "torque", "source")
+MOST_ROWS = 5000
+LONGEST_SOURCE = 120
+"""As in the form of an item, [characters]."""
+_CELLS = 3
+_LAST = (1, 0.0, 0.0, 0.0)
+
+
+def remarks(group: Fastener) -> tuple[str, ...]:
+    """Say what a group's torque lacks and what speaks against it, in words; empty where nothing does.
+
+    A class that is not known, or not made in the size, is compared as if none were written.
+    """
+    if not group.torque:
+        return ("No figure found" if group.no_figure else "No figure written yet",)
+    spec = parse_torque(group.torque)
+    unsourced = () if group.torque_source.strip() else ("No source: unverified",)
+    if isinstance(spec, Problem):
+        return (*unsourced, f"Cannot be read. {spec.message}")
+    return (*unsourced, *(caution.message for caution in cautions_of(group)))
+
+
+def cautions_of(group: Fastener) -> tuple[Caution, ...]:
+    """Return the cautions about a group's torque; none where its torque or its thread cannot be read."""
+    spec, thread = parse_torque(group.torque) if group.torque else None, parse_thread(group.thread)
+    if spec is None or isinstance(spec, Problem) or isinstance(thread, Problem):
+        return ()
+    friction = Friction(group.friction) if group.friction in set(Friction) else Friction.UNKNOWN
+    joint = Joint(group.joint) if group.joint in set(Joint) else Joint.STEEL
+    review = review_torque(spec, thread, group.strength, friction, joint)
+    if isinstance(review, Problem) and review.where == "class":
+        review = review_torque(spec, thread, "", friction, joint)
+    return () if isinstance(review, Problem) else review.cautions
+
+
+def sort_key(item: Item, by: str, zones: Mapping[str, int]) -> tuple[object, ...]:
+    """Return what puts a group in its place in the list; what is not written comes last.
+
+    Args:
+        item: A fastener group.
+        by: One of `SORTS`; anything else sorts by zone.
+        zones: The place of each zone, by id.
+    """
+    group = item.detail if isinstance(item.detail, Fastener) else Fastener()
+    match by:
+        case "name":
+            return (not item.name, _natural(item.name), item.number)
+        case "thread":
+            return (*_thread_key(group.thread), item.number)
+        case "torque":
+            return (*_torque_key(group.torque), item.number)
+        case "source":
+            return (not group.torque_source, _natural(group.torque_source), item.number)
+        case _:
+            return (zones.get(item.zone, len(zones)), item.number)
+
+
+def _natural(text: str) -> tuple[tuple[int, str], ...]:
+    """Return what puts «page 9» before «page 10»; a run of digits longer than any number stays text."""
+    parts = re.split(r"([0-9]{1,9})", text.casefold())
+    return tuple((int(part), "") if at % 2 else (-1, part) for at, part in enumerate(parts))
+
+
+def _thread_key(text: str) -> tuple[int, float, float, float]:
+    thread = parse_thread(text)
+    if not isinstance(thread, Thread):
+        return _LAST
+    return 0, thread.diameter_mm, thread.working_pitch_mm or 0.0, thread.length_mm or 0.0
+
+
+def _torque_key(text: str) -> tuple[int, float, float, float]:
+    spec = parse_torque(text)
+    if not isinstance(spec, TorqueSpec) or spec.final is None or spec.final.torque is None:
+        return _LAST
+    return 0, spec.final.torque.target_nm, 0.0, 0.0
+
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    """A line of a pasted table.
+
+    Args:
+        line: Its number in the paste, from 1.
+        what: The item's number or name, as pasted.
+        torque, source: As pasted.
+        problems: What is wrong with it; a row with none can be written.
+        item: The item it names; `None` until `find_items` found it.
+    """
+
+    line: int
+    what: str
+    torque: str = ""
+    source: str = ""
+    problems: tuple[Problem, ...] = ()
+    item: Item | None = None
+
+
+def read_table(text: str) -> tuple[Row, ...]:
+    """Read rows of “item number or name; torque; source”.
+
+    Cells are parted by tabs or, in a line without any, by semicolons.
+    Empty lines are passed over, so is a heading whose second cell is “torque”.
+
+    Returns:
+        The rows; each carries a `Problem` for its line where its cells or its torque cannot be read.
+    """
+    lines = [(n, line) for n, line in enumerate(text.splitlines(), 1) if line.strip(" \t;")]
+    if lines and _is_heading(lines[0][1]):
+        del lines[0]
+    return tuple(_row(number, line) for number, line in lines)
+
+
+def _is_heading(line: str) -> bool:
+    return [cell.casefold() for cell in _cells(line)[1:2]] == ["torque"]
+
+
+def _cells(line: str) -> list[str]:
+    return [_unquoted(cell.strip()) for cell in line.split("\t" if "\t" in line else ";")]
+
+
+def _unquoted(cell: str) -> str:
+    """Take off the quotes that a spreadsheet puts round a cell with quotes or separators in it."""
+    quoted = len(cell) > 1 and cell[0] == cell[-1] == '"'
+    return cell[1:-1].replace('""', '"').strip() if quoted else cell
+
+
+def _row(number: int, line: str) -> Row:
+    cells = _cells(line)
+    while len(cells) > _CELLS and not cells[-1]:  # empty columns to the right
+        cells.pop()
+    if len(cells) > _CELLS:
+        asked = "has more than three cells. Part item, torque and source by tabs; join stages by “then”"
+        return Row(number, cells[0], problems=(_problem("cells", number, f"{asked}."),))
+    what, torque, source = (*cells, "", "")[:_CELLS]
+    found = (
+        [] if what else [_problem("item-missing", number, "names no item. Write its number or name first.")]
+    )
+    read = parse_torque(torque)
+    if isinstance(read, Problem):
+        found.append(_problem(read.code, number, f"the torque of “{what[:40]}”. {read.message}"))
+    if len(source) > LONGEST_SOURCE:
+        found.append(_problem("source-long", number, f"keep the source to {LONGEST_SOURCE} characters."))
+    return Row(number, what, torque, source, tuple(found))
+
+
+def _problem(code: str, line: int, message: str) -> Problem:
+    return Problem(code, f"Line {line}: {message}", "table")
+
+
+def find_items(rows: Iterable[Row], items: Iterable[Item]) -> tuple[Row, ...]:
+    """Give each row the item that it names, or the `Problem` why there is none.
+
+    A running number, with or without `#`, goes before a name; a name counts as it is written, case apart.
+    """
+    by_number: dict[str, list[Item]] = {}
+    by_name: dict[str, list[Item]] = {}
+    for item in items:
+        by_number[str(item.number)] = [item]
+        by_name.setdefault(item.name.strip().casefold(), []).append(item)
+    seen: dict[str, int] = {}
+    return tuple(
+        _found(
+            row, by_number.get(row.what.removeprefix("#").strip()) or by_name.get(row.what.casefold()), seen
+        )
+        if row.what
+        else row
+        for row in rows
+    )
+
+
+def _found(row: Row, items: list[Item] | None, seen: dict[str, int]) -> Row:
+    problem = _why_not(row, items or [], seen)
+    if problem or not items:
+        return replace(row, problems=(*row.problems, *((problem,) if problem else ())))
+    seen[items[0].id] = row.line
+    return replace(row, item=items[0])
+
+
+def _why_not(row: Row, items: list[Item], seen: Mapping[str, int]) -> Problem | None:
+    called = f"“{row.what[:40]}”"
+    if not items:
+        said = f"there is no item {called}. Write its running number, such as #12, or its exact name."
+        return _problem("item-unknown", row.line, said)
+    if len(items) > 1:
+        numbers = ", ".join(f"#{item.number}" for item in items[:6])
+        said = f"{len(items)} items are named {called}: {numbers}. Write the number of the one you mean."
+        return _problem("item-twofold", row.line, said)
+    if not isinstance(items[0].detail, Fastener):
+        said = f"{called} is no fastener group: it has no torque. Take the line out, or name the bolts."
+        return _problem("item-no-group", row.line, said)
+    if items[0].id in seen:
+        said = f"{called} stands in line {seen[items[0].id]} already. Keep one of the two."
+        return _problem("item-twice", row.line, said)
+    return None
+
+
+def filled(item: Item, group: Fastener, row: Row) -> Item:
+    """Return a group with a row's figure; a source left empty stays only beside the figure it was for."""
+    kept = group.torque_source if row.torque == group.torque else ""
+    detail = replace(group, torque=row.torque, torque_source=row.source or kept, no_figure=False)
+    return replace(item, detail=detail)

@@ -1,0 +1,1 @@
+"""Torque texts as printed, their reading, the values reached, and wrenches."""

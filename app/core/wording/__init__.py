@@ -1,0 +1,1 @@
+"""The ledger, the order and the plan in words."""

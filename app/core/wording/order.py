@@ -1,0 +1,98 @@
+"""The order as a person reads it: what a thing waits for, what it skips, where it leaves the reverse."""
+
+from collections.abc import Mapping, Sequence
+from datetime import date
+from types import MappingProxyType
+
+from app.core.days import day_words
+from app.core.items.items import Item
+from app.core.order.graph import Departure
+from app.core.order.ready import Held
+from app.core.procurement.outstanding import Waiting
+from app.core.wording.items import item_title, numbered
+
+_HELD_BY: Mapping[str, str] = MappingProxyType(
+    {"undecided": "undecided", "disagree": "two people say different things"},
+)
+_HEIGHTS: Mapping[str, str] = MappingProxyType(
+    {
+        "wheels": "the car on its wheels",
+        "stands": "the car on stands",
+        "lift": "the car on a lift",
+        "ground": "the car on the ground",
+    },
+)
+_NUMBERS: Mapping[str, str] = MappingProxyType({"2": "two", "3": "three", "4": "four"})
+_DEPARTURES: Mapping[str, str] = MappingProxyType(
+    {
+        "moved": "moved after {}",
+        "later": "tightened later in step «{}»",
+        "loosened": "loosened and tightened again in step «{}»",
+        "twice": "fitted twice, first in step «{}»",
+        "during": "put back during removal, comes out again in step «{}»",
+    },
+)
+_WHY_MOVED: Mapping[str, str] = MappingProxyType(
+    {
+        "holds": "it holds that",
+        "joins": "it joins that",
+        "covers": "it covers that",
+        "start-all": "all groups of a joint are started first",
+        "ground-last": "the battery's ground cable goes on last",
+        "in-step": "it is part of that step",
+    },
+)
+
+
+def held_words(item: Item, held: Held, other: Item | None, today: date) -> str:
+    """Return why something cannot be done now: one short sentence.
+
+    Args:
+        item: What cannot be done.
+        held: Why.
+        other: The item that is the reason, where it is not the item itself.
+        today: The day by which days are named.
+    """
+    behind = f"behind: {numbered(other)}" if other else ""
+    match held.code:
+        case "waits":
+            return f"waits for: {waiting_words(other or item, held.wait or Waiting('away'), today)}"
+        case "height":
+            return f"needs {_HEIGHTS[held.need]}"
+        case "people":
+            return f"needs {_NUMBERS.get(held.need, held.need)} people"
+        case "minutes":
+            return f"takes {held.need} minutes, you have {held.have}"
+        case _:
+            return ", ".join(said for said in (behind, _HELD_BY.get(held.code, "")) if said)
+
+
+def waiting_words(item: Item, waiting: Waiting, today: date) -> str:
+    """Return what an item waits for, to stand after «waits for: », with its day."""
+    whom = f" at {waiting.at_whom}" if waiting.at_whom else ""
+    said = {
+        "away": f"{item_title(item)}{whom or ', in treatment'}",
+        "soak": waiting.what or "the soak",
+        "undecided": "a decision: what becomes of it?",
+        "ordered": f"{waiting.what}, ordered{whom}",
+        "to get": f"{waiting.what}, to be got",
+    }[waiting.sort]
+    return f"{said}, due {day_words(waiting.due, today)}" if waiting.due else said
+
+
+def skips_words(items: Sequence[Item]) -> str:
+    """Return what doing something now would skip: the count, and the first three by number."""
+    named = ", ".join(f"#{item.number}" if item.number else f"«{item.name}»" for item in items[:3])
+    return f"skips {len(items)} earlier: {named}{', …' if len(items) > 3 else ''}"  # noqa: PLR2004 - those shown
+
+
+def departure_words(departure: Departure, other: str) -> str:
+    """Return where an item leaves the plain reverse, and why.
+
+    Args:
+        departure: What leaves it.
+        other: The name of the item or step that it follows or is done in.
+    """
+    because = departure.reason or _WHY_MOVED.get(departure.why, "")
+    link = " because" if departure.what == "moved" and because else ""
+    return _DEPARTURES[departure.what].format(other) + link + (f": {because}" if because else "")

@@ -1,0 +1,1 @@
+"""The database: the open file, its tables, migrations, the lock, the clock."""

@@ -1,0 +1,324 @@
+"""The demo: an invented build, half taken off and partly on its way back, read from `seed_data/demo`."""
+
+import json
+import secrets
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass, field
+from datetime import datetime, timedelta
+from decimal import Decimal
+from typing import Any
+
+from sqlalchemy import select
+from sqlalchemy.orm import Session
+
+from app.core.items.items import RELATIONS, Item, read_detail
+from app.core.items.journal import History, Line
+from app.core.items.kinds import Kind, opening_act
+from app.core.money import Money
+from app.core.procurement.outstanding import Wait
+from app.core.tags import draw_code
+from app.core.torque.units import TorqueUnit
+from app.core.torque.wrenches import Wrench, WrenchSort
+from app.store.crew import let_in
+from app.store.db.clock import new_id, stamp
+from app.store.db.files import bundled
+from app.store.db.models import Build, PhotoRow, Place, Shows, Step, Zone
+from app.store.demo.drawn_photos import HEIGHT, WIDTH, TagCard, draw_photo
+from app.store.folder import Folder
+from app.store.intake.entries import derived_id
+from app.store.intake.photos import keep_picture
+from app.store.journal import append, lines_of
+from app.store.plan.builds import Writer, layout, new_build
+from app.store.plan.items import add_item, set_edges
+from app.store.plan.wrenches import Change, save_wrench
+from app.store.procurement import outstanding
+from app.store.tags import give, print_sheet
+
+_TAKEN_OFF = timedelta(days=60)  # before now, when taking off began
+_CAME_BACK = timedelta(days=2)  # before now, when putting back began
+_BETWEEN_LINES = timedelta(minutes=3)
+
+Data = Mapping[str, Any]
+
+
+@dataclass(frozen=True, slots=True)
+class _Drawn:
+    """A picture on the disk, and the keys of what it shows."""
+
+    sha256: str
+    shows: Sequence[str]
+
+
+def fill_demo(folder: Folder, *, now: datetime, choose: Callable[[str], str] = secrets.choice) -> None:
+    """Fill an empty folder with the invented build, all of it or nothing.
+
+    Args:
+        folder: Its `name` and `port` stand on the tags.
+        now: The time; the build's lines are dated before it.
+        choose: Draws the tags' codes, see `draw_code`.
+    """
+    plan, items, story = _read("build"), _read("items")["items"], _read("story")["lines"]
+    codes = _draw_codes(
+        [thing["key"] for thing in [*plan["places"], *items] if thing.get("tag", True)], choose
+    )
+    drawn = _draw_photos(folder, plan, items, codes)
+    with folder.database.unit_of_work() as session:
+        telling = _begin(session, plan, now)
+        _tell_places(telling, plan["places"])
+        _fill_drawer(telling, plan["wrenches"])
+        for item in items:
+            _tell_item(telling, item)
+        _tie(telling, items)
+        _give_tags(telling, codes)
+        _tell_photos(telling, drawn)
+        telling.at = now - _CAME_BACK
+        for line in story:
+            telling.say(line["item"], line["verb"], line["body"], line["by"], blind=line.get("blind", False))
+        waiting = _read("waits")
+        for line in waiting["lines"]:
+            telling.say(line["item"], line["verb"], line["body"], line["by"])
+        _tell_waits(telling, waiting["waits"], now)
+        print_sheet(session, **plan["sheet"], name=folder.name, port=folder.port, now=stamp(now))
+
+
+def _read(name: str) -> dict[str, Any]:
+    text = (bundled("seed_data") / "demo" / f"{name}.json").read_text(encoding="utf-8")
+    return json.loads(text)  # type: ignore[no-any-return] # an object, by the data's own test
+
+
+def _draw_codes(keys: Sequence[str], choose: Callable[[str], str]) -> dict[str, str]:
+    """Return one code for each key, no code twice."""
+    codes: dict[str, None] = {}
+    while len(codes) < len(keys):
+        codes[draw_code(choose)] = None
+    return dict(zip(keys, codes, strict=True))
+
+
+def _draw_photos(folder: Folder, plan: Data, items: Sequence[Data], codes: Mapping[str, str]) -> list[_Drawn]:
+    """Draw and keep the pictures, before anything is written: of items, of zones, and some for the tray."""
+
+    def keep(subject: str, words: str, shows: Sequence[str], code: str = "") -> None:
+        card = TagCard(folder.name, folder.port, code) if code else None
+        picture = draw_photo(subject, variety=len(drawn), words=words, card=card)
+        drawn.append(_Drawn(keep_picture(folder.photos, picture), shows))
+
+    drawn: list[_Drawn] = []
+    for item in items:
+        if "photo" in item:
+            shows = [item["key"], *item.get("holds", ())]
+            keep(item["photo"], item["name"] or "not described yet", shows, codes.get(item["key"], ""))
+    for zone, subject in plan["zone_photos"].items():
+        keep(subject, f"before, {zone.replace('_', ' ')}", [f"zone {zone}"])
+    for subject in plan["tray_photos"]:
+        keep(subject, "no tag in the frame", [])
+    return drawn
+
+
+@dataclass(slots=True)
+class _Telling:
+    """Writes the journal as the invented crew would have written it.
+
+    Args:
+        at: The time of the next line.
+        crew: Name -> person and device.
+        subjects: Key of the data -> subject.
+    """
+
+    session: Session
+    build: str
+    at: datetime
+    crew: Mapping[str, Writer]
+    steps: Mapping[str, str]
+    subjects: dict[str, str] = field(default_factory=dict)
+
+    def line(self, subject: str, verb: str, body: Data, by: str, after: Sequence[str] = ()) -> Line:
+        """Return a line of one of the crew, some minutes after the line before."""
+        self.at += _BETWEEN_LINES
+        who = self.crew[by]
+        return Line(
+            new_id(), subject, verb, body, frozenset(after), who.person, who.device, 0, stamp(self.at)
+        )
+
+    def say(self, key: str, verb: str, body: Data, by: str, *, blind: bool = False) -> Line:
+        """Append a line of somebody who had seen all that is there, or, `blind`, all but the last line."""
+        seen = lines_of(self.session, self.subjects[key])
+        tips = History(seen[:-1] if blind else seen).tips()
+        line = self.line(self.subjects[key], verb, body, by, tips)
+        append(self.session, line, build_id=self.build, now=line.at)
+        return line
+
+    def id_of(self, key: str) -> str:
+        """Return the id behind a key; empty for no key."""
+        return self.subjects[key].partition(":")[2] if key else ""
+
+    @property
+    def first(self) -> str:
+        """Who does what nobody in particular does."""
+        return next(iter(self.crew))
+
+
+def _begin(session: Session, plan: Data, now: datetime) -> _Telling:
+    """Let the crew in and make the build."""
+    start = now - _TAKEN_OFF
+    crew: dict[str, Writer] = {}
+    for one in plan["crew"]:
+        device, _ = let_in(session, name=one["name"], label=one["device"], role=one["role"], now=start)
+        crew[one["name"]] = Writer(device.person_id, device.id)
+    build = new_build(
+        session,
+        title=plan["title"],
+        vehicle=plan["vehicle"],
+        layout_key=plan["layout"],
+        units=plan["units"],
+        words=plan["words"],
+        writer=next(iter(crew.values())),
+        now=stamp(start),
+    )
+    session.flush()
+    telling = _Telling(session, build.id, start, crew, _steps(session, build))
+    for key in plan["without_steps"]:
+        session.delete(session.get_one(Step, telling.steps[key]))
+    zones = session.scalars(select(Zone).where(Zone.build_id == build.id))
+    telling.subjects |= {f"zone {zone.key}": f"zone:{zone.id}" for zone in zones}
+    return telling
+
+
+def _fill_drawer(telling: _Telling, wrenches: Sequence[Data]) -> None:
+    """Put the wrenches into the drawer.
+
+    Raises:
+        ValueError: The data says something that a wrench cannot have.
+    """
+    for data in wrenches:
+        wrench = Wrench(
+            data["name"],
+            Decimal(data["low"]),
+            Decimal(data["high"]),
+            TorqueUnit(data["unit"]),
+            Decimal(data["graduation"]),
+            WrenchSort(data["sort"]),
+            data.get("lever_mm", 0.0),
+            telling.at.date(),
+        )
+        change = Change(telling.crew[telling.first], stamp(telling.at))
+        problems = save_wrench(telling.session, wrench, change, today=telling.at.date())
+        if problems:
+            raise ValueError(problems[0].message)
+
+
+def _steps(session: Session, build: Build) -> dict[str, str]:
+    """Return the id of each starter step by the layout's key: the rows keep the order, not the keys."""
+    ids = session.scalars(select(Step.id).where(Step.build_id == build.id).order_by(Step.position))
+    return dict(zip((step["key"] for step in layout(build.layout)["steps"]), ids, strict=True))
+
+
+def _tell_places(telling: _Telling, places: Sequence[Data]) -> None:
+    """Make the places, the outer ones first, and put each where it stands."""
+    for place in places:
+        row = Place(id=new_id(), build_id=telling.build, name=place["name"], parent_id=None)
+        telling.session.add(row)
+        telling.session.flush()
+        telling.subjects[place["key"]] = f"place:{row.id}"
+        telling.say(place["key"], "add", {"name": place["name"]}, telling.first)
+        if place["in"]:
+            telling.say(place["key"], "move", {"place": telling.id_of(place["in"])}, telling.first)
+
+
+def _tell_item(telling: _Telling, data: Data) -> None:
+    """Bring an item into being: with its opening act, another one, or (`act` null) as still on."""
+    kind = Kind(data["kind"])
+    item = Item(
+        id=new_id(),
+        number=0,
+        kind=kind,
+        name=data["name"],
+        step=telling.steps[data["step"]],
+        zone=telling.id_of(f"zone {data['zone']}"),
+        n=data.get("n"),
+        critical=data.get("critical", False),
+        owner=data.get("owner", "vehicle"),
+        note=data.get("note", ""),
+        detail=read_detail(kind, data.get("detail", {})),
+    )
+    telling.subjects[data["key"]] = f"item:{item.id}"
+    act = data.get("act", opening_act(kind).value)
+    body = {"kind": kind.value} | ({"act": act} if act else {})
+    line = telling.line(f"item:{item.id}", "add", body, data["by"])
+    add_item(telling.session, item, line, build_id=telling.build, now=line.at)
+    if "place" in data:
+        telling.say(data["key"], "move", {"place": telling.id_of(data["place"])}, data["by"])
+
+
+def _tie(telling: _Telling, items: Sequence[Data]) -> None:
+    """Write what holds, joins, covers and replaces what.
+
+    Raises:
+        ValueError: The data goes round in a circle.
+    """
+    for item in items:
+        for rel in RELATIONS:
+            targets = {telling.id_of(key) for key in item.get(rel, ())}
+            problem = (
+                set_edges(telling.session, telling.id_of(item["key"]), rel, targets) if targets else None
+            )
+            if problem:
+                raise ValueError(problem.message)
+
+
+def _tell_waits(telling: _Telling, waiting: Sequence[Data], now: datetime) -> None:
+    """Write what the work waits for; days count from now, by the journal's calendar.
+
+    Raises:
+        ValueError: Something about one of them is wrong.
+    """
+    for data in waiting:
+        item = telling.id_of(data["item"])
+        since, due = (
+            now.date() + timedelta(days=data[key]) if key in data else None for key in ("since", "due")
+        )
+        wait = Wait(
+            derived_id(item, "get", data["need"]) if data["need"] == "fluid" else new_id(),
+            f"item:{item}" if item else f"build:{telling.build}",
+            data["sort"],
+            data["need"],
+            data["what"],
+            data.get("at_whom", ""),
+            since,
+            due,
+            Money(data["price_minor"], "EUR") if "price_minor" in data else None,
+            data.get("count", 1),
+        )
+        written = outstanding.Change(telling.crew[telling.first], stamp(telling.at), since or now.date())
+        if problems := outstanding.save_wait(
+            telling.session, wait, written, build_id=telling.build, currency="EUR"
+        ):
+            raise ValueError(problems[0].message)
+
+
+def _give_tags(telling: _Telling, codes: Mapping[str, str]) -> None:
+    for key, code in codes.items():
+        subject = telling.subjects[key]
+        line = telling.line(f"tag:{code}", "give", {"to": subject}, telling.first)
+        give(telling.session, code, subject, line, build_id=telling.build, now=line.at)
+
+
+def _tell_photos(telling: _Telling, drawn: Sequence[_Drawn]) -> None:
+    for picture in drawn:
+        photo_id = new_id()
+        shows = [telling.subjects[key] for key in picture.shows]
+        body = {"sha256": picture.sha256, "shows": shows}
+        line = telling.line(f"photo:{photo_id}", "photo", body, telling.first)
+        append(telling.session, line, build_id=telling.build, now=line.at)
+        telling.session.add(
+            PhotoRow(
+                id=photo_id,
+                build_id=telling.build,
+                sha256=picture.sha256,
+                width=WIDTH,
+                height=HEIGHT,
+                line_id=line.id,
+                at=line.at,
+            )
+        )
+        telling.session.flush()
+        telling.session.add_all(Shows(photo_id=photo_id, subject=subject) for subject in shows)

@@ -1,0 +1,1 @@
+"""What phones send: entries, lines, captures, pictures."""

@@ -1,0 +1,202 @@
+"""Captures: a photograph or a typed code taken at the engine becomes items, findings and pictures."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+from typing import Any
+
+from sqlalchemy.orm import Session
+
+from app.core.items.items import DETAIL, Finding, Item
+from app.core.items.journal import Line
+from app.core.items.kinds import ITEM_KINDS, Act, Kind
+from app.core.problem import Problem
+from app.core.tags import is_code
+from app.store import tags
+from app.store.crew import Visitor
+from app.store.db.models import ItemRow, PhotoRow, Shows
+from app.store.intake.entries import (
+    NO_BUILD,
+    Answer,
+    Picture,
+    Sent,
+    build_of,
+    derived_id,
+    is_act,
+    is_id,
+    is_subject,
+    refuse,
+    who_did,
+)
+from app.store.journal import append
+from app.store.plan.items import add_item, first_line, set_edges
+
+SHOWN_SORTS = frozenset({"item", "step", "place", "zone", "build"})
+"""What a photo can show."""
+
+
+@dataclass(frozen=True, slots=True)
+class _Capture:
+    """A photograph (or a typed code) taken at the engine, and what carries over from the item before."""
+
+    entry_id: str
+    build_id: str
+    item_id: str
+    kind: Kind
+    act: Act | None
+    step: str
+    zone: str
+    person: str
+    device: str
+    at: str
+    about: str = ""
+    what: str = ""
+    blocks: bool = False
+
+
+def receive_capture(session: Session, sent: Sent, visitor: Visitor, now: str) -> Answer:
+    """Write what a capture shows: the item of a blank tag, a finding, the photo.
+
+    The answer says what stands behind each code.
+    """
+    entry = sent.entry
+    build = build_of(session, entry)
+    if build is None:
+        return refuse(NO_BUILD)
+    capture = _capture(entry, build.id, visitor, who_did(session, entry, visitor))
+    if isinstance(capture, Problem):
+        return refuse(capture)
+    typed, subject = str(entry.get("code") or ""), str(entry.get("subject") or "")
+    if typed and not is_code(typed):
+        return refuse(Problem("code", "This is no tag's code. Look at the tag again.", "code"))
+    if subject and not is_subject(subject, SHOWN_SORTS):
+        return refuse(Problem("subject", "The entry does not say what it is about.", "subject"))
+    codes = dict.fromkeys([*([typed] if typed else []), *sent.codes])
+    found = _raise_finding(session, capture, now) if capture.about else []
+    found += [_behind(session, code, i, capture, now) for i, code in enumerate(codes)]
+    shown = [f["subject"] for f in found if f.get("subject")] + ([subject] if subject else [])
+    if on := _found_on(session, capture):
+        shown.append(f"item:{on.id}")
+    if not codes and not sent.picture and not capture.about:
+        return refuse(Problem("nothing", "There is neither a photo nor a code in this entry.", "photo"))
+    photo = _keep_photo(session, sent.picture, capture, shown, now) if sent.picture else None
+    return Answer(200, {"found": found, "photo": photo, "tray": bool(photo and not shown)})
+
+
+def _capture(entry: Mapping[str, Any], build_id: str, visitor: Visitor, person: str) -> _Capture | Problem:
+    kind, act, item_id = entry.get("kind", "connection"), entry.get("act") or None, entry.get("item")
+    if kind not in ITEM_KINDS:
+        return Problem("kind", "Choose what kind of thing it is.", "kind")
+    if act is not None and not is_act(act, Kind(kind)):
+        return Problem("act", "This kind of thing has no such state.", "act")
+    if not is_id(item_id):
+        return Problem("item", "The entry has no number for its item; reload the page.", "item")
+    about = str(entry.get("about") or "") if kind == Kind.FINDING else ""
+    if about and not is_id(about):
+        return Problem("about", "The entry does not say on what it was found; reload the page.", "about")
+    return _Capture(
+        str(entry["id"]),
+        build_id,
+        str(item_id),
+        Kind(kind),
+        Act(act) if act else None,
+        str(entry.get("step") or ""),
+        str(entry.get("zone") or ""),
+        person,
+        visitor.device,
+        str(entry.get("at", ""))[:40],
+        about,
+        str(entry.get("what") or "").strip()[:200],
+        entry.get("blocks") is True,
+    )
+
+
+def _raise_finding(session: Session, capture: _Capture, now: str) -> list[dict[str, Any]]:
+    """Write down that something is wrong with an item: a line of its own, tied to it, tag or no tag.
+
+    Where the item is not here the finding stands alone: what was found is never lost.
+    """
+    on = _found_on(session, capture)
+    name = capture.what[:120] or (f"Something wrong with #{on.number} {on.name}".strip()[:120] if on else "")
+    item = Item(
+        capture.item_id,
+        0,
+        Kind.FINDING,
+        name,
+        (on.step_id if on else capture.step) or "",
+        (on.zone_id if on else capture.zone) or "",
+        owner=on.owner if on else "vehicle",
+        detail=Finding(what=capture.what, blocks=capture.blocks),
+    )
+    if session.get(ItemRow, item.id) is None:
+        first = _first(item, capture)
+        told = replace(first, body={**first.body, "found_on": on.id}) if on else first
+        add_item(session, item, told, build_id=capture.build_id, now=now)
+        set_edges(session, item.id, "found_on", {on.id} if on else set())
+    subject = f"item:{item.id}"
+    return [{"code": "", "state": "raised", "subject": subject, **_words(session, subject)}]
+
+
+def _found_on(session: Session, capture: _Capture) -> ItemRow | None:
+    """Return the item that a finding is about, where it is one of this build."""
+    row = session.get(ItemRow, capture.about) if capture.about else None
+    return row if row and row.build_id == capture.build_id else None
+
+
+def _behind(session: Session, code: str, nth: int, capture: _Capture, now: str) -> dict[str, Any]:
+    """Return what stands behind a code; a blank one becomes an item of the kind in hand."""
+    tag = tags.look_up(session, code)
+    if tag.state == "void":
+        return {"code": code, "state": "void"}
+    if tag.state == "used":
+        return {"code": code, "state": "used", "subject": tag.subject, **_words(session, tag.subject)}
+    item_id = capture.item_id if nth == 0 else derived_id(capture.entry_id, code)
+    item = Item(item_id, 0, capture.kind, step=capture.step, zone=capture.zone, detail=DETAIL[capture.kind]())
+    if session.get(ItemRow, item_id) is None:
+        add_item(session, item, _first(item, capture), build_id=capture.build_id, now=now)
+    give_line = _line_about(capture, f"tag:{code}", "give", {"to": f"item:{item_id}"})
+    tags.give(session, code, f"item:{item_id}", give_line, build_id=capture.build_id, now=now)
+    return {"code": code, "state": "new", "subject": f"item:{item_id}", **_words(session, f"item:{item_id}")}
+
+
+def _first(item: Item, capture: _Capture) -> Line:
+    return first_line(
+        item,
+        line_id=derived_id(capture.entry_id, item.id, "add"),
+        act=capture.act,
+        person=capture.person,
+        device=capture.device,
+        at=capture.at,
+    )
+
+
+def _words(session: Session, subject: str) -> dict[str, Any]:
+    row = session.get(ItemRow, subject.partition(":")[2])
+    return {"number": row.number, "name": row.name, "kind": row.kind} if row else {}
+
+
+def _line_about(capture: _Capture, subject: str, verb: str, body: dict[str, Any]) -> Line:
+    line_id = derived_id(capture.entry_id, subject, verb)
+    return Line(line_id, subject, verb, body, frozenset(), capture.person, capture.device, 0, capture.at)
+
+
+def _keep_photo(session: Session, picture: Picture, capture: _Capture, shown: Sequence[str], now: str) -> str:
+    """Write a photo's row and what it shows; one that shows nothing waits in the tray."""
+    photo_id = derived_id(capture.entry_id, "photo")
+    line = _line_about(
+        capture, f"photo:{photo_id}", "photo", {"sha256": picture.sha256, "shows": list(shown)}
+    )
+    append(session, line, build_id=capture.build_id, now=now)
+    session.add(
+        PhotoRow(
+            id=photo_id,
+            build_id=capture.build_id,
+            sha256=picture.sha256,
+            width=picture.width,
+            height=picture.height,
+            line_id=line.id,
+            at=now,
+        )
+    )
+    session.flush()
+    session.add_all(Shows(photo_id=photo_id, subject=subject) for subject in dict.fromkeys(shown))
+    return photo_id

@@ -1,0 +1,101 @@
+"""What phones send: every entry lands exactly once, whoever sent it and however often."""
+
+import json
+from collections.abc import Mapping
+from dataclasses import asdict
+from typing import Any
+
+from sqlalchemy.orm import Session
+
+from app.core.problem import Problem
+from app.store.crew import Visitor
+from app.store.db.models import Quarantine, Receipt
+from app.store.intake.captures import receive_capture
+from app.store.intake.entries import Answer, Sent, is_id, refuse
+from app.store.intake.lines import receive_line
+
+
+def receipt_by_id(session: Session, entry_id: str) -> Answer | None:
+    """Return what was answered to an entry of this id, whatever it said: spares reading its photo again."""
+    found = session.get(Receipt, entry_id) if is_id(entry_id) else None
+    return Answer(found.status, dict(found.answer)) if found else None
+
+
+def receipt_for(session: Session, sent: Sent) -> Answer | None:
+    """Return what was answered to this entry before; another body under the same id is told so."""
+    found = session.get(Receipt, str(sent.entry.get("id", "")))
+    if found is None:
+        return None
+    if found.body_sha != sent.sha:
+        return refuse(Problem("other-body", "Another entry has already come under this number."), 409)
+    return Answer(found.status, dict(found.answer))
+
+
+def receive(session: Session, sent: Sent, visitor: Visitor, *, now: str) -> Answer:
+    """Take one entry in; the answer is stored beside it in the same transaction.
+
+    Args:
+        session: Of a unit of work.
+        sent: The entry.
+        visitor: Whose phone it came from; one that was shut out has its entries put aside.
+        now: The server's time.
+    """
+    entry_id = sent.entry.get("id")
+    if not is_id(entry_id):
+        return refuse(
+            Problem("id", "The entry has no number of its own; reload the page and try again.", "id")
+        )
+    if not _is_storable(sent.entry):
+        return refuse(Problem("text", "The entry holds signs that are no text. Type them again."))
+    before = receipt_for(session, sent)
+    if before:
+        return before
+    if visitor.shut:
+        answer = _put_aside(session, sent, visitor, now)
+    else:
+        answer = land(session, sent, visitor, now=now)
+    if answer.status < 400:  # noqa: PLR2004 - HTTP: below 400 it landed
+        session.add(
+            Receipt(
+                id=str(entry_id),
+                device=visitor.device,
+                body_sha=sent.sha,
+                status=answer.status,
+                answer=answer.body,
+            )
+        )
+    return answer
+
+
+def land(session: Session, sent: Sent, visitor: Visitor, *, now: str) -> Answer:
+    """Write what an entry says, whoever lets it in."""
+    if sent.entry.get("sort") == "capture":
+        return receive_capture(session, sent, visitor, now)
+    return receive_line(session, sent.entry, visitor, now)
+
+
+def _is_storable(entry: Mapping[str, Any]) -> bool:
+    """Tell whether all its text can be stored: JSON can carry halves of characters, a database cannot."""
+    try:
+        json.dumps(entry, ensure_ascii=False).encode()
+    except UnicodeEncodeError:
+        return False
+    return True
+
+
+def _put_aside(session: Session, sent: Sent, visitor: Visitor, now: str) -> Answer:
+    session.add(
+        Quarantine(
+            id=str(sent.entry["id"]),
+            device=visitor.device,
+            body={
+                "entry": dict(sent.entry),
+                "picture": asdict(sent.picture) if sent.picture else None,
+                "codes": list(sent.codes),
+            },
+            why="shut out",
+            at=now,
+            decided=None,
+        )
+    )
+    return Answer(202, {"aside": "This phone was shut out; the owner decides about what it still sends."})

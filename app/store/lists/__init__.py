@@ -1,0 +1,1 @@
+"""Lists put in and written out."""

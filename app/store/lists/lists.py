@@ -1,0 +1,212 @@
+"""A list put into a build: its steps, zones, places and items, all of them in one unit of work or none."""
+
+from collections.abc import Iterable, Mapping
+from dataclasses import asdict, dataclass, replace
+
+from sqlalchemy import func, select
+from sqlalchemy.orm import Session
+
+from app.core.builds.snapshot import Snapshot
+from app.core.items.items import Edge, Item, critical_by_default
+from app.core.items.journal import Line
+from app.core.items.kinds import Kind, opening_act
+from app.core.lists.listed import IN, ListedItem, ListPlan, renewed
+from app.core.lists.text import REPLACES
+from app.store.db import models
+from app.store.db.clock import new_id
+from app.store.db.models import EdgeRow, Place, Zone
+from app.store.lists.lines import Pen, insert_all
+from app.store.lists.names import Places, Zones
+from app.store.lists.steps import changes_of, steps_by_name, write_steps
+from app.store.plan.builds import Writer
+
+
+@dataclass(frozen=True, slots=True)
+class Effect:
+    """What a list does to a build.
+
+    Args:
+        items: How many items are made, without what is new in the place of something old.
+        renewals: How many new things are made for what is replaced.
+        steps: Names of the steps that are made.
+        edited: Names of steps that are there and change.
+        zones: Names of the zones that are made.
+        places: Names of the places that are made, each with what it stands in.
+        there: How many rows name something that the build has already, by kind, name and step.
+    """
+
+    items: int
+    renewals: int
+    steps: tuple[str, ...]
+    edited: tuple[str, ...]
+    zones: tuple[str, ...]
+    places: tuple[str, ...]
+    there: int
+
+
+def effect_of(build: Snapshot, plan: ListPlan) -> Effect:
+    """Return what a list would do to a build, without doing it."""
+    zones, places = _zones(build, plan), Places(build)
+    for item in plan.items:
+        places.id_of(item.place)
+    known = steps_by_name(build)
+    there = {(e.item.kind, e.item.name.casefold(), _step_name(build, e.item.step)) for e in build.items}
+    return Effect(
+        items=len(plan.items),
+        renewals=len(_renewals(plan)),
+        steps=tuple(step.name for step in plan.steps if step.name.casefold() not in known),
+        edited=tuple(
+            step.name
+            for step in plan.steps
+            if step.name.casefold() in known and changes_of(build.step[known[step.name.casefold()]], step)
+        ),
+        zones=tuple(label for label, _ in zones.new.values()),
+        places=tuple(f" {IN} ".join(path) for path, _ in places.new.values()),
+        there=sum((i.kind, i.name.casefold(), i.step.casefold()) in there for i in plan.items if i.name),
+    )
+
+
+def put_in(
+    session: Session, build: Snapshot, plan: ListPlan, line: Line, *, writer: Writer, now: str
+) -> None:
+    """Write all that a list says.
+
+    Args:
+        session: Of a unit of work.
+        build: As it stands in this unit of work.
+        plan: The list.
+        line: The line about the build that says that a list came.
+        writer: Who brings it.
+        now: The server's time.
+    """
+    pen = Pen(session, build.id, writer, now, [line])
+    steps = write_steps(pen, build, plan.steps)
+    zones = _write_zones(pen, build, plan)
+    places = Places(build)
+    rows = list(_with_renewals(plan))
+    last = (
+        session.scalar(select(func.max(models.ItemRow.number)).where(models.ItemRow.build_id == build.id))
+        or 0
+    )
+    items = {row.key: _item(row, last + n, steps, zones) for n, row in enumerate(rows, 1)}
+    put = {row.key: places.id_of(row.place) for row in rows}
+    _write_places(pen, places)
+    _write_items(pen, items)
+    for row in rows:
+        _tell(pen, items[row.key], row, put[row.key])
+    pen.finish()
+    edges = [*plan.edges, *(Edge(renewed(old).key, REPLACES, old.key) for old in _renewals(plan))]
+    insert_all(
+        session,
+        EdgeRow,
+        ({"from_item": items[e.frm].id, "rel": e.rel, "to_item": items[e.to].id} for e in edges),
+    )
+
+
+def _renewals(plan: ListPlan) -> list[ListedItem]:
+    """Return what is replaced by something that the list does not name itself."""
+    told = {edge.to for edge in plan.edges if edge.rel == REPLACES}
+    return [item for item in plan.items if item.destiny == "replaced" and item.key not in told]
+
+
+def _with_renewals(plan: ListPlan) -> Iterable[ListedItem]:
+    olds = {item.key for item in _renewals(plan)}
+    for item in plan.items:
+        yield item
+        if item.key in olds:
+            yield renewed(item)
+
+
+def _step_name(build: Snapshot, step_id: str) -> str:
+    return build.step[step_id].name.casefold() if step_id in build.step else ""
+
+
+def zone_labels(plan: ListPlan) -> list[str]:
+    """Return every zone that a list names."""
+    return [*plan.zones, *(item.zone for item in plan.items if item.zone)]
+
+
+def _zones(build: Snapshot, plan: ListPlan) -> Zones:
+    zones = Zones(build)
+    for label in zone_labels(plan):
+        zones.id_of(label)
+    return zones
+
+
+def _write_zones(pen: Pen, build: Snapshot, plan: ListPlan) -> Zones:
+    zones = _zones(build, plan)
+    first = 1 + (pen.session.scalar(select(func.max(Zone.position)).where(Zone.build_id == build.id)) or 0)
+    rows = [
+        {"id": i, "build_id": build.id, "position": first + n, "key": "", "level": level, "label": name}
+        for n, (i, (name, level)) in enumerate(zones.new.items())
+    ]
+    insert_all(pen.session, Zone, rows)
+    for row in rows:
+        pen.say(f"build:{build.id}", "edit", {"zone": row["label"]})
+    return zones
+
+
+def _write_places(pen: Pen, places: Places) -> None:
+    """Make the places; a place's parent is where its one line says that it stands."""
+    rows = []
+    for place_id, ((name, *_), parent) in places.new.items():
+        rows.append(
+            {"id": place_id, "build_id": pen.build, "name": name, "parent_id": parent or None, "rev": 1}
+        )
+        first = pen.say(f"place:{place_id}", "add", {"name": name})
+        if parent:
+            pen.say(f"place:{place_id}", "move", {"place": parent}, [first])
+    insert_all(pen.session, Place, rows)
+
+
+def _item(row: ListedItem, number: int, steps: Mapping[str, str], zones: Zones) -> Item:
+    item = Item(
+        id=new_id(),
+        number=number,
+        kind=row.kind,
+        name=row.name,
+        step=steps.get(row.step.casefold(), ""),
+        zone=zones.id_of(row.zone),
+        n=row.n,
+        note=row.note,
+        detail=row.detail,
+    )
+    words = f"{row.name} {row.step} {row.zone}" if item.kind is Kind.FASTENER else row.name
+    return replace(item, critical=critical_by_default(item.kind, item.sort, words))
+
+
+def _write_items(pen: Pen, items: Mapping[str, Item]) -> None:
+    insert_all(
+        pen.session,
+        models.ItemRow,
+        (
+            {
+                "id": item.id,
+                "build_id": pen.build,
+                "number": item.number,
+                "kind": item.kind.value,
+                "name": item.name,
+                "step_id": item.step or None,
+                "zone_id": item.zone or None,
+                "n": item.n,
+                "critical": item.critical,
+                "owner": item.owner,
+                "note": item.note,
+                "detail": asdict(item.detail),
+                "rev": 1,
+            }
+            for item in items.values()
+        ),
+    )
+
+
+def _tell(pen: Pen, item: Item, row: ListedItem, place: str) -> None:
+    """Say that an item came off, where it lies, and what becomes of it."""
+    subject = f"item:{item.id}"
+    pen.about[subject] = item
+    last = pen.say(subject, "add", {"kind": item.kind.value, "act": opening_act(item.kind).value})
+    if place:
+        last = pen.say(subject, "move", {"place": place}, [last])
+    if row.destiny != "refit":
+        reason = row.note.partition("\n")[0][:200] or "as the list says"
+        pen.say(subject, "dispose", {"destiny": row.destiny, "reason": reason}, [last])

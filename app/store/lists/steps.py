@@ -1,0 +1,81 @@
+"""The steps of a list, put into a plan: changed where they are there, made beside their neighbours if not."""
+
+from collections import defaultdict
+from collections.abc import Sequence
+from typing import Any
+
+from app.core.builds.snapshot import Snapshot
+from app.core.lists.listed import ListedStep
+from app.store.db.clock import new_id
+from app.store.db.models import Step
+from app.store.journal import step_as_item
+from app.store.lists.lines import Pen, insert_all
+from app.store.plan.builds import edit_step, layout
+
+STEP_UNSAID = {"height": "wheels", "people": 1, "minutes": 30, "direction": "both"}
+"""What a new step has where the list does not say it: as on the page that makes one."""
+
+
+def steps_by_name(build: Snapshot) -> dict[str, str]:
+    """Return the ids of the steps by their names in small letters; the first of a name counts."""
+    return {step.name.casefold(): step.id for step in reversed(build.steps)}
+
+
+def changes_of(known: Any, step: ListedStep) -> dict[str, Any]:
+    """Return what a list says otherwise of a step that is there."""
+    said = {key: getattr(step, key) for key in STEP_UNSAID if getattr(step, key) is not None}
+    return {key: value for key, value in said.items() if getattr(known, key) != value}
+
+
+def write_steps(pen: Pen, build: Snapshot, steps: Sequence[ListedStep]) -> dict[str, str]:
+    """Edit the steps that are there, make the others beside their neighbours; return all ids by name."""
+    ids = steps_by_name(build)
+    cautions = {step["name"].casefold(): step["cautions"] for step in layout(build.layout)["steps"]}
+    made: dict[str, dict[str, Any]] = {}
+    for step in steps:
+        plain = step.name.casefold()
+        if plain in ids:
+            known = pen.session.get_one(Step, ids[plain])
+            if changes := changes_of(known, step):
+                edit_step(pen.session, known.id, changes, rev=known.rev, writer=pen.writer, now=pen.now)
+            continue
+        said = {key: getattr(step, key) for key in STEP_UNSAID}
+        values = {"name": step.name} | {k: STEP_UNSAID[k] if v is None else v for k, v in said.items()}
+        step_id = new_id()
+        made[step_id] = values | {"id": step_id, "build_id": build.id, "rev": 1}
+        made[step_id]["cautions"] = list(cautions.get(plain, ()))
+        pen.say(f"step:{step_id}", "add", values)
+    ids |= {values["name"].casefold(): step_id for step_id, values in made.items()}
+    order = _merged([step.id for step in build.steps], [ids[step.name.casefold()] for step in steps])
+    for step_id, position in order.items():
+        if step_id in made:
+            made[step_id]["position"] = position
+            pen.about[f"step:{step_id}"] = step_as_item(Step(id=step_id, name=made[step_id]["name"]))
+        else:
+            pen.session.get_one(Step, step_id).position = position
+    pen.session.flush()
+    insert_all(pen.session, Step, made.values())
+    return ids
+
+
+def _merged(there: Sequence[str], listed: Sequence[str]) -> dict[str, int]:
+    """Return the position of each step: what is there stays in order, what is new stands by its neighbour.
+
+    A new step comes after the listed one before it, or before the next one that is there; at the end where
+    the list names none that is there.
+    """
+    known = set(there)
+    behind: dict[str, list[str]] = defaultdict(list)
+    before: list[str] = []
+    anchor = ""
+    for step in listed:
+        if step in known:
+            if not anchor:
+                behind[f"before {step}"], before = before, []
+            anchor = step
+        elif anchor:
+            behind[anchor].append(step)
+        else:
+            before.append(step)
+    order = [s for each in there for s in (*behind[f"before {each}"], each, *behind[each])]
+    return {step: position for position, step in enumerate([*order, *before])}

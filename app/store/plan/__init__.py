@@ -1,0 +1,1 @@
+"""Builds, steps, items and what is stated of them, as rows."""

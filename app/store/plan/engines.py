@@ -1,0 +1,72 @@
+"""From the old engine to the new one: what replaces what, what moves where, what is born on the way back."""
+
+from dataclasses import replace
+
+from sqlalchemy.orm import Session
+
+from app.core.builds.snapshot import Snapshot
+from app.core.items.items import Item
+from app.core.items.kinds import opening_act
+from app.core.problem import Problem
+from app.store.db.models import ItemRow
+from app.store.journal import append
+from app.store.plan.builds import STALE, Writer
+from app.store.plan.items import add_item, set_edges
+
+
+def tie(
+    session: Session,
+    build: Snapshot,
+    item_id: str,
+    others: set[str],
+    *,
+    moves: bool,
+    rev: int,
+    writer: Writer,
+    now: str,
+) -> Problem | None:
+    """Write what an old item moves to, or which new ones replace it: as many as it takes, and no others.
+
+    Args:
+        session: Of a unit of work.
+        build: As it stands in this transaction.
+        item_id: The old one.
+        others: Ids of the new ones.
+        moves: Whether it moves to them; else they replace it.
+        rev: What the page showed of the old one; another is `stale` and nothing is written.
+        writer: Who writes.
+        now: The server's time.
+    """
+    row = session.get_one(ItemRow, item_id)
+    if row.rev != rev:
+        return STALE
+    if item_id in others:
+        return Problem("itself", "An item cannot stand in its own place: type other numbers.", "others")
+    problem = (
+        set_edges(session, item_id, "moves_to", others)
+        if moves
+        else _replace(session, build, item_id, others)
+    )
+    if problem:
+        return replace(problem, where="others")
+    row.rev += 1
+    entry = build.entries[item_id]
+    line = writer.line(entry.subject, "edit", {"moves_to" if moves else "replaced_by": sorted(others)})
+    append(session, replace(line, after=frozenset(entry.state.tips)), build_id=build.id, now=now)
+    return None
+
+
+def _replace(session: Session, build: Snapshot, old: str, news: set[str]) -> Problem | None:
+    replaced = [(edge.frm, edge.to) for edge in build.edges if edge.rel == "replaces"]
+    for new in sorted(news | {frm for frm, to in replaced if to == old}):
+        targets = {to for frm, to in replaced if frm == new and to != old}
+        problem = set_edges(session, new, "replaces", targets | ({old} if new in news else set()))
+        if problem:
+            return problem
+    return None
+
+
+def bear(session: Session, item: Item, *, build_id: str, writer: Writer, now: str) -> None:
+    """Bring something into being that the vehicle never had: its line is open, though it never came off."""
+    body = {"kind": item.kind.value, "act": opening_act(item.kind).value, "born": "refit"}
+    add_item(session, item, writer.line(f"item:{item.id}", "add", body), build_id=build_id, now=now)

@@ -1,0 +1,1 @@
+"""What the work waits for from outside, as rows."""

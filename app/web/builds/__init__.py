@@ -1,0 +1,1 @@
+"""Builds, their steps, the crew, joining, printing."""

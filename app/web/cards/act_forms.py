@@ -1,0 +1,113 @@
+"""The next act of an item as a form: its rungs with their words, what each asks for, and what was seen."""
+
+from collections.abc import Sequence
+from typing import Any
+
+from app.core.builds.snapshot import Entry, Snapshot
+from app.core.items.items import Connection, Fastener, Item
+from app.core.items.kinds import Act, Kind
+from app.core.tightening.stages import Rung, rungs_ahead, stages_of
+from app.core.torque.units import plain
+from app.core.torque.values import StageKind
+from app.core.torque.wrenches import Wrench
+from app.core.wording.items import rung_words
+from app.store.db.clock import new_id
+from app.web.cards.torque_view import aim
+from app.web.cards.wrench_view import row_setting, wrench_names
+from app.web.site.context import today
+
+TORQUE_UNITS = ("N·m", "lb·ft", "lb·in", "kgf·m", "kgf·cm")
+TURN = "°"
+
+
+def act_form(entry: Entry, build: Snapshot, drawer: Sequence[Wrench] = ()) -> dict[str, Any]:
+    """Return what the act form needs.
+
+    Args:
+        entry: The item as it stands.
+        build: Its build.
+        drawer: The user's wrenches.
+    """
+    item = entry.item
+    ahead = rungs_ahead(item, entry.state)
+    upcoming = ahead[0] if ahead else None
+    group = item.detail if isinstance(item.detail, Fastener) else None
+    return {
+        "next": upcoming.act.value if upcoming else "",
+        "stage": upcoming.stage.number if upcoming and upcoming.stage else 0,
+        "words": _next_words(item, upcoming, build) if upcoming else "",
+        "asks": asks(item, upcoming) if upcoming else (),
+        "rungs": [_rung(item, rung) for rung in ahead],
+        "doers": sorted({p.person for p in entry.state.positions if p.person}),
+        "after": list(entry.state.tips),
+        "line_id": new_id(),
+        "subject": entry.subject,
+        "build": build.id,
+        "aimed_at": aimed_at(group) if group else "",
+        "units": _units(group) if group else (),
+        "wrenches": wrench_names(group, drawer, today()) if group else (),
+        "setting": row_setting(upcoming.stage if upcoming else None, drawer, today()),
+        "positions": [p.n for p in entry.state.positions] if item.n or item.positions > 1 else [],
+    }
+
+
+def _next_words(item: Item, upcoming: Rung, build: Snapshot) -> str:
+    """Return what the button says: the next act, and what it would skip."""
+    skipped = build.skips(item.id)
+    return rung_words(item, upcoming) + (f", skips {len(skipped)} earlier" if skipped else "")
+
+
+def _rung(item: Item, rung: Rung) -> list[Any]:
+    stage = rung.stage.number if rung.stage and rung.act is Act.STAGE else 0
+    return [rung.act.value, rung_words(item, rung), stage, list(asks(item, rung))]
+
+
+def asks(item: Item, rung: Rung) -> tuple[str, ...]:
+    """Return what an act is asked for.
+
+    `value`: what was reached, and with which wrench; `new`: whether new pieces are fitted; `old`: whether the
+    old ones are in only to pull the joint together; `decision`: what was decided; `halves`: the code on the
+    other half; `bolts`: nothing, but it is done bolt after bolt, in the order of the pattern.
+    """
+    if rung.act is Act.DECIDED:
+        return ("decision",)
+    if isinstance(item.detail, Connection) and item.detail.both_halves and rung.act is Act.LATCHED:
+        return ("halves",)
+    return _asks_group(item.detail, rung) if isinstance(item.detail, Fastener) else ()
+
+
+def _asks_group(group: Fastener, rung: Rung) -> tuple[str, ...]:
+    once = group.one_time == "yes"
+    if rung.act is Act.TIGHT:
+        return ("bolts", "value", "new") if once else ("bolts", "value")
+    if rung.act is not Act.STAGE:
+        return ()
+    if rung.stage and rung.stage.printed.kind is StageKind.NEW_BOLT:
+        return ("bolts", "new")
+    return ("bolts", "old") if once else ("bolts",)
+
+
+def asks_value(item: Item, act: str | None) -> bool:
+    """Tell whether an act is asked for the value that was reached."""
+    return item.kind is Kind.FASTENER and act == Act.TIGHT
+
+
+def _ends_with_turn(group: Fastener) -> bool:
+    stages = stages_of(group)
+    return bool(stages) and stages[-1].printed.kind is StageKind.ANGLE
+
+
+def aimed_at(group: Fastener) -> str:
+    """Return the number that a group is tightened to, which the page offers as the value reached."""
+    if not _ends_with_turn(group):
+        return aim(group.torque)
+    band = stages_of(group)[-1].printed.degrees
+    return plain(band.target) if band and band.low == band.high else ""
+
+
+def _units(group: Fastener) -> tuple[str, ...]:
+    """Return the units to choose from, that of the final stage first."""
+    if _ends_with_turn(group):
+        return (TURN,)
+    first = next((str(s.printed.torque.unit) for s in reversed(stages_of(group)) if s.printed.torque), "")
+    return tuple(dict.fromkeys([*([first] if first else []), *TORQUE_UNITS]))

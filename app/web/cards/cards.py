@@ -1,0 +1,245 @@
+"""The item's card: what it is, where it goes, what it takes, and the next act of its own ladder."""
+
+import dataclasses
+from collections.abc import Sequence
+from functools import lru_cache
+from typing import Any
+
+from flask import Blueprint, abort, flash, redirect, render_template, request, url_for
+from flask.typing import ResponseReturnValue
+from markupsafe import Markup
+from sqlalchemy.orm import Session
+
+from app.core.builds.snapshot import Entry, Snapshot, ZoneFacts
+from app.core.items.items import DESTINIES, DETAIL, FATES, Fastener, Item
+from app.core.items.kinds import BESIDE, LADDER, Act, Kind
+from app.core.ledger.ledger import count_pieces, length_warnings
+from app.core.problem import Problem
+from app.core.threads.positions import hole_steps, is_mixed, positions_of
+from app.core.tightening.torque_table import cautions_of
+from app.core.torque.wrenches import Wrench
+from app.core.wording.items import act_words
+from app.store import crew
+from app.store.db.clock import new_id
+from app.store.journal import append, lines_of
+from app.store.plan.builds import layout
+from app.store.plan.items import add_item, first_line, set_edges
+from app.web.cards.act_forms import act_form
+from app.web.cards.install_exceptions import turn_words
+from app.web.cards.lines import body_of_form, refuse_look
+from app.web.cards.pairs import scanned_half
+from app.web.cards.pattern_view import pattern_view
+from app.web.cards.stage_view import stage_rows
+from app.web.cards.torque_view import view
+from app.web.cards.wrench_view import drawer, wrench_lines
+from app.web.gates.gates import is_first_start, shut_before
+from app.web.intake.entries import take_in
+from app.web.site.context import (
+    entry_of,
+    now_text,
+    reading,
+    shop,
+    today,
+    unit_of_work,
+    visitor,
+    way_back,
+    writer,
+)
+
+bp = Blueprint("cards", __name__)
+SHOWN_LINES = 8
+SHOWN_BLOCKERS = 3
+
+
+@bp.get("/i/<item_id>")
+def show(item_id: str) -> ResponseReturnValue:
+    """Show a card."""
+    with reading() as session:
+        build, entry = entry_of(session, item_id)
+        scan, problem = scanned_half(build, entry)
+        return _card(session, build, entry, problem, scan)
+
+
+def _card(
+    session: Session,
+    build: Snapshot,
+    entry: Entry,
+    problem: Problem | None = None,
+    scan: dict[str, str] | None = None,
+) -> str:
+    item = entry.item
+    zone = build.zone.get(item.zone)
+    people = crew.people(session)
+    owned = drawer(session) if item.kind is Kind.FASTENER else ()
+    related = {e.frm if e.to == item.id else e.to: e for e in build.edges if item.id in (e.frm, e.to)}
+    return render_template(
+        "cards/show.html",
+        entry=entry,
+        item=item,
+        guarded={item.id: shut_before(session, build)} if is_first_start(build, item.id) else {},
+        zone=zone,
+        step=build.step.get(item.step),
+        plan=_plan(build.layout, build.zones, zone) if zone and zone.key else "",
+        codes=build.tags.get(entry.subject, ()),
+        photos=build.photos.get(entry.subject, ()),
+        place=build.place_path(entry.state.place.value),
+        blocked=build.blocked_by(item.id)[:SHOWN_BLOCKERS],
+        turn=turn_words(build, item.id),
+        related=[(build.entries[i], edge) for i, edge in related.items() if i in build.entries],
+        form=act_form(entry, build, owned),
+        torque=_torque(item),
+        **_tightening(session, entry, owned),
+        alike=_alike(build, item),
+        people=crew.doers(session),
+        names={person.id: person.name for person in people},
+        lines=lines_of(session, entry.subject, newest=SHOWN_LINES),
+        pieces=count_pieces(item, entry.state),
+        states=[(a.value, act_words(item, a)) for a in _states(item)],
+        destinies=DESTINIES,
+        fates=FATES,
+        problem=problem,
+        half=request.args.get("half", ""),
+        scan=scan or {"half": request.form.get("half", "")[:1]},
+        line_id=new_id(),
+    )
+
+
+@lru_cache(maxsize=256)
+def _plan(layout_key: str, zones: tuple[ZoneFacts, ...], zone: ZoneFacts) -> Markup:
+    """Return the bay's drawing with one zone marked: the same for every item of the zone, so drawn once."""
+    drawn = render_template(
+        "site/parts/plan.html", layout=layout(layout_key), zones=zones, level=zone.level, current=zone.id
+    )
+    return Markup(drawn)  # noqa: S704 - rendered by a template, which escaped it
+
+
+def _states(item: Item) -> list[Act]:
+    """Return every state that the item can be in but the second look, which has its own way."""
+    ladder = [act for act in LADDER[item.kind] if act not in {Act.STAGE, Act.CHECKED}]
+    return [ladder[0], *BESIDE[item.kind], *ladder[1:]]
+
+
+def _torque(item: Item) -> dict[str, str] | None:
+    """Return a fastener's torque for the card, or nothing where none is known."""
+    if not isinstance(item.detail, Fastener) or not item.detail.torque:
+        return None
+    return view(item.detail.torque)
+
+
+def _tightening(session: Session, entry: Entry, owned: Sequence[Wrench]) -> dict[str, Any]:
+    """Return what a group's card says besides its torque: wrenches, stages, holes, pattern, cautions."""
+    item, group = entry.item, entry.item.detail
+    if not isinstance(group, Fastener):
+        return {}
+    holes = positions_of(group.lengths, group.holes, item.positions)
+    settings = wrench_lines(session, group, owned, request.args.get("adapter", ""), today())
+    return {
+        "settings": settings,
+        "stages": stage_rows(entry, settings),
+        "tips": hole_steps(holes),
+        "mixed": holes if is_mixed(holes) else (),
+        "length_warnings": length_warnings(item, entry.state),
+        "torque_cautions": [(caution, _seen_by(entry, caution.code)) for caution in cautions_of(group)],
+        "pattern": pattern_view(item, entry.state),
+    }
+
+
+def _seen_by(entry: Entry, caution: str) -> str:
+    """Return who acknowledged a caution about the torque as it is written now; empty for nobody."""
+    torque = getattr(entry.item.detail, "torque", "")
+    return next(
+        (a.person for a in entry.state.acknowledged if a.caution == caution and a.torque == torque), ""
+    )
+
+
+def _alike(build: Snapshot, item: Item) -> list[Entry]:
+    """Return look-alikes: groups and connections that were marked as such by the same word."""
+    word = getattr(item.detail, "look_alike", "")
+    if not word:
+        return []
+    return [
+        e for e in build.items if e.item.id != item.id and getattr(e.item.detail, "look_alike", "") == word
+    ]
+
+
+@bp.post("/i/<item_id>/line")
+def line(item_id: str) -> ResponseReturnValue:
+    """Write one line about an item from a form: a mark, an undo, a destiny, a fate, a piece, a move."""
+    with reading() as session:
+        build, entry = entry_of(session, item_id)
+        body = body_of_form(entry)
+        problem = (
+            body if isinstance(body, Problem) else refuse_look(entry, body, request.form.get("person", ""))
+        )
+        if isinstance(body, Problem) or problem:
+            return _card(session, build, entry, problem), 422
+    answer = take_in(
+        {
+            "id": request.form.get("line_id") or new_id(),
+            "sort": "line",
+            "folder": shop().folder.id,
+            "build": build.id,
+            "subject": entry.subject,
+            "verb": request.form.get("verb", "mark"),
+            "body": body,
+            "after": request.form.getlist("after"),
+            "person": request.form.get("person", ""),
+        },
+        None,
+    )
+    if answer.body.get("where") == "via":
+        with reading() as session:
+            build, entry = entry_of(session, item_id)
+            problem = Problem(str(answer.body["code"]), str(answer.body["problem"]), f"via-{item_id}")
+            return _card(session, build, entry, problem), 422
+    if "problem" in answer.body:
+        flash(str(answer.body["problem"]), "problem")
+    else:
+        flash("Written down.", "done")
+    return redirect(way_back(url_for("cards.show", item_id=item_id)))
+
+
+@bp.post("/i/<item_id>/replace")
+def replace(item_id: str) -> ResponseReturnValue:
+    """Put a new item in the place of this one; the old one's line stays open until its fate is said."""
+    name = request.form.get("name", "").strip()[:120]
+    with unit_of_work() as session:
+        build, entry = entry_of(session, item_id)
+        if entry.item.kind is Kind.STEP:
+            abort(404)
+        if not name:
+            return _card(session, build, entry, Problem("name", "Say what replaces it.", "name")), 422
+        new = Item(new_id(), 0, entry.item.kind, name, entry.item.step, entry.item.zone, entry.item.n)
+        new = dataclasses.replace(
+            new, critical=entry.item.critical, owner="new engine", detail=DETAIL[new.kind]()
+        )
+        who = visitor()
+        first = first_line(
+            new, line_id=new_id(), act=None, person=who.person, device=who.device, at=now_text()
+        )
+        add_item(session, new, first, build_id=build.id, now=now_text())
+        set_edges(session, new.id, "replaces", {item_id})
+        told = writer().line(entry.subject, "dispose", {"destiny": "replaced", "reason": name})
+        told = dataclasses.replace(told, after=frozenset(entry.state.tips))
+        append(session, told, build_id=build.id, now=now_text())
+    flash("The new one stands in its place. Say what becomes of the old one.", "done")
+    return redirect(url_for("cards.show", item_id=new.id))
+
+
+@bp.get("/i/<item_id>/form")
+def fresh(item_id: str) -> ResponseReturnValue:
+    """Send the act form alone, for a page that swaps it after a mark."""
+    with reading() as session:
+        build, entry = entry_of(session, item_id)
+        people = crew.doers(session)
+        owned = drawer(session)
+        form, tightening = act_form(entry, build, owned), _tightening(session, entry, owned)
+    return render_template(
+        "cards/_fresh.html",
+        entry=entry,
+        item=entry.item,
+        form=form,
+        people=people,
+        compact="compact" in request.args,
+        **tightening,
+    )

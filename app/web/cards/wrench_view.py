@@ -1,0 +1,175 @@
+"""What to set on which wrench, stage by stage: the line beneath a fastener's torque."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import date
+from decimal import Decimal
+
+from sqlalchemy.orm import Session
+
+from app.core.items.items import Fastener
+from app.core.problem import Problem
+from app.core.tightening.stages import TighteningStage, stages_of
+from app.core.torque.text import show_torque
+from app.core.torque.units import Quantity, TorqueUnit, converted, plain, sensible, torque_nm
+from app.core.torque.values import StageKind, Torque
+from app.core.torque.wrenches import (
+    Adapter,
+    Setting,
+    Wrench,
+    WrenchSort,
+    iso6789_share,
+    setting_for,
+    settings_for,
+)
+from app.store.plan.wrenches import KeptAdapter, adapters, wrenches
+
+_SHOWN_PERCENT = 0.05
+_BAND_DIGITS = Decimal("1.00")
+
+
+@dataclass(frozen=True, slots=True)
+class StageLine:
+    """What to take and to set for one stage.
+
+    Args:
+        wanted: The printed torque.
+        name: The wrench to take; empty where none fits.
+        value: What to set, with the digits of its scale.
+        unit: The unit of its scale.
+        remarks: Small derived remarks, or why none fits.
+        others: The other wrenches that hold it, with their settings.
+    """
+
+    wanted: str
+    name: str
+    value: str
+    unit: str
+    remarks: tuple[str, ...]
+    others: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class WrenchLines:
+    """What a card says about wrenches.
+
+    Args:
+        stages: One line for each torque stage, first to last; empty where there are no wrenches.
+        adapters: The adapters to choose from.
+        chosen: The id of the adapter that is on the wrench; empty for none.
+        adapter: Its name.
+        is_gone: Whether an adapter was asked for that is not there any more.
+    """
+
+    stages: tuple[StageLine, ...] = ()
+    adapters: tuple[KeptAdapter, ...] = ()
+    chosen: str = ""
+    adapter: str = ""
+    is_gone: bool = False
+
+
+def drawer(session: Session) -> tuple[Wrench, ...]:
+    """Return the user's wrenches."""
+    return tuple(kept.wrench for kept in wrenches(session))
+
+
+def wrench_lines(
+    session: Session, group: Fastener, owned: Sequence[Wrench], chosen: str, today: date
+) -> WrenchLines | None:
+    """Return what a card says about wrenches, or nothing where its torque has no stage to set.
+
+    Args:
+        session: Of a read transaction.
+        group: Its torque and passes.
+        owned: The wrenches in the drawer.
+        chosen: The id of the adapter on the wrench; empty for none.
+        today: The day by which a check is overdue.
+    """
+    stages = stages_of(group)
+    if not any(stage.printed.torque for stage in stages):
+        return None
+    if not owned:
+        return WrenchLines()
+    known = adapters(session)
+    on_it = next((kept for kept in known if kept.id == chosen), None)
+    adapter = on_it.adapter if on_it else None
+    return WrenchLines(
+        tuple(_line(stage, owned, adapter, today) for stage in stages),
+        known,
+        on_it.id if on_it else "",
+        adapter.name if adapter else "",
+        is_gone=bool(chosen) and on_it is None,
+    )
+
+
+def _line(stage: TighteningStage, owned: Sequence[Wrench], adapter: Adapter | None, today: date) -> StageLine:
+    if stage.printed.torque:
+        return stage_line(stage.printed.torque, owned, adapter, today)
+    if stage.printed.kind is not StageKind.ANGLE:
+        return StageLine(stage.words, "", "", "", ())
+    gauge = next((wrench.name for wrench in owned if wrench.sort is WrenchSort.ANGLE), "")
+    how = (
+        f"Turn with {gauge}." if gauge else "No angle gauge is in the drawer: paint marks on head and joint."
+    )
+    return StageLine(stage.words, "", "", "", (how,))
+
+
+def wrench_names(group: Fastener, owned: Sequence[Wrench], today: date) -> tuple[str, ...]:
+    """Return the wrenches that can take the final torque, the fittest first, then the others."""
+    final = next((s.printed.torque for s in reversed(stages_of(group)) if s.printed.torque), None)
+    found = settings_for(final, owned, today) if final else ()
+    fit = [] if isinstance(found, Problem) else [setting.wrench.name for setting in found]
+    return tuple(dict.fromkeys([*fit, *(wrench.name for wrench in owned)]))
+
+
+def row_setting(stage: TighteningStage | None, owned: Sequence[Wrench], today: date) -> str:
+    """Return what to set for a stage in one line, such as `Long click: set 85 N·m`; empty where nothing."""
+    torque = stage.printed.torque if stage else None
+    found = settings_for(torque, owned, today) if torque and owned else None
+    if found is None:
+        return ""
+    if isinstance(found, Problem):
+        return "no wrench in the drawer holds it"
+    return f"{found[0].wrench.name}: set {plain(found[0].shown.value)} {found[0].shown.unit}"
+
+
+def stage_line(torque: Torque, owned: Sequence[Wrench], adapter: Adapter | None, today: date) -> StageLine:
+    """Return what to take and to set for one torque."""
+    found = settings_for(torque, owned, today, adapter)
+    if isinstance(found, Problem):
+        why = _why_not(torque, owned, adapter, today) if adapter else ()
+        return StageLine(show_torque(torque), "", "", "", (found.message, *why))
+    best = found[0]
+    others = tuple(f"{one.wrench.name}: {plain(one.shown.value)} {one.shown.unit}" for one in found[1:])
+    return StageLine(
+        show_torque(torque),
+        best.wrench.name,
+        plain(best.shown.value),
+        best.shown.unit.value,
+        (_band(best, torque.unit), *_rounding(best), *best.remarks),
+        others,
+    )
+
+
+def _why_not(torque: Torque, owned: Sequence[Wrench], adapter: Adapter, today: date) -> tuple[str, ...]:
+    tried = [setting_for(torque, wrench, adapter, today) for wrench in owned]
+    reasons = [each.message for each in tried if isinstance(each, Problem)]
+    return tuple(dict.fromkeys(reasons))
+
+
+def _band(setting: Setting, unit: TorqueUnit) -> str:
+    percent = 100 * iso6789_share(torque_nm(setting.shown))
+    low, high = (_in_unit(end_nm, unit) for end_nm in setting.reached_nm)
+    return f"Within ISO 6789 (±{percent:.0f} %) the bolt gets {low} to {high} {unit}."
+
+
+def _in_unit(torque_newton_metres: float, unit: TorqueUnit) -> str:
+    exact = converted(Quantity(Decimal(torque_newton_metres), TorqueUnit.NEWTON_METRE), unit)
+    return plain(sensible(exact.value, printed=_BAND_DIGITS))
+
+
+def _rounding(setting: Setting) -> tuple[str, ...]:
+    error = setting.error_percent
+    if abs(error) < _SHOWN_PERCENT:
+        return ()
+    return (f"The nearest mark gives {abs(error):.1f} % {'more' if error > 0 else 'less'}.",)

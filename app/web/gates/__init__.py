@@ -1,0 +1,1 @@
+"""Gates, rechecks, coming back."""

@@ -1,0 +1,1 @@
+"""What phones send, and forms that say one fact."""

@@ -1,0 +1,46 @@
+"""What does not go back: cores by date, what is for sale, patterns, scrap, what stays or is left out."""
+
+from flask import Blueprint, render_template
+from flask.typing import ResponseReturnValue
+
+from app.core.builds.snapshot import Entry, Snapshot
+from app.core.items.kinds import Kind
+from app.core.ledger.dispositions import DISPOSITIONS, disposition, tally
+from app.core.ledger.ledger import has_begun
+from app.core.procurement.outstanding import Wait, overdue_first, prices
+from app.web.site.context import reading, snapshot, today
+
+bp = Blueprint("leaving", __name__)
+GROUPS = ("core_return", "sold", "pattern", "scrapped", "stays_on_old", "left_out")
+
+
+@bp.get("/b/<int:nr>/leaving")
+def index(nr: int) -> ResponseReturnValue:
+    """List what does not go back, with dates and prices, and what becomes of every part, summed."""
+    with reading() as session:
+        build = snapshot(session, nr)
+    parts = [e.state for e in build.items if e.item.kind is Kind.PART]
+    waits = {w.item_id: w for w in build.waits if w.sort in {"core", "sale"}}
+    return render_template(
+        "ledger/leaving/index.html",
+        groups=[(key, _rows(build, key, waits)) for key in GROUPS],
+        words=DISPOSITIONS,
+        counts=tally(parts),
+        parts=len(parts),
+        sold=prices(w for w in waits.values() if w.sort == "sale" and not w.is_open),
+        asked=prices(w for w in waits.values() if w.sort == "sale" and w.is_open),
+        deposits=prices(w for w in waits.values() if w.sort == "core" and w.is_open),
+        today=today(),
+    )
+
+
+def _rows(build: Snapshot, key: str, waits: dict[str, Wait]) -> list[tuple[Entry, Wait | None]]:
+    """Return what has this disposition, the overdue first, what has no day last."""
+    entries = [
+        e
+        for e in build.items
+        if e.item.kind is not Kind.FINDING and has_begun(e.state) and disposition(e.state) == key
+    ]
+    order = {wait.item_id: place for place, wait in enumerate(overdue_first(waits.values(), today()))}
+    entries.sort(key=lambda e: (order.get(e.item.id, len(order)), e.item.number))
+    return [(entry, waits.get(entry.item.id)) for entry in entries]

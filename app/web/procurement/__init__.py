@@ -1,0 +1,1 @@
+"""To be got, away, waited for."""

@@ -1,0 +1,316 @@
+"""One thing that is waited for: written, closed with one tap, opened again."""
+
+from collections.abc import Mapping
+from dataclasses import replace
+from types import MappingProxyType
+from typing import Any
+
+from flask import Blueprint, abort, flash, redirect, render_template, request, url_for
+from flask.typing import ResponseReturnValue
+from sqlalchemy.orm import Session
+from wtforms import Field, HiddenField, SelectField, StringField
+from wtforms.validators import Length
+
+from app.core.builds.snapshot import Entry, Snapshot
+from app.core.days import read_day
+from app.core.items.kinds import Kind
+from app.core.money import plain_amount, read_money
+from app.core.problem import Problem
+from app.core.procurement.outstanding import SORTS, TREATMENTS, Wait
+from app.store.db.clock import new_id
+from app.store.db.models import Build, WaitRow
+from app.store.intake.entries import derived_id
+from app.store.procurement.outstanding import Change, as_wait, drop_wait, end_wait, open_wait_again, save_wait
+from app.web.site.context import entry_of, now_text, reading, snapshot, today, unit_of_work, way_back, writer
+from app.web.site.form import Form, choices, read_number
+
+bp = Blueprint("waits", __name__)
+TREATMENT_WORDS = [
+    ("", "choose"),
+    ("clean", "clean"),
+    ("refurbish", "refurbish"),
+    ("machine", "machine"),
+    ("adapt", "adapt: altered to fit"),
+]
+TITLES: Mapping[str, str] = MappingProxyType(
+    {
+        "away": "Away for treatment",
+        "get": "To get",
+        "soak": "Soaking",
+        "core": "Core to return",
+        "sale": "For sale",
+    }
+)
+DONE_WORDS: Mapping[str, str] = MappingProxyType(
+    {"away": "Back", "get": "Arrived", "soak": "Soaked", "core": "Returned", "sale": "Sold"}
+)
+LABELS: Mapping[str, Mapping[str, str]] = MappingProxyType(
+    {
+        "away": {
+            "need": "What is done to it",
+            "what": "The work asked, in words",
+            "at_whom": "At whom (empty: on your own bench)",
+            "count": "How many pieces must return",
+            "since": "Away since",
+            "due": "Due back",
+            "price": "Price",
+        },
+        "get": {
+            "what": "What to ask for",
+            "count": "How many",
+            "at_whom": "Shop",
+            "price": "Price of all of it",
+            "since": "Ordered on (empty: not yet)",
+            "due": "Due",
+        },
+        "soak": {"what": "What soaks, in what", "since": "Since", "due": "Ready on"},
+        "core": {
+            "at_whom": "To whom",
+            "due": "Return by",
+            "price": "Deposit that comes back",
+            "count": "Pieces",
+        },
+        "sale": {"what": "What is said about it", "at_whom": "Buyer", "price": "Price", "due": "Sell by"},
+    }
+)
+"""The fields of each sort in their order, with their labels."""
+_DAY: Mapping[str, str] = MappingProxyType({"type": "date"})
+
+
+class WaitForm(Form):
+    """A wait. Which of the fields are shown depends on its sort."""
+
+    need = SelectField("", choices=choices(TREATMENT_WORDS), validate_choice=False)
+    what = StringField("", [Length(max=200)])
+    at_whom = StringField("", [Length(max=80)])
+    count = StringField("", [Length(max=12)], default="1", render_kw={"inputmode": "numeric"})
+    since = StringField("", [Length(max=40)], render_kw=dict(_DAY))
+    due = StringField("", [Length(max=40)], render_kw=dict(_DAY))
+    price = StringField("", [Length(max=40)], render_kw={"inputmode": "decimal"})
+    wait = HiddenField()
+    rev = HiddenField()
+
+
+def filled(wait: Wait) -> WaitForm:
+    """Return a form that shows a wait."""
+    values = {
+        "need": wait.need,
+        "what": wait.what,
+        "at_whom": wait.at_whom,
+        "count": str(wait.count),
+        "since": wait.since.isoformat() if wait.since else "",
+        "due": wait.due.isoformat() if wait.due else "",
+        "price": plain_amount(wait.price) if wait.price else "",
+        "wait": wait.id,
+        "rev": str(wait.rev),
+    }
+    return WaitForm(formdata=None, data=values)
+
+
+def read_wait(form: WaitForm, before: Wait, currency: str) -> tuple[Wait, list[Problem]]:
+    """Return a wait as typed, and what is wrong with the typing.
+
+    Args:
+        form: As it was sent; a field that the sort has not got is passed over.
+        before: What the form began with.
+        currency: What the price is in.
+    """
+    found = [] if form.validate() else [Problem("field", str(f.errors[0]), f.name) for f in form if f.errors]
+    labels = LABELS[before.sort]
+    values: dict[str, Any] = {
+        key: (form[key].data or "").strip() for key in ("what", "at_whom") if key in labels
+    }
+    if "need" in labels:
+        values["need"] = form.need.data if form.need.data in TREATMENTS else ""
+    for key in ("since", "due"):
+        values |= {key: _read(read_day(form[key].data, key), found) if form[key].data else None}
+    if "count" in labels:
+        count = _read(_count(form.count.data or ""), found)
+        values["count"] = before.count if count is None else count
+    if "price" in labels:
+        price = read_money(form.price.data, currency) if form.price.data else None
+        values["price"] = _read(price, found)
+    return replace(before, **values), found
+
+
+def _read(value: Any, problems: list[Problem]) -> Any:
+    if not isinstance(value, Problem):
+        return value
+    problems.append(value)
+    return None
+
+
+def _count(typed: str) -> int | Problem:
+    text = typed.strip()
+    if text.isascii() and text.removeprefix("-").isdigit() and len(text) < len("-123456789"):
+        return int(text)
+    return Problem("count", "Type the count as a whole number, such as 4.", "count")
+
+
+def tell(form: WaitForm, problems: list[Problem]) -> None:
+    """Put each problem at its field."""
+    for problem in problems:
+        if problem.where in form and problem.message not in form[problem.where].errors:
+            field: Field = form[problem.where]
+            field.errors = (*field.errors, problem.message)
+
+
+def change(rev: int = 0) -> Change:
+    """Return by whom and when a wait is written from a page."""
+    return Change(writer(), now_text(), today(), rev)
+
+
+def need_id(item_id: str, need: str) -> str:
+    """Return the id of the wait about one need of an item: two phones that order it order it once."""
+    return derived_id(item_id, "get", need)
+
+
+def _fresh(build: Snapshot, entry: Entry, sort: str, need: str) -> Wait:
+    """Return what the form for a new wait begins with."""
+    if sort == "get":
+        line = next((x for x in build.to_get if (x.item, x.code) == (entry.item.id, need)), None)
+        if line and line.wait:
+            return line.wait
+        if line:
+            wait_id = need_id(entry.item.id, need)
+            return Wait(wait_id, entry.subject, sort, need, line.what, count=max(1, line.count), rev=0)
+        return Wait(new_id(), entry.subject, sort, "other", rev=0)
+    since = today() if sort in {"away", "soak"} else None
+    return Wait(new_id(), entry.subject, sort, since=since, count=entry.item.n or 1, rev=0)
+
+
+def _sort() -> str:
+    asked = request.values.get("sort", "")
+    return asked if asked in SORTS else "away"
+
+
+@bp.get("/i/<item_id>/wait")
+def create(item_id: str) -> ResponseReturnValue:
+    """Show the form for something that an item waits for; `sort` says what sort of thing."""
+    with reading() as session:
+        build, entry = entry_of(session, item_id)
+    if entry.item.kind is Kind.STEP:
+        abort(404)
+    wait = _fresh(build, entry, _sort(), request.args.get("need", ""))
+    return _page(build, entry, filled(wait), wait)
+
+
+@bp.post("/i/<item_id>/wait")
+def create_submit(item_id: str) -> ResponseReturnValue:
+    """Write something that an item waits for."""
+    with unit_of_work() as session:
+        build, entry = entry_of(session, item_id)
+        if entry.item.kind is Kind.STEP:
+            abort(404)
+        wait = _fresh(build, entry, _sort(), request.form.get("need_of", ""))
+        known = request.form.get("wait", "")
+        if wait.rev == 0 and wait.need in {"", "other"} and _is_id(known):
+            wait = replace(wait, id=known)  # the form sent twice writes one
+        return _submit(session, build, entry, wait)
+
+
+def _is_id(text: str) -> bool:
+    return len(text) == len(new_id()) and set(text) <= set("0123456789abcdef")
+
+
+def _submit(session: Session, build: Snapshot, entry: Entry | None, before: Wait) -> ResponseReturnValue:
+    form = WaitForm()
+    currency = before.price.currency if before.price else build.currency
+    wait, problems = read_wait(form, before, currency)
+    if not problems:
+        kept = change(read_number(form.rev.data or ""))
+        problems = list(save_wait(session, wait, kept, build_id=build.id, currency=currency))
+    if problems:
+        stale = any(problem.code == "stale" for problem in problems)
+        tell(form, problems)
+        return _page(build, entry, form, before, problems), 409 if stale else 422
+    flash("Written down.", "done")
+    return redirect(way_back(list_of(build, wait)))
+
+
+def list_of(build: Snapshot, wait: Wait) -> str:
+    """Return the page that lists waits of this sort."""
+    if wait.sort == "soak":
+        return url_for("away.index", nr=build.nr)
+    page = {"away": "away.index", "get": "to_get.index"}.get(wait.sort, "leaving.index")
+    return url_for(page, nr=build.nr)
+
+
+def _page(
+    build: Snapshot, entry: Entry | None, form: WaitForm, wait: Wait, problems: list[Problem] | None = None
+) -> str:
+    for name, label in LABELS[wait.sort].items():
+        form[name].label.text = f"{label}, {build.currency}" if name == "price" else label
+    if wait.rev and form.rev.data != str(wait.rev):
+        form.rev.data = str(wait.rev)
+    return render_template(
+        "procurement/outstanding/edit.html",
+        entry=entry,
+        form=form,
+        wait=wait,
+        shown=tuple(LABELS[wait.sort]),
+        title=TITLES[wait.sort],
+        done_words=DONE_WORDS[wait.sort],
+        problems=problems or [],
+        whoms=sorted({w.at_whom for w in build.waits if w.at_whom}),
+        back=request.values.get("back", ""),
+        list_href=list_of(build, wait),
+    )
+
+
+def wait_of(session: Session, wait_id: str) -> tuple[Snapshot, Wait]:
+    """Return a wait and its build; an unknown one is a 404."""
+    row = session.get(WaitRow, wait_id) or abort(404)
+    return snapshot(session, session.get_one(Build, row.build_id).nr), as_wait(row)
+
+
+@bp.get("/w/<wait_id>")
+def edit(wait_id: str) -> ResponseReturnValue:
+    """Show the form of one wait."""
+    with reading() as session:
+        build, wait = wait_of(session, wait_id)
+    return _page(build, build.entries.get(wait.item_id), filled(wait), wait)
+
+
+@bp.post("/w/<wait_id>")
+def edit_submit(wait_id: str) -> ResponseReturnValue:
+    """Write one wait."""
+    with unit_of_work() as session:
+        build, wait = wait_of(session, wait_id)
+        return _submit(session, build, build.entries.get(wait.item_id), wait)
+
+
+@bp.post("/w/<wait_id>/done")
+def done(wait_id: str) -> ResponseReturnValue:
+    """Write down that it is back, has arrived, is returned or sold: one tap, or fewer pieces with a count."""
+    typed = request.form.get("count", "").strip()
+    with unit_of_work() as session:
+        build, wait = wait_of(session, wait_id)
+        count = _count(typed) if typed else None
+        problem = (
+            count
+            if isinstance(count, Problem)
+            else end_wait(session, wait_id, change(read_number(request.form.get("rev", ""))), count=count)
+        )
+    flash(problem.message if problem else f"{DONE_WORDS[wait.sort]}.", "problem" if problem else "done")
+    return redirect(way_back(list_of(build, wait)))
+
+
+@bp.post("/w/<wait_id>/again")
+def again(wait_id: str) -> ResponseReturnValue:
+    """Take back that it is over."""
+    with unit_of_work() as session:
+        build, wait = wait_of(session, wait_id)
+        problem = open_wait_again(session, wait_id, change(read_number(request.form.get("rev", ""))))
+    flash(problem.message if problem else "It waits again.", "problem" if problem else "done")
+    return redirect(way_back(list_of(build, wait)))
+
+
+@bp.post("/w/<wait_id>/drop")
+def drop(wait_id: str) -> ResponseReturnValue:
+    """Take it off the list."""
+    with unit_of_work() as session:
+        build, wait = wait_of(session, wait_id)
+        problem = drop_wait(session, wait_id, change(read_number(request.form.get("rev", ""))))
+    flash(problem.message if problem else "Taken off the list.", "problem" if problem else "done")
+    return redirect(list_of(build, wait))

@@ -1,0 +1,192 @@
+"""What is to be got: a list by shop, as a page, as one file to take along, and as a table."""
+
+import csv
+from collections import defaultdict
+from collections.abc import Iterable, Sequence
+from dataclasses import replace
+from io import StringIO
+
+from flask import Blueprint, flash, make_response, redirect, render_template, request, url_for
+from flask.typing import ResponseReturnValue
+from wtforms import HiddenField, StringField
+from wtforms.validators import DataRequired, Length
+
+from app.core.builds.snapshot import Snapshot
+from app.core.money import Money, plain_amount
+from app.core.problem import Problem
+from app.core.procurement.outstanding import Wait, prices
+from app.core.procurement.to_get import GetLine, harmless_cell, may_be_one_time
+from app.store.db.clock import new_id
+from app.store.procurement.outstanding import end_wait, save_wait
+from app.web.procurement.outstanding import WaitForm, change, need_id, read_wait, tell
+from app.web.site.context import reading, snapshot, today, unit_of_work, way_back
+from app.web.site.form import read_number
+
+bp = Blueprint("to_get", __name__)
+COLUMNS = ("shop", "what", "how much", "for", "state", "price", "currency", "ordered on", "due")
+
+
+class WishForm(WaitForm):
+    """Something that the owner wants besides what the ledger asks for."""
+
+    what = StringField("What to get", [DataRequired("Say what is to be got."), Length(max=200)])
+    number = StringField("For item (number; empty: for none)", [Length(max=12)])
+
+
+def lines_by_shop(lines: Iterable[GetLine]) -> list[tuple[str, list[GetLine]]]:
+    """Return the lines by shop; those that no shop is named for come last."""
+    found: dict[str, list[GetLine]] = defaultdict(list)
+    for line in lines:
+        found[line.shop].append(line)
+    return sorted(found.items(), key=lambda pair: (not pair[0], pair[0].casefold()))
+
+
+def _sum(lines: Iterable[GetLine], *stages: str) -> tuple[Money, ...]:
+    return prices(line.wait for line in lines if line.wait and line.stage in stages)
+
+
+@bp.get("/b/<int:nr>/to-get")
+def index(nr: int) -> ResponseReturnValue:
+    """List what is to be got and what is on its way, by shop."""
+    with reading() as session:
+        return _page(snapshot(session, nr), WishForm(formdata=None))
+
+
+def _page(build: Snapshot, form: WishForm, problems: Sequence[Problem] = ()) -> str:
+    for name, label in (
+        ("count", "How many"),
+        ("at_whom", "Shop"),
+        ("price", f"Price, {build.currency}"),
+        ("due", "Due"),
+    ):
+        form[name].label.text = label
+    form.wait.data = form.wait.data or new_id()
+    lines = build.to_get
+    return render_template(
+        "procurement/to_get/index.html",
+        groups=lines_by_shop(line for line in lines if line.stage != "arrived"),
+        arrived=[line for line in lines if line.stage == "arrived"],
+        unknown=[e for e in build.items if may_be_one_time(e.item, e.state)],
+        asked=_sum(lines, "to get", "ordered"),
+        spent=_sum(lines, "arrived"),
+        form=form,
+        problems=problems,
+        whoms=sorted({w.at_whom for w in build.waits if w.at_whom}),
+        today=today(),
+    )
+
+
+@bp.post("/b/<int:nr>/to-get")
+def create(nr: int) -> ResponseReturnValue:
+    """Put a line of the owner's own on the list."""
+    form = WishForm()
+    with unit_of_work() as session:
+        build = snapshot(session, nr)
+        typed = (form.number.data or "").strip().lstrip("#")
+        chosen = next((e for e in build.items if str(e.item.number) == typed), None)
+        subject = chosen.subject if chosen else f"build:{build.id}"
+        wait, problems = read_wait(
+            form, Wait(_id_of(form.wait), subject, "get", "other", rev=0), build.currency
+        )
+        if typed and chosen is None:
+            problems.append(
+                Problem("number", f"There is no item «{typed}»: type a running number.", "number")
+            )
+        problems = problems or list(
+            save_wait(session, wait, change(), build_id=build.id, currency=build.currency)
+        )
+        if problems:
+            tell(form, problems)
+            return _page(build, form, problems), 409 if problems[0].code == "stale" else 422
+    flash("On the list.", "done")
+    return redirect(url_for("to_get.index", nr=nr))
+
+
+def _id_of(field: HiddenField) -> str:
+    typed = str(field.data or "")
+    return typed if len(typed) == len(new_id()) and typed.isalnum() else new_id()
+
+
+@bp.post("/b/<int:nr>/to-get/mark")
+def mark(nr: int) -> ResponseReturnValue:
+    """Write down that a line is ordered or has arrived: one tap."""
+    item, code, known = (request.form.get(key, "") for key in ("item", "need", "wait"))
+    what, rev = request.form.get("what", ""), read_number(request.form.get("rev", ""))
+    with unit_of_work() as session:
+        build = snapshot(session, nr)
+        line = next((x for x in build.to_get if _is_same(x, item, code, known)), None)
+        if line is None or what not in {"ordered", "arrived"}:
+            flash("This line is not on the list any more: look at the list again.", "problem")
+            return redirect(url_for("to_get.index", nr=nr))
+        kept = change(rev)
+        wait = line.wait or Wait(
+            need_id(item, code), f"item:{item}", "get", code, line.what, count=line.count
+        )
+        problems: list[Problem] = []
+        if line.wait is None or what == "ordered":
+            since = today() if what == "ordered" else wait.since
+            saved = replace(wait, since=wait.since or since, count=max(1, wait.count))
+            problems += save_wait(session, saved, kept, build_id=build.id, currency=build.currency)
+            kept = replace(kept, rev=kept.rev + 1)
+        if what == "arrived" and not problems:
+            problem = end_wait(session, wait.id, kept)
+            problems += [problem] if problem else []
+    flash(
+        problems[0].message if problems else f"{what.capitalize()}: {line.what}",
+        "problem" if problems else "done",
+    )
+    return redirect(way_back(url_for("to_get.index", nr=nr)))
+
+
+def _is_same(line: GetLine, item: str, code: str, wait: str) -> bool:
+    if wait:
+        return line.wait is not None and line.wait.id == wait
+    return line.wait is None and (line.item, line.code) == (item, code)
+
+
+@bp.get("/b/<int:nr>/to-get.html")
+def file(nr: int) -> ResponseReturnValue:
+    """Send the list as one file that needs nothing else: for the phone in the shop, or for the printer."""
+    with reading() as session:
+        build = snapshot(session, nr)
+    page = render_template(
+        "procurement/to_get/file.html",
+        groups=lines_by_shop(line for line in build.to_get if line.stage != "arrived"),
+        asked=_sum(build.to_get, "to get", "ordered"),
+        today=today(),
+    )
+    answer = make_response(page)
+    answer.headers["Content-Disposition"] = f'attachment; filename="to-get-{nr}.html"'
+    return answer
+
+
+@bp.get("/b/<int:nr>/to-get.csv")
+def table(nr: int) -> ResponseReturnValue:
+    """Send the list as a table; no cell of it is taken for a formula."""
+    with reading() as session:
+        build = snapshot(session, nr)
+    written = StringIO()
+    rows = csv.writer(written)
+    rows.writerow(COLUMNS)
+    for shop_name, lines in lines_by_shop(build.to_get):
+        rows.writerows([harmless_cell(cell) for cell in _cells(build, shop_name, line)] for line in lines)
+    answer = make_response(("\ufeff" + written.getvalue()).encode())
+    answer.headers["Content-Type"] = "text/csv; charset=utf-8"
+    answer.headers["Content-Disposition"] = f'attachment; filename="to-get-{nr}.csv"'
+    return answer
+
+
+def _cells(build: Snapshot, shop_name: str, line: GetLine) -> tuple[str, ...]:
+    entry, wait = build.entries.get(line.item), line.wait
+    money = wait.price if wait else None
+    return (
+        shop_name,
+        line.what,
+        line.quantity,
+        f"#{entry.item.number} {entry.item.name}".strip() if entry else "",
+        line.stage,
+        plain_amount(money) if money else "",
+        money.currency if money else "",
+        wait.since.isoformat() if wait and wait.since else "",
+        wait.due.isoformat() if wait and wait.due else "",
+    )

@@ -1,0 +1,1 @@
+"""Putting back: the list, what can be done now, the plan."""

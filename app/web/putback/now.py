@@ -1,0 +1,125 @@
+"""What can I do now: by people here, how the vehicle stands, and the minutes there are."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from flask import Blueprint, render_template, request
+from flask.typing import ResponseReturnValue
+from sqlalchemy.orm import Session
+
+from app.core.builds.readiness import can_do_now, demands
+from app.core.builds.snapshot import Entry, Snapshot
+from app.core.order.acts import OUT
+from app.core.order.ready import Demand, Held, Here
+from app.core.wording.order import held_words
+from app.store.journal import newest
+from app.web.builds.steps import HEIGHT_WORDS
+from app.web.cards.act_forms import act_form
+from app.web.site.context import reading, snapshot, today
+from app.web.site.form import read_number
+
+bp = Blueprint("now", __name__)
+ROWS = 15
+PEOPLE = ("1", "2", "3")
+MINUTES = [("15", "15 min"), ("40", "40 min"), ("120", "2 hours"), ("", "no end")]
+
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    """A ready line: what to do, where it lies, and about how long it takes."""
+
+    entry: Entry
+    act: str
+    place: str
+    demand: Demand
+
+
+@dataclass(frozen=True, slots=True)
+class Window:
+    """Which rows of a long list are shown."""
+
+    start: int
+    end: int
+    count: int
+
+    @property
+    def left(self) -> int:
+        """How many rows come after these."""
+        return self.count - self.end
+
+    @property
+    def earlier(self) -> int | None:
+        """Where the page before begins, if there is one."""
+        return max(0, self.start - ROWS) if self.start else None
+
+    @property
+    def further(self) -> int | None:
+        """Where the next page begins, if there is one."""
+        return self.end if self.end < self.count else None
+
+
+@bp.get("/b/<int:nr>/now")
+def show(nr: int) -> ResponseReturnValue:
+    """Show what is ready, three things for a helper, and what is not with the reason."""
+    with reading() as session:
+        build = snapshot(session, nr)
+        stands = _as_it_is(session, build)
+    if build.circle:
+        return render_template("putback/circle.html", members=build.circle)
+    asked = _asked()
+    here = Here(int(asked["people"]), asked["height"] or stands, read_number(asked["minutes"]))
+    found, ask = can_do_now(build, here), demands(build)
+    ready, held = _window("from", len(found.ready)), _window("held", len(found.held))
+    return render_template(
+        "putback/now/show.html",
+        asked=asked,
+        people=PEOPLE,
+        heights=HEIGHT_WORDS,
+        stands=dict(HEIGHT_WORDS).get(stands, ""),
+        minutes=MINUTES,
+        rows=[_row(build, i, ask) for i in found.ready[ready.start : ready.end]],
+        ready=ready,
+        good=[_row(build, i, ask) for i in found.good],
+        held=held,
+        held_rows=[_held(build, each) for each in found.held[held.start : held.end]],
+    )
+
+
+def _asked() -> dict[str, str]:
+    """Return the filter that the address holds; what is not on offer counts as not said."""
+    offered = {
+        "people": set(PEOPLE),
+        "height": {value for value, _ in HEIGHT_WORDS},
+        "minutes": {value for value, _ in MINUTES},
+    }
+    said = {key: request.args.get(key, "") for key in offered}
+    return {"people": "1", "height": "", "minutes": ""} | {
+        key: value for key, value in said.items() if value in offered[key]
+    }
+
+
+def _as_it_is(session: Session, build: Snapshot) -> str:
+    """Return how the vehicle stood at what was marked last; empty where that says nothing."""
+    for line in newest(session, build.id, limit=1, verbs=("add", "mark")):
+        entry = build.entries.get(line.subject.partition(":")[2])
+        step = build.step.get(entry.item.step) if entry else None
+        return step.height if step and step.height != "bench" else ""
+    return ""
+
+
+def _window(name: str, count: int) -> Window:
+    start = min(max(0, request.args.get(name, 0, type=int)), max(0, count - 1))
+    return Window(start, min(start + ROWS, count), count)
+
+
+def _row(build: Snapshot, item_id: str, ask: Mapping[str, Demand]) -> Row:
+    entry = build.entries[item_id]
+    place = " → ".join(build.place_path(entry.state.place.value))
+    upcoming = build.graph.points[build.stand.upcoming[item_id]]
+    act = "take it out again" if upcoming.what == OUT else act_form(entry, build)["words"]
+    return Row(entry, act, place, ask.get(item_id, Demand()))
+
+
+def _held(build: Snapshot, held: Held) -> tuple[Entry, str]:
+    entry, other = build.entries[held.item], build.entries.get(held.other)
+    return entry, held_words(entry.item, held, other.item if other else None, today())

@@ -1,0 +1,1 @@
+"""Serving on the network: sockets, the announced name, the greeting in the terminal."""

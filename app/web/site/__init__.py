@@ -1,0 +1,1 @@
+"""What every page has: the context of a request, access, forms, wording."""

@@ -1,0 +1,53 @@
+"""US or UK words on the page: the build's switch, applied to what is shown and never to what is stored."""
+
+import json
+import re
+from collections.abc import Iterable
+from datetime import datetime
+from functools import cache
+from typing import Any
+
+from flask import g
+
+from app.core.us_uk import say
+from app.store.db.files import bundled
+
+_UNIT_GAP = re.compile(r"(?<=[0-9]) (?=N|lb|kgf|in|ft)|(?<=\+) ")
+_MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "June", "July", "Aug", "Sept", "Oct", "Nov", "Dec")
+
+
+@cache
+def _pairs() -> tuple[tuple[str, str], ...]:
+    table = json.loads((bundled("seed_data") / "words_us_uk.json").read_text(encoding="utf-8"))
+    return tuple((us, uk) for us, uk in table["pairs"])
+
+
+@cache
+def _cautions() -> dict[str, Any]:
+    table = json.loads((bundled("seed_data") / "cautions.json").read_text(encoding="utf-8"))
+    return dict(table["cautions"])
+
+
+def said(text: str) -> str:
+    """Return a text in the words of the build that is shown."""
+    build = g.get("build")
+    return say(text, build.words, _pairs()) if build and text else text
+
+
+def unbroken(text: str) -> str:
+    """Return a printed torque so that no line ends between a number and its unit, or after a plus."""
+    return _UNIT_GAP.sub("\N{NO-BREAK SPACE}", text)
+
+
+def when(text: str) -> str:
+    """Return a stored time as a person reads it, in this computer's zone; what is no time stays as it is."""
+    try:
+        at = datetime.fromisoformat(text).astimezone()
+    except ValueError:
+        return text
+    return f"{at.day} {_MONTHS[at.month - 1]} {at.year}, {at:%H:%M}"
+
+
+def cautions(keys: Iterable[str]) -> list[dict[str, str]]:
+    """Return the cautions of a step, in its order; a key that this program does not know is passed over."""
+    return [_cautions()[key] for key in keys if key in _cautions()]

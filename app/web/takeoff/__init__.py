@@ -1,0 +1,1 @@
+"""Taking off: captures, photos, findings, describing."""

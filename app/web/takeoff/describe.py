@@ -1,0 +1,169 @@
+"""Describing on the bench: a list of what lacks words, and a form that the keyboard alone goes through."""
+
+import dataclasses
+import json
+from functools import cache
+from typing import Any
+
+from flask import Blueprint, abort, flash, redirect, render_template, request, url_for
+from flask.typing import ResponseReturnValue
+from sqlalchemy.orm import Session
+
+from app.core.builds.snapshot import Entry, Snapshot
+from app.core.items.items import OWNERS, End, lacks_words
+from app.core.items.journal import Line
+from app.core.items.kinds import ITEM_KINDS, Kind
+from app.core.problem import Problem
+from app.store.db.clock import new_id
+from app.store.db.files import bundled
+from app.store.journal import append
+from app.store.plan.items import edit_item, set_edges
+from app.web.places.places import place_named
+from app.web.site.context import entry_of, now_text, reading, snapshot, unit_of_work, visitor, writer
+from app.web.site.form import RefusedError, read_number
+from app.web.site.wording import said
+from app.web.takeoff.item_form import (
+    RELATIONS,
+    ItemForm,
+    check_numbers,
+    check_words,
+    filled_form,
+    targets_of,
+    typed_ends,
+    typed_item,
+    with_choices,
+    wrong_fields,
+)
+
+bp = Blueprint("describe", __name__)
+MOST_ENDS = 4
+
+
+@cache
+def vocabulary() -> dict[str, Any]:
+    """Return the words that are suggested."""
+    found: dict[str, Any] = json.loads((bundled("seed_data") / "vocabulary.json").read_text(encoding="utf-8"))
+    return found
+
+
+@bp.get("/b/<int:nr>/describe")
+def index(nr: int) -> ResponseReturnValue:
+    """List what lacks words."""
+    with reading() as session:
+        build = snapshot(session, nr)
+    return render_template("takeoff/describe/index.html", rows=_lacking(build))
+
+
+def _lacking(build: Snapshot) -> list[tuple[Entry, tuple[str, ...]]]:
+    return [(entry, lacks) for entry in build.items if (lacks := lacks_words(entry.item))]
+
+
+@bp.get("/i/<item_id>/describe")
+def show(item_id: str) -> ResponseReturnValue:
+    """Show an item's form."""
+    with reading() as session:
+        build, entry = entry_of(session, item_id)
+    if entry.item.kind is Kind.STEP:
+        abort(404)
+    return _page(build, entry, filled_form(build, entry))
+
+
+def _page(
+    build: Snapshot, entry: Entry, form: ItemForm, problems: list[Problem] | None = None, ends: Any = None
+) -> str:
+    kind = Kind(form.kind.data) if form.kind.data in set(ITEM_KINDS) else entry.item.kind
+    lacking = [other for other, _ in _lacking(build)]
+    detail = entry.item.detail
+    known = getattr(detail, "ends", ()) if ends is None else ends
+    return render_template(
+        "takeoff/describe/show.html",
+        entry=entry,
+        kind=kind.value,
+        form=form,
+        problems=problems or [],
+        ends=[known[i] if i < len(known) else End("ABCD"[i], "", "") for i in range(MOST_ENDS)],
+        owners=OWNERS,
+        words=vocabulary(),
+        places=sorted({p.name for p in build.places.values()}),
+        photos=build.photos.get(entry.subject, ()),
+        codes=build.tags.get(entry.subject, ()),
+        left=len(lacking),
+    )
+
+
+@bp.post("/i/<item_id>/describe")
+def submit(item_id: str) -> ResponseReturnValue:
+    """Write an item's words; then the next one that lacks some."""
+    try:
+        return _submit(item_id)
+    except RefusedError as error:
+        (problem,) = error.problems
+    with reading() as session:
+        build, entry = entry_of(session, item_id)
+        form = with_choices(ItemForm(), build)
+        return _page(build, entry, form, [problem], typed_ends()), 409 if problem.code == "stale" else 422
+
+
+def _submit(item_id: str) -> ResponseReturnValue:
+    """Write an item's words in one transaction."""
+    with unit_of_work() as session:
+        build, entry = entry_of(session, item_id)
+        if entry.item.kind is Kind.STEP:
+            abort(404)
+        form = with_choices(ItemForm(), build)
+        kind = Kind(form.kind.data) if form.kind.data in set(ITEM_KINDS) else entry.item.kind
+        problems = [] if form.validate() else wrong_fields(form)
+        problems += check_words(form, kind) + check_numbers(build, form, entry.item.id)
+        if request.form.get("what") == "kind":
+            return _page(build, entry, form, ends=typed_ends() or None)
+        if problems:
+            return _page(build, entry, form, problems, typed_ends()), 422
+        _write(session, build, entry, form, kind)
+        build = snapshot(session, build.nr)
+        following = next((e for e, _ in _lacking(build) if e.item.number > entry.item.number), None)
+    flash(f"#{entry.item.number} is described.", "done")
+    if build.entries[item_id].item.critical and not form.critical.data:
+        flash(
+            said(
+                f"The words of #{entry.item.number} speak of something critical: a second look is asked. "
+                "If that is wrong, untick it under «Words, place, torque» on its card."
+            ),
+            "done",
+        )
+    if request.form.get("what") == "next" and following:
+        return redirect(url_for("describe.show", item_id=following.item.id))
+    return redirect(url_for("describe.index", nr=build.nr))
+
+
+def _write(session: Session, build: Snapshot, entry: Entry, form: ItemForm, kind: Kind) -> None:
+    """Write words, edges and place, or raise `RefusedError`, which leaves nothing written."""
+    typed = form.rev.data or ""
+    rev = read_number(typed)
+    line = writer().line(entry.subject, "edit", {})
+    line = dataclasses.replace(line, after=frozenset(entry.state.tips))
+    problem = edit_item(session, entry.item.id, typed_item(entry, form, kind), line, rev=rev, now=now_text())
+    if problem:
+        raise RefusedError(problem)
+    for rel in RELATIONS:
+        targets, _ = targets_of(build, form[rel].data)
+        circle = set_edges(session, entry.item.id, rel, targets - {entry.item.id})
+        if circle:
+            raise RefusedError(circle)
+    if kind is Kind.PART and form.destiny.data not in {None, entry.state.destiny.value}:
+        body = {"destiny": form.destiny.data, "reason": (form.note.data or "").strip()[:200]}
+        line = dataclasses.replace(writer().line(entry.subject, "dispose", body), after=frozenset({line.id}))
+        append(session, line, build_id=build.id, now=now_text())
+    _put(session, build, entry, form.place.data.strip() if form.place.data else "", line)
+
+
+def _put(session: Session, build: Snapshot, entry: Entry, name: str, seen: Line) -> None:
+    """Write down a new shelf place, if another one was typed."""
+    now_at = next(iter(build.place_path(entry.state.place.value)), "")
+    if name == now_at:
+        return
+    place_id = place_named(session, build.id, name).id if name else ""
+    who = visitor()
+    line = Line(
+        new_id(), entry.subject, "move", {"place": place_id}, frozenset({seen.id}), who.person, who.device
+    )
+    append(session, line, build_id=build.id, now=now_text())

@@ -1,0 +1,74 @@
+"""Pictures: shown to whoever was let in, given to items from the tray."""
+
+from flask import Blueprint, abort, flash, redirect, render_template, request, send_file, url_for
+from flask.typing import ResponseReturnValue
+from sqlalchemy import select
+from sqlalchemy.orm import Session
+
+from app.store.db.models import Build, PhotoRow, Shows
+from app.store.intake.photos import picture_path
+from app.store.journal import append
+from app.web.site.context import now_text, reading, shop, snapshot, unit_of_work, writer
+
+bp = Blueprint("photos", __name__)
+
+
+@bp.get("/p/<photo_id>.jpg")
+def show(photo_id: str) -> ResponseReturnValue:
+    """Send a picture; its bytes never change."""
+    with reading() as session:
+        photo = session.get(PhotoRow, photo_id) or abort(404)
+        sha = photo.sha256
+    path = picture_path(shop().folder.photos, sha)
+    if not path.exists():
+        abort(404)
+    answer = send_file(path, mimetype="image/jpeg", max_age=31536000, etag=sha)
+    answer.headers["Content-Security-Policy"] = "default-src 'none'; sandbox"
+    answer.headers["Cache-Control"] = "private, max-age=31536000, immutable"
+    return answer
+
+
+@bp.get("/b/<int:nr>/tray")
+def tray(nr: int) -> ResponseReturnValue:
+    """Show the photos in which no tag was read."""
+    with reading() as session:
+        build = snapshot(session, nr)
+    return render_template("takeoff/photos/tray.html", photos=build.tray, entries=build.items)
+
+
+@bp.post("/p/<photo_id>/give")
+def give(photo_id: str) -> ResponseReturnValue:
+    """Give a photo to one or several items."""
+    with unit_of_work() as session:
+        photo = session.get(PhotoRow, photo_id) or abort(404)
+        nr = _nr(session, photo)
+        build = snapshot(session, nr)
+        numbers = request.form.get("numbers", "").replace("#", " ").replace(",", " ").split()
+        by_number = {str(entry.item.number): entry for entry in build.items}
+        unknown = [n for n in numbers if n not in by_number]
+        zone = build.zone.get(request.form.get("zone", ""))
+        if unknown or not (numbers or zone):
+            flash(_no_such(unknown), "problem")
+        else:
+            subjects = [by_number[n].subject for n in numbers] + ([f"zone:{zone.id}"] if zone else [])
+            _show(session, photo, subjects)
+            given = [f"#{n}" for n in numbers] + ([zone.label] if zone else [])
+            flash(f"Given to {', '.join(given)}.", "done")
+    return redirect(url_for("photos.tray", nr=nr))
+
+
+def _no_such(numbers: list[str]) -> str:
+    named = ", ".join(f"#{n[:20]}" for n in numbers[:5])
+    said = f"There is no item {named}." if named else "No number was typed."
+    return f"{said} Type the items' running numbers, such as 12 14."
+
+
+def _show(session: Session, photo: PhotoRow, subjects: list[str]) -> None:
+    there = set(session.scalars(select(Shows.subject).where(Shows.photo_id == photo.id)))
+    session.add_all(Shows(photo_id=photo.id, subject=subject) for subject in subjects if subject not in there)
+    line = writer().line(f"photo:{photo.id}", "give", {"shows": subjects})
+    append(session, line, build_id=photo.build_id, now=now_text())
+
+
+def _nr(session: Session, photo: PhotoRow) -> int:
+    return session.get_one(Build, photo.build_id).nr

@@ -1,0 +1,198 @@
+"""Taking off, at the engine: a photo with the tag in the frame, a typed code, or a scanned tag."""
+
+from flask import Blueprint, flash, redirect, render_template, request, url_for
+from flask.typing import ResponseReturnValue
+from sqlalchemy import select
+from sqlalchemy.orm import Session
+
+from app.core.builds.snapshot import Snapshot
+from app.core.items.kinds import ITEM_KINDS, Act, knows
+from app.core.tags import is_code, read_payload, shown
+from app.core.wording.items import KIND_HINTS, KIND_WORDS
+from app.store import crew, tags
+from app.store.db.clock import new_id
+from app.store.db.models import Build, JournalRow
+from app.store.plan.builds import layout
+from app.web.gates.gates import ahead
+from app.web.intake.entries import take_in
+from app.web.site.context import now_text, reading, shop, snapshot, unit_of_work, visitor, writer
+
+bp = Blueprint("takeoff", __name__)
+FOUND = [
+    (Act.ASIDE, "aside: unbolted, tied up, still joined"),
+    (Act.LOOSENED, "only loosened"),
+    (Act.ALREADY_OFF, "was already off when found"),
+    (Act.UNUSED, "was never used: nothing to put back"),
+]
+
+
+@bp.get("/b/<int:nr>/take-off")
+def show(nr: int) -> ResponseReturnValue:
+    """Show the page that is left open: one button takes a photo, and the line exists."""
+    with reading() as session:
+        build = snapshot(session, nr)
+        return _page(session, build)
+
+
+def _page(session: Session, build: Snapshot, *, code: str = "", typed: str = "", problem: str = "") -> str:
+    wanted = request.args.get("kind", "")
+    chosen = {
+        key: request.form[key] for key in ("kind", "step", "zone", "act", "person") if key in request.form
+    }
+    steps = [step for step in build.steps if step.direction != "on_only"]
+    keys = dict.fromkeys(key for step in steps for key in step.cautions)
+    return render_template(
+        "takeoff/show.html",
+        code=code,
+        typed=typed,
+        problem=problem,
+        last=carried_over(session, build) | ({"kind": wanted} if wanted in set(ITEM_KINDS) else {}) | chosen,
+        kinds=[(kind.value, KIND_WORDS[kind], KIND_HINTS[kind]) for kind in ITEM_KINDS],
+        states=[(act.value, label, [k.value for k in ITEM_KINDS if knows(k, act)]) for act, label in FOUND],
+        layout=layout(build.layout),
+        zones=build.zones,
+        steps=steps,
+        cautions_at={key: [step.id for step in steps if key in step.cautions] for key in keys},
+        people=crew.doers(session),
+        tray=len(build.tray),
+        ahead=ahead(session, build, way_back=None),
+        entry_id=new_id(),
+        item_id=new_id(),
+    )
+
+
+def carried_over(session: Session, build: Snapshot) -> dict[str, str]:
+    """Return kind, zone and step of the last thing that this device took off."""
+    subject = session.scalar(
+        select(JournalRow.subject)
+        .where(
+            JournalRow.device == visitor().device, JournalRow.verb == "add", JournalRow.build_id == build.id
+        )
+        .where(JournalRow.subject.startswith("item:"))
+        .order_by(JournalRow.seq.desc())
+        .limit(1),
+    )
+    entry = build.entries.get((subject or "").partition(":")[2])
+    first_step = next((step.id for step in build.steps if step.direction == "both"), "")
+    if entry is None:
+        return {"kind": "connection", "zone": "", "step": first_step}
+    return {"kind": entry.item.kind.value, "zone": entry.item.zone, "step": entry.item.step or first_step}
+
+
+@bp.post("/b/<int:nr>/take-off")
+def submit(nr: int) -> ResponseReturnValue:
+    """Take a photo or a code from a browser without script."""
+    with reading() as session:
+        build = snapshot(session, nr)
+    files = [file.read() for file in request.files.getlist("photo") if file.filename]
+    answers = [take_in(_entry(build, nth), photo) for nth, photo in enumerate(files or [None])]
+    problems = [str(answer.body["problem"]) for answer in answers if "problem" in answer.body]
+    if problems:
+        with reading() as session:
+            build = snapshot(session, nr)
+            code = request.form.get("code", "")
+            scanned = code if request.form.get("then") == "item" and is_code(code) else ""
+            return _page(session, build, code=scanned, typed=code, problem=" ".join(problems)), 422
+    found = [f for answer in answers for f in answer.body.get("found", [])]
+    flash(_said(found, sum(bool(answer.body.get("tray")) for answer in answers)), "done")
+    first = next((f["subject"].partition(":")[2] for f in found if f.get("state") == "new"), None)
+    if first and request.form.get("then") == "item":
+        return redirect(url_for("cards.show", item_id=first))
+    return redirect(url_for("takeoff.show", nr=nr))
+
+
+def _entry(build: Snapshot, nth: int) -> dict[str, object]:
+    form = request.form
+    first = nth == 0
+    return {
+        "id": (form.get("entry_id") if first else None) or new_id(),
+        "item": (form.get("item_id") if first else None) or new_id(),
+        "sort": "capture",
+        "folder": shop().folder.id,
+        "build": build.id,
+        "kind": form.get("kind", "connection"),
+        "act": form.get("act", ""),
+        "step": form.get("step", ""),
+        "zone": form.get("zone", ""),
+        "code": form.get("code", "") if first else "",
+        "person": form.get("person", ""),
+    }
+
+
+def _said(found: list[dict[str, object]], in_tray: int) -> str:
+    words = {"new": "new line", "used": "photo added to", "void": "void tag, not used:"}
+    said = [
+        f"{words[str(f['state'])]} {shown(str(f['code']))} #{f.get('number', '')}".rstrip(" #") for f in found
+    ]
+    if in_tray:
+        said.append(f"{in_tray} without a readable tag: in the tray")
+    return "; ".join(said) or "Nothing was taken."
+
+
+@bp.get("/T/<path:tail>")
+@bp.get("/t/<path:tail>")
+def scan(tail: str) -> ResponseReturnValue:
+    """Answer a scanned tag: a blank one opens «new tag», a used one its item, a void one says so."""
+    address = read_payload(request.path)
+    if address is None:
+        return render_template("takeoff/not_a_tag.html", tail=tail), 404
+    with reading() as session:
+        tag = tags.look_up(session, address.code)
+        if tag.state == "void":
+            hung = _address_of(tag.subject, None) if tag.subject else ""
+            return render_template("takeoff/void.html", code=address.code, hung=hung), 410
+        if tag.state == "used":
+            return redirect(_address_of(tag.subject, address.half))
+        builds = session.scalars(select(Build).order_by(Build.nr.desc())).all()
+        if not builds:
+            return redirect("/builds/new")
+        return _page(session, snapshot(session, builds[0].nr), code=address.code)
+
+
+@bp.post("/T/<code>/give")
+def give(code: str) -> ResponseReturnValue:
+    """Give a blank tag to something that is there already: an item by its number, or a place by its name."""
+    wanted = request.form.get("to", "").strip()
+    with unit_of_work() as session:
+        nr = session.scalar(select(Build.nr).order_by(Build.nr.desc())) or 0
+        build = snapshot(session, nr)
+        subject = _named(build, wanted)
+        if not subject or not is_code(code):
+            problem = (
+                f"There is no item or place «{wanted}». Type an item's running number or a place's name."
+            )
+            return _page(session, build, code=code, problem=problem), 422
+        line = writer().line(f"tag:{code}", "give", {"to": subject})
+        given = tags.give(session, code, subject, line, build_id=build.id, now=now_text())
+    flash(
+        "The tag is given." if given else "This tag is void or belongs to something else.",
+        "done" if given else "problem",
+    )
+    return redirect(_address_of(subject, None))
+
+
+def _named(build: Snapshot, wanted: str) -> str:
+    """Return the subject that a person means by a running number or a place's name; empty if none."""
+    number = wanted.lstrip("#")
+    items = (entry.subject for entry in build.items if number == str(entry.item.number))
+    places = (f"place:{p.id}" for p in build.places.values() if p.name.casefold() == wanted.casefold())
+    return next(items, "") or next(places, "")
+
+
+@bp.post("/T/<code>/void")
+def void(code: str) -> ResponseReturnValue:
+    """Take a tag out of use for ever; what it hung on stays, and can be given another."""
+    with unit_of_work() as session:
+        tag = tags.look_up(session, code)
+        line = writer().line(f"tag:{code}", "void", {})
+        build_id = session.scalar(select(Build.id).order_by(Build.nr.desc()))
+        done = tags.make_void(session, code, line, build_id=build_id, now=now_text())
+    flash("The tag is void." if done else "This tag is not in use.", "done" if done else "problem")
+    return redirect(_address_of(tag.subject, None) if tag.subject else "/")
+
+
+def _address_of(subject: str, half: str | None) -> str:
+    sort, _, subject_id = subject.partition(":")
+    if sort == "place":
+        return url_for("stores.show", place_id=subject_id)
+    return url_for("cards.show", item_id=subject_id, half=half)

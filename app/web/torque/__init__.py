@@ -1,0 +1,1 @@
+"""Torque values and the user's wrenches."""

@@ -1,0 +1,201 @@
+"""The torque values of all fastener groups, a table of them to paste, and a bolt that was found."""
+
+import dataclasses
+
+from flask import Blueprint, flash, redirect, render_template, request, url_for
+from flask.typing import ResponseReturnValue
+from sqlalchemy.orm import Session
+
+from app.core.builds.snapshot import Entry, Snapshot
+from app.core.items.items import Fastener
+from app.core.problem import Problem
+from app.core.threads.text import parse_thread
+from app.core.tightening.found_bolt import Match, group_of, match, read_length
+from app.core.tightening.torque_table import (
+    MOST_ROWS,
+    SORTS,
+    Row,
+    filled,
+    find_items,
+    read_table,
+    remarks,
+    sort_key,
+)
+from app.core.torque.text import Limit, TorqueSpec, parse_torque
+from app.store import crew
+from app.store.plan.items import edit_item
+from app.web.cards.torque_view import view
+from app.web.site.context import now_text, reading, snapshot, unit_of_work, visitor, writer
+from app.web.site.form import RefusedError
+
+bp = Blueprint("torques", __name__)
+MOST_TOLD = 50
+FITS = ("same thread, same length", "same thread", "same diameter, another thread: never force it in")
+
+
+@bp.get("/b/<int:nr>/torques")
+def index(nr: int) -> ResponseReturnValue:
+    """List the groups by zone or in one row, or those without a figure in two lists."""
+    by = request.args.get("sort", "")
+    by = by if by in SORTS else "zone"
+    only = request.args.get("only", "")
+    missing = only == "missing"
+    with reading() as session:
+        build = snapshot(session, nr)
+        people = crew.doers(session)
+    rows = _sorted(build, by)
+    again = [row for row in rows if row[1].retorque]
+    if missing:
+        lists = _missing(rows)
+    elif only == "again":
+        lists = [("To be tightened again after the first start", again)]
+    else:
+        lists = _by_zone(build, rows) if by == "zone" else [("All groups", rows)]
+    return render_template(
+        "torque/torques/index.html",
+        by=by,
+        sorts=SORTS,
+        missing=missing,
+        lists=[(label, [_shown(entry, group) for entry, group in found]) for label, found in lists if found],
+        only=only,
+        people=people,
+        again=len(again),
+        without=sum(1 for _, group in rows if not group.torque),
+    )
+
+
+def _sorted(build: Snapshot, by: str) -> list[tuple[Entry, Fastener]]:
+    zones = {zone.id: at for at, zone in enumerate(build.zones)}
+    rows = [(e, e.item.detail) for e in build.items if isinstance(e.item.detail, Fastener)]
+    return sorted(rows, key=lambda row: sort_key(row[0].item, by, zones))
+
+
+def _missing(rows: list[tuple[Entry, Fastener]]) -> list[tuple[str, list[tuple[Entry, Fastener]]]]:
+    return [
+        ("Looked for, none found", [r for r in rows if not r[1].torque and r[1].no_figure]),
+        ("Never looked for", [r for r in rows if not r[1].torque and not r[1].no_figure]),
+    ]
+
+
+def _by_zone(
+    build: Snapshot, rows: list[tuple[Entry, Fastener]]
+) -> list[tuple[str, list[tuple[Entry, Fastener]]]]:
+    labels = {**{zone.id: zone.label for zone in build.zones}, "": "No zone yet"}
+    return [(label, [r for r in rows if r[0].item.zone == key]) for key, label in labels.items()]
+
+
+def _shown(entry: Entry, group: Fastener) -> dict[str, object]:
+    spec = parse_torque(group.torque)
+    boxed = isinstance(spec, TorqueSpec) and _is_one_value(spec)
+    plain = {"value": group.torque, "unit": "", "angle": "", "derived": ""}
+    return {
+        "entry": entry,
+        "group": group,
+        "torque": view(group.torque) if boxed else plain,
+        "remarks": remarks(group),
+        "by_feel": not group.torque and _awaits_feel(entry),
+    }
+
+
+def _awaits_feel(entry: Entry) -> bool:
+    """Tell whether a group without a figure is in, and can be closed as tightened by feel."""
+    codes = {reason.code for reason in entry.reasons}
+    return bool(codes) and codes <= {"no-figure", "hand-tight", "placed"}
+
+
+def _is_one_value(spec: TorqueSpec) -> bool:
+    """Tell whether value, unit box and angle say all that is printed."""
+    return not spec.others and not any(stage.check or stage.limit is not Limit.NONE for stage in spec.stages)
+
+
+@bp.get("/b/<int:nr>/torques/paste")
+def paste(nr: int) -> ResponseReturnValue:
+    """Show the box for a table."""
+    with reading() as session:
+        build = snapshot(session, nr)
+    if not visitor().may_write:
+        return redirect(url_for("torques.index", nr=build.nr))
+    return render_template("torque/torques/paste.html", table="", problems=[], more=0)
+
+
+@bp.post("/b/<int:nr>/torques/paste")
+def paste_submit(nr: int) -> ResponseReturnValue:
+    """Write the figures of a table, all or none."""
+    table = request.form.get("table", "")
+    rows = read_table(table)
+    try:
+        with unit_of_work() as session:
+            written = _write(session, snapshot(session, nr), rows)
+    except RefusedError as error:
+        told, more = error.problems[:MOST_TOLD], max(0, len(error.problems) - MOST_TOLD)
+        return render_template("torque/torques/paste.html", table=table, problems=told, more=more), 422
+    flash(f"{written} torque values are written.", "done")
+    return redirect(url_for("torques.index", nr=nr))
+
+
+def _write(session: Session, build: Snapshot, rows: tuple[Row, ...]) -> int:
+    """Write the rows that change something and return how many they are, or raise `RefusedError`."""
+    if not 0 < len(rows) <= MOST_ROWS:
+        raise RefusedError(Problem("table-size", f"Paste 1 to {MOST_ROWS} rows at once.", "table"))
+    found = find_items(rows, (entry.item for entry in build.items))
+    if problems := [problem for row in found for problem in row.problems]:
+        raise RefusedError(*problems)
+    changed = [row for row in found if _is_new(row)]
+    for row in changed:
+        _write_row(session, build, row)
+    return len(changed)
+
+
+def _is_new(row: Row) -> bool:
+    return (
+        row.item is not None
+        and isinstance(row.item.detail, Fastener)
+        and filled(row.item, row.item.detail, row) != row.item
+    )
+
+
+def _write_row(session: Session, build: Snapshot, row: Row) -> None:
+    if row.item is None or not isinstance(row.item.detail, Fastener):
+        return
+    entry = build.entries[row.item.id]
+    line = dataclasses.replace(writer().line(entry.subject, "edit", {}), after=frozenset(entry.state.tips))
+    item = filled(row.item, row.item.detail, row)
+    problem = edit_item(session, item.id, item, line, rev=entry.rev, now=now_text())
+    if problem:
+        raise RefusedError(dataclasses.replace(problem, where="table"))
+
+
+@bp.get("/b/<int:nr>/found")
+def found(nr: int) -> ResponseReturnValue:
+    """Answer «I found this bolt» with the groups it can belong to."""
+    typed = {name: request.args.get(name, "") for name in ("thread", "length", "head")}
+    asked = any(value.strip() for value in typed.values())
+    with reading() as session:
+        build = snapshot(session, nr)
+    answer = _answer(build, typed) if asked else ()
+    matches, problem = ((), answer) if isinstance(answer, Problem) else (answer, None)
+    return render_template(
+        "torque/torques/found.html",
+        typed=typed,
+        problem=problem,
+        asked=asked and not problem,
+        short=[m for m in matches if m.group.short],
+        others=[m for m in matches if not m.group.short],
+        fits=FITS,
+        unread=sum(1 for e in _groups(build) if group_of(e.item, e.state) is None),
+    ), 422 if problem else 200
+
+
+def _groups(build: Snapshot) -> list[Entry]:
+    return [entry for entry in build.items if isinstance(entry.item.detail, Fastener)]
+
+
+def _answer(build: Snapshot, typed: dict[str, str]) -> tuple[Match, ...] | Problem:
+    thread = parse_thread(typed["thread"])
+    if isinstance(thread, Problem):
+        return thread
+    length = read_length(typed["length"], thread)
+    if isinstance(length, Problem):
+        return length
+    groups = [group for e in _groups(build) if (group := group_of(e.item, e.state))]
+    return match(groups, thread, length, typed["head"])

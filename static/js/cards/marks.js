@@ -1,0 +1,159 @@
+// Marks: the next act of a card goes into the outbox; the button then offers the rung after it.
+import { put } from '../intake/outbox.js';
+
+const nextButton = (form) => form.querySelector('[data-next]') ?? document.querySelector(`[data-next="${form.dataset.item}"]`);
+
+function setSeen(form, ids) {
+  for (const old of form.querySelectorAll('input[name="after"]')) old.remove();
+  for (const value of ids) form.append(Object.assign(document.createElement('input'), { type: 'hidden', name: 'after', value }));
+}
+
+function step(form, id) {
+  const rungs = JSON.parse(form.dataset.rungs);
+  const [, ...rest] = rungs;
+  form.dataset.rungs = JSON.stringify(rest);
+  setSeen(form, [id]);
+  const button = nextButton(form);
+  form.dispatchEvent(new CustomEvent('stepped', { detail: rest[0]?.[3] ?? [] }));
+  if (!rest.length) { button.hidden = true; return; }
+  const [act, words, stage, asks] = rest[0];
+  form.elements.act.value = act;
+  form.elements.stage.value = stage;
+  button.textContent = `Next: ${words}`;
+  for (const part of form.querySelectorAll('[data-when]')) part.hidden = !asks.includes(part.dataset.when);
+  if (act === 'checked') refuseDoer(form);
+}
+
+const PAUSE = 600;  // ms: a double tap with a glove takes one rung, not two
+
+function rest(form) {
+  form.dataset.rests = '1';
+  hold(form);
+  setTimeout(() => { delete form.dataset.rests; hold(form); }, PAUSE);
+}
+
+function hold(form) {
+  nextButton(form)?.setAttribute('aria-disabled', String('rests' in form.dataset));
+}
+
+const doers = (form) => [...JSON.parse(form.dataset.doers ?? '[]'), form.dataset.did ?? ''];
+
+function refuseDoer(form) {
+  for (const radio of form.querySelectorAll('input[type="radio"][name="person"]')) {
+    radio.disabled = doers(form).includes(radio.value);
+    if (radio.disabled) radio.checked = false;
+  }
+}
+
+const who = () => document.querySelector('[data-who] input:checked')?.value;
+
+for (const radio of document.querySelectorAll('[data-who] input')) {
+  radio.addEventListener('change', () => {
+    for (const person of document.querySelectorAll('[data-who-follows]')) person.value = radio.value;
+  });
+}
+
+const asked = (form, name) => form.querySelector(`[data-when="${name}"]:not([hidden])`);
+
+function body(form) {
+  const data = new FormData(form);
+  const found = { act: data.get('act') };
+  if (found.act === 'stage') found.stage = Number(data.get('stage'));
+  const piece = ['new', 'old'].map((name) => asked(form, name)?.querySelector('input:checked')).find(Boolean);
+  if (piece) found.piece = piece.value;
+  const ticks = [...form.querySelectorAll('input[name="pos"]')];
+  if (ticks.length && data.has('has_pos')) found.pos = data.getAll('pos').map(Number);
+  if (asked(form, 'value')) {
+    if (data.get('by_feel')) found.reached = 'by feel';
+    else if (data.get('reached')?.trim()) found.reached = `${data.get('reached').trim()} ${data.get('reached_unit')}`;
+    if (data.get('wrench')) found.wrench = data.get('wrench');
+  }
+  if (data.get('alone')) found.alone = true;
+  if (asked(form, 'halves')) {
+    for (const name of ['via', 'half']) if (data.get(name)?.trim()) found[name] = data.get(name).trim();
+  }
+  if (data.get('litres')?.trim()) { found.litres = Number(data.get('litres').trim().replace(',', '.')); form.elements.litres.value = ''; }
+  if (data.get('reason')?.trim()) found.reason = data.get('reason').trim();
+  return found;
+}
+
+for (const form of document.querySelectorAll('[data-mark]')) {
+  form.addEventListener('submit', async (event) => {
+    if ('rests' in form.dataset) { event.preventDefault(); return; }
+    const said = form.querySelector('[data-said]');
+    const data = new FormData(form);
+    const line = body(form);
+    const looker = data.get('person');
+    if (line.act === 'checked' && !line.alone && (!looker || doers(form).includes(looker))) {
+      event.preventDefault();
+      said.textContent = 'Choose who takes the second look: another person than the one who did it.';
+      return;
+    }
+    if (line.pos && !line.pos.length) {
+      event.preventDefault();
+      said.textContent = 'Tick at least one of the positions.';
+      return;
+    }
+    event.preventDefault();
+    rest(form);
+    if (asked(form, 'value') && !line.reached) {
+      said.textContent = 'Type the value that was reached, or tick «by feel».';
+      form.elements.reached.focus();
+      return;
+    }
+    if (asked(form, 'halves') && !line.via) {
+      said.textContent = 'Scan or type the code on the other half.';
+      form.elements.via.focus();
+      return;
+    }
+    const entry = await put({
+      sort: 'line', build: form.dataset.build, subject: form.dataset.subject, verb: 'mark', body: line,
+      after: data.getAll('after'), person: data.get('person') ?? '',
+    });
+    form.dataset.did = data.get('person') ?? '';
+    said.textContent = 'Kept on this phone';
+    form.dataset.last = entry.id;
+    const whole = !line.pos || line.pos.length === form.querySelectorAll('input[name="pos"]').length;
+    form.dataset.whole = whole ? '1' : '';
+    if (whole) step(form, entry.id);
+  });
+}
+
+// What was refused did not happen: the button offers again what it offered before.
+function offer(form) {
+  const [next] = JSON.parse(form.dataset.rungs);
+  const button = nextButton(form);
+  if (!next || !button) return;
+  button.hidden = false;
+  button.textContent = `Next: ${next[1]}`;
+}
+
+// A form that already shows the right rung is left alone: somebody may be typing a value into it.
+function isSame(form, fresh) {
+  const [act, stage] = [form.elements.act.value, form.elements.stage.value];
+  const same = act === fresh.elements.act.value && stage === fresh.elements.stage.value;
+  return form.dataset.whole === '1' && same && act !== 'checked';
+}
+
+document.addEventListener('outbox', async ({ detail: { entry, answer } }) => {
+  const form = [...document.querySelectorAll('[data-mark]')].find((each) => each.dataset.last === entry.id);
+  if (!form) return;
+  const wrong = answer.problem ? `Not written: ${answer.problem}` : '';
+  if (wrong) form.querySelector('[data-said]').textContent = wrong;
+  const query = new URLSearchParams(location.search);  // such as the adapter on the wrench
+  if ('compact' in form.dataset) query.set('compact', '1');
+  const fresh = await fetch(`/i/${form.dataset.item}/form?${query}`, { cache: 'no-store' }).then((r) => r.ok ? r.text() : '').catch(() => '');
+  if (!fresh || form.dataset.last !== entry.id) return;
+  const page = new DOMParser().parseFromString(fresh, 'text/html');
+  for (const part of page.querySelectorAll('[data-fresh]')) {
+    document.querySelector(`[data-fresh="${part.dataset.fresh}"]`)?.replaceChildren(...part.childNodes);
+  }
+  const parsed = page.querySelector('[data-mark]');
+  for (const name of ['rungs', 'doers']) form.dataset[name] = parsed.dataset[name];
+  if (!wrong && isSame(form, parsed)) setSeen(form, new FormData(parsed).getAll('after'));
+  else form.replaceChildren(...parsed.childNodes);
+  if (wrong) offer(form);
+  hold(form);
+  for (const person of form.querySelectorAll('[data-who-follows]')) person.value = who() ?? person.value;
+  form.querySelector('[data-said]').textContent = wrong || 'Written down';
+});

@@ -1,0 +1,38 @@
+// Something wrong with an item: the photo goes into the outbox, and the finding exists.
+import { newId, put } from '../intake/outbox.js';
+
+const form = document.querySelector('[data-finding]');
+const landed = document.querySelector('[data-landed]');
+const made = new Set();
+
+async function raise(photo) {
+  const data = new FormData(form);
+  const entry = await put({
+    sort: 'capture', build: form.dataset.build, item: newId(), kind: 'finding', act: '', about: form.dataset.about,
+    what: data.get('what').trim(), blocks: data.has('blocks'), person: data.get('person') ?? '',
+  }, photo);
+  made.add(entry.id);
+  landed.textContent = 'Kept on this phone';
+  form.elements.what.value = '';
+}
+
+document.querySelector('[data-photo]').addEventListener('change', async ({ target }) => {
+  for (const file of [...target.files]) await raise(file);
+  target.value = '';
+});
+
+form.addEventListener('submit', (event) => {
+  event.preventDefault();
+  raise(null);
+});
+
+document.addEventListener('outbox', ({ detail: { entry, answer } }) => {
+  if (!made.has(entry.id)) return;
+  const found = answer.found?.[0];
+  if (!found) { landed.textContent = answer.aside ?? `Not taken: ${answer.problem}`; return; }
+  const link = Object.assign(document.createElement('a'), { className: 'row-in', href: form.dataset.card + found.subject.split(':')[1], textContent: `#${found.number} ${found.name}` });
+  const row = Object.assign(document.createElement('li'), { className: 'row' });
+  row.append(link);
+  document.querySelector('[data-taken]').prepend(row);
+  landed.textContent = `#${found.number} is written down, to be decided`;
+});

@@ -1,0 +1,190 @@
+from app.core.builds.work import Work, jobs_of, zone_places
+from app.core.items.items import Connection, Fluid, Item, Part
+from app.core.items.kinds import Act, Kind
+from app.core.order.acts import StepEdge
+from app.store.db.clock import new_id
+from app.store.db.models import Step
+from app.store.plan.builds import layout
+from app.store.plan.install_exceptions import write_waits
+from app.store.plan.items import set_edges
+from tests.store.garage import Garage
+
+HOOD, FILL, BATTERY, DRAIN, FUEL, INTAKE, HARNESS, DRIVESHAFTS, LIFT, BENCH = 1, 5, 6, 7, 8, 9, 10, 13, 16, 17
+"""Steps of the layout `transverse`, as it comes with the program."""
+
+
+def take_off(garage: Garage, name: str, step: int | None, zone: int = 0) -> str:
+    item_id = new_id()
+    at = "" if step is None else garage.steps[step]
+    garage.add(Item(item_id, 0, Kind.PART, name, at, garage.zones[zone], detail=Part()))
+    return item_id
+
+
+def tie(garage: Garage, frm: str, to: str) -> None:
+    with garage.database.unit_of_work() as session:
+        assert set_edges(session, frm, "holds", {to}) is None
+
+
+def mark(garage: Garage, item_id: str, act: Act) -> None:
+    seen = garage.entry(item_id).state.tips
+    line = garage.line(f"item:{item_id}", after=seen, act=act.value)
+    assert garage.receive(line).status == 200
+
+
+def works(garage: Garage, *, keep: bool = False) -> dict[str, Work]:
+    """The work by step, a part counted: without the steps that are for the way back only."""
+    now = garage.now()
+    found = jobs_of(now, keep=keep)
+    on_only = {step.id for step in now.steps if step.direction == "on_only"}
+    named = (work for work in found if now.entries[work.lines[0]].item.step not in on_only)
+    return {f"{work.name[:12]} {work.part}/{work.parts}": work for work in named}
+
+
+def test_the_battery_is_joined_after_the_work_on_all_that_carries_current(garage: Garage) -> None:
+    for name, sort, step in (("Battery ground", "battery cable", BATTERY), ("Plug", "sensor", HARNESS)):
+        detail = Connection(sort)
+        garage.add(Item(new_id(), 0, Kind.CONNECTION, name, garage.steps[step], detail=detail))
+    take_off(garage, "manifold", INTAKE)
+    found = works(garage)
+
+    battery = next(work for name, work in found.items() if name.startswith("Disconnect"))
+    assert battery.job.after == {found["Harness and  1/1"].job.id}
+
+
+def test_a_step_of_the_way_back_is_one_job_with_what_is_left_of_it(garage: Garage) -> None:
+    first, _ = take_off(garage, "a", DRIVESHAFTS), take_off(garage, "b", DRIVESHAFTS)
+    (work,) = works(garage).values()
+    assert (work.job.height, work.job.people, work.job.minutes, work.open) == ("stands", 2, 90, 2)
+    assert work.job.zone == garage.zones[0]
+
+    mark(garage, first, Act.PLACED)
+    (work,) = works(garage).values()
+    assert (work.job.minutes, work.open, len(work.lines)) == (45, 1, 2)
+
+
+def test_what_is_all_back_is_done_and_stays_in_the_picture(garage: Garage) -> None:
+    mark(garage, take_off(garage, "a", INTAKE), Act.PLACED)
+    (work,) = works(garage).values()
+    assert (work.open, work.job.minutes) == (0, 0)
+
+
+def test_a_step_waits_for_what_its_things_hold_until_that_is_in(garage: Garage) -> None:
+    bracket, bolt = take_off(garage, "bracket", HARNESS), take_off(garage, "bolt", INTAKE)
+    take_off(garage, "clip", HARNESS)
+    tie(garage, bolt, bracket)
+    found = works(garage)
+    assert found["Clear the in 1/1"].job.after == {found["Harness and  1/1"].job.id}
+
+    mark(garage, bracket, Act.PLACED)
+    after = works(garage)["Clear the in 1/1"]
+    assert works(garage)["Harness and  1/1"].open == 1
+    assert not after.job.after
+    assert after.needs == {found["Harness and  1/1"].job.id}
+
+
+def test_steps_that_hold_each_other_crosswise_are_cut(garage: Garage) -> None:
+    a, b = take_off(garage, "a", INTAKE), take_off(garage, "b", HARNESS)
+    c, d = take_off(garage, "c", INTAKE), take_off(garage, "d", HARNESS)
+    tie(garage, a, b)
+    tie(garage, d, c)
+    found = works(garage)
+    assert {key: work.lines for key, work in found.items()} == {
+        "Clear the in 1/2": (c,), "Harness and  1/1": (d, b), "Clear the in 2/2": (a,),
+    }  # fmt: skip
+    assert found["Harness and  1/1"].job.after == {c}
+    assert found["Clear the in 2/2"].job.after == {d}
+    assert [work.job.minutes for work in found.values()] == [22, 90, 22]
+
+
+def test_the_bench_asks_for_no_height_and_what_has_no_step_for_five_minutes(garage: Garage) -> None:
+    take_off(garage, "clutch", BENCH)
+    take_off(garage, "found on the floor", None)
+    found = works(garage)
+    assert {work.name: work.job.height for work in found.values()} == {
+        "": "", garage.now().steps[BENCH].name: "",
+    }  # fmt: skip
+    assert found[" 1/1"].job.minutes == 5
+
+
+def test_what_came_off_in_a_step_for_taking_off_only_is_left_over_from_it(garage: Garage) -> None:
+    take_off(garage, "plug", DRAIN)
+    (work,) = works(garage).values()
+    assert work.leftover
+    assert (work.job.height, work.job.minutes, work.job.people) == ("stands", 5, 1)
+
+
+def test_the_plain_reverse_is_kept_where_work_meets(garage: Garage) -> None:
+    take_off(garage, "hood", HOOD, zone=1)
+    take_off(garage, "intake", INTAKE, zone=1)
+    take_off(garage, "harness", HARNESS, zone=2)
+    found = works(garage, keep=True)
+    assert found["Mark the hin 1/1"].job.after == {found["Clear the in 1/1"].job.id}
+    assert not found["Clear the in 1/1"].job.after
+    assert not any(work.job.after for work in works(garage).values())
+
+
+def test_nothing_passes_the_lift_of_the_engine(garage: Garage) -> None:
+    take_off(garage, "hood", HOOD, zone=1)
+    take_off(garage, "mount", LIFT, zone=2)
+    take_off(garage, "clutch", BENCH, zone=3)
+    found = list(works(garage, keep=True).values())
+    clutch, mount, hood = found
+    assert clutch.job.id in mount.job.after
+    assert hood.job.after == {mount.job.id}
+
+
+def test_filling_comes_after_all_that_stands_before_it(garage: Garage) -> None:
+    take_off(garage, "battery", BATTERY)
+    found = {work.job.id: work for work in jobs_of(garage.now())}
+    fill = found[garage.steps[FILL]]
+    before = {found[i].name for i in fill.job.after}
+    assert before >= {garage.now().steps[BATTERY].name, garage.now().steps[15].name}
+    assert not any(garage.steps[FILL] in found[i].job.after for i in fill.job.after)
+
+
+def test_the_battery_waits_for_the_plugs_and_the_fuel_line_however_they_came_off(garage: Garage) -> None:
+    for name, step in (("plug", HARNESS), ("fuel line", FUEL), ("battery cable", BATTERY)):
+        take_off(garage, name, step, zone=step)
+    found = works(garage)
+    battery = found["Disconnect t 1/1"].job.after
+    assert battery == {found["Harness and  1/1"].job.id, found["Relieve the  1/1"].job.id}
+
+
+def test_what_was_drained_is_filled_at_any_height_after_all_that_stands_before_it(garage: Garage) -> None:
+    garage.add(Item(new_id(), 0, Kind.FLUID, "coolant", garage.steps[DRAIN], "", detail=Fluid()))
+    take_off(garage, "hose", INTAKE, zone=1)
+    found = works(garage, keep=True)
+    coolant, hose = found["Drain coolan 1/1"], found["Clear the in 1/1"]
+    assert coolant.leftover
+    assert (coolant.job.height, hose.job.id in coolant.job.after) == ("", True)
+
+
+def test_recorded_minutes_go_before_the_plans(garage: Garage) -> None:
+    take_off(garage, "a", INTAKE)
+    (work,) = (
+        w for w in jobs_of(garage.now(), {garage.steps[INTAKE]: (30, 0)}) if w.name.startswith("Clear")
+    )
+    assert work.job.minutes == 30
+
+
+def test_zones_lie_where_the_drawing_has_them_and_those_below_far_from_those_above(garage: Garage) -> None:
+    now = garage.now()
+    places = zone_places(now, layout(now.layout)["zones"])
+    assert len(places) == len([zone for zone in now.zones if zone.key])
+    highest = max(places[zone.id][1] for zone in now.zones if zone.level == "above")
+    assert all(places[zone.id][1] > highest for zone in now.zones if zone.level == "below")
+
+
+def test_a_stated_order_of_steps_holds_in_the_plan(garage: Garage) -> None:
+    take_off(garage, "hood", HOOD, zone=1)
+    take_off(garage, "mount", LIFT, zone=2)
+    found = list(works(garage).values())
+    assert all(not work.job.after for work in found)
+    with garage.database.unit_of_work() as session:
+        step = session.get_one(Step, garage.steps[LIFT])
+        write_waits(session, step, [StepEdge(garage.steps[HOOD], step.id, "room for the crane")])
+    by_name = works(garage)
+    hood, mount = (
+        next(w for name, w in by_name.items() if name.startswith(word)) for word in ("Mark", "Take")
+    )
+    assert hood.job.id in mount.job.after

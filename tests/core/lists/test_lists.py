@@ -1,0 +1,320 @@
+import json
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from app.core.items.items import Connection, Edge, Fastener, Fluid, Item, Locator
+from app.core.items.kinds import ITEM_KINDS, Kind
+from app.core.lists.cells import joined_thread, parted_thread
+from app.core.lists.listed import ListedItem, ListPlan
+from app.core.lists.lists import read_list, read_list_text
+from app.core.lists.text import COLUMNS
+from app.core.lists.vocabulary import KIND_WORDS
+from app.core.problem import Problem
+from app.store.db.files import bundled
+
+
+def plan(*lines: str) -> ListPlan:
+    found = read_list_text("\n".join(lines))
+    assert isinstance(found, ListPlan), found
+    return found
+
+
+def item(head: str, row: str) -> ListedItem:
+    (found,) = plan(head, row).items
+    return found
+
+
+def wrong(*lines: str) -> list[tuple[str, str]]:
+    """Return where something is wrong, and the code of what it is."""
+    found = read_list_text("\n".join(lines))
+    assert isinstance(found, tuple), found
+    return [(problem.where, problem.code) for problem in found]
+
+
+def message(*lines: str) -> str:
+    found = read_list_text("\n".join(lines))
+    assert isinstance(found, tuple)
+    return found[0].message
+
+
+def test_a_row_with_all_columns_is_read() -> None:
+    found = plan(
+        "id,step,height,people,minutes,direction,zone,kind,name,count,thread,length_mm,grade,torque,"
+        "torque_source,holds,joins,covers,one_time,disposition,place,note",
+        "a,Pump off,stands,2,40,both,front,part,Pump,,,,,,,,,,,transfer,crate 1,heavy",
+        'b,Pump off,,,,,front,bolt,B,3,M8x1.25,"30,5",8.8,"2,2 kgf·m",p. 9,a,,,yes,left out,bag 2 → crate 1,',
+    )  # fmt: skip
+
+    assert [(s.name, s.height, s.people, s.minutes, s.direction) for s in found.steps] == [
+        ("Pump off", "stands", 2, 40, "both")
+    ]
+    pump, bolts = found.items
+    assert (pump.kind, pump.step, pump.zone, pump.destiny) == (Kind.PART, "Pump off", "front", "transfer")
+    assert (pump.place, pump.note) == (("crate 1",), "heavy")
+    assert (bolts.n, bolts.destiny, bolts.place) == (3, "left_out", ("bag 2", "crate 1"))
+    assert bolts.detail == Fastener(
+        "M8x1.25x30.5", "8.8", one_time="yes", torque="2,2 kgf·m", torque_source="p. 9"
+    )
+    assert found.edges == (Edge("b", "holds", "a"),)
+    assert found.remarks == ()
+
+
+@pytest.mark.parametrize(
+    ("kind", "is_kind", "sort"),
+    [
+        *((kind.value, kind, "") for kind in ITEM_KINDS),
+        ("Bolts", Kind.FASTENER, ""),
+        ("nut", Kind.FASTENER, "nut"),
+        ("connector", Kind.CONNECTION, "electrical connector"),
+        ("hose", Kind.CONNECTION, "hose"),
+        ("Ground-Strap", Kind.CONNECTION, "ground strap"),
+        ("connection: oil or breather line", Kind.CONNECTION, "oil or breather line"),
+        ("locator: dowel", Kind.LOCATOR, "dowel"),
+        ("fluid: coolant", Kind.FLUID, "coolant"),
+        ("fastener: 12-point", Kind.FASTENER, "12-point"),
+    ],
+)
+def test_a_kind_may_be_a_word_of_the_trade_and_carry_its_sort(kind: str, is_kind: Kind, sort: str) -> None:
+    found = item("kind,name", f"{kind},x")
+    said = (
+        found.detail.head
+        if isinstance(found.detail, Fastener)
+        else Item("", 0, is_kind, detail=found.detail).sort
+    )
+
+    assert (found.kind, said) == (is_kind, sort)
+
+
+def test_every_word_for_a_connection_names_a_sort_that_the_bench_suggests() -> None:
+    suggested = json.loads((bundled("seed_data") / "vocabulary.json").read_text(encoding="utf-8"))["sorts"]
+    sorts = {sort for kind, sort in KIND_WORDS.values() if kind is Kind.CONNECTION}
+
+    assert sorts - set(suggested) == {"hose", "line", "cable", "pipe"}  # what runs in it is not said
+
+
+def test_a_row_with_a_step_alone_makes_the_step_in_its_place() -> None:
+    found = plan(
+        "id,step,kind,name,direction,minutes",
+        "s1,,step,Drain,off only,20",
+        ",Fuel,,,,",
+        ",s1,fluid: coolant,Coolant,,",
+        "s3,,step,Fill,on_only,",
+        ",s2,part,Battery,,",
+        "s2,,Step,Battery off,,10",
+    )
+
+    assert [(s.name, s.direction, s.minutes) for s in found.steps] == [
+        ("Drain", "off_only", 20),
+        ("Fuel", None, None),
+        ("Fill", "on_only", None),
+        ("Battery off", None, 10),
+    ]
+    assert [(i.name, i.step) for i in found.items] == [("Coolant", "Drain"), ("Battery", "Battery off")]
+    assert found.items[0].detail == Fluid(system="coolant")
+
+
+def test_what_is_said_of_a_step_may_stand_with_any_of_its_items() -> None:
+    assert plan("step,height,kind,name", "A,,part,x", "a,lift,part,y").steps[0].height == "lift"
+    assert wrong("height,kind", "lift,part") == [("line 2, height", "step-missing")]
+
+
+def test_the_row_of_a_step_decides_about_it_and_else_the_first_of_its_items_with_a_sentence() -> None:
+    head = "step,height,people,kind,name"
+    items = plan(head, "A,lift,2,part,x", "A,stands,,part,y")
+    both = plan(head, "A,lift,,part,x", "A,bench,3,step,", "A,lift,1,part,y")
+
+    assert (items.steps[0].height, items.steps[0].people) == ("lift", 2)
+    assert [(r.where, r.code) for r in items.remarks] == [("line 3, height", "step-differs")]
+    assert "line 2" in items.remarks[0].message
+    assert (both.steps[0].height, both.steps[0].people) == ("bench", 3)
+    assert [r.where for r in both.remarks] == ["line 3, height", "line 4, height", "line 4, people"]
+    assert wrong(head, "A,lift,,step,", "A,stands,,step,") == [("line 3, height", "step-differs")]
+
+
+def test_a_step_whose_items_go_different_ways_goes_both_ways() -> None:
+    found = plan(
+        "step,direction,kind", "A,off only,fluid", "A,on only,fluid", "B,both,step", "B,on only,part"
+    )
+
+    assert [step.direction for step in found.steps] == ["both", "both"]
+    assert [remark.where for remark in found.remarks] == ["line 3, direction", "line 5, direction"]
+
+
+@pytest.mark.parametrize("typed", ["20", "20.0", "20,0", "20 min"])
+def test_a_whole_number_may_come_as_a_spreadsheet_shows_it(typed: str) -> None:
+    assert plan("step;kind;minutes", f"A;step;{typed}").steps[0].minutes == 20
+
+
+def test_two_steps_do_not_share_a_name() -> None:
+    assert wrong("id,step,kind", "s1,A,step", "s2,a,step") == [("line 3, step", "step-twice")]
+    assert wrong("step,kind,name", "E,step,Drain", "E,step,Fuel") == [("line 3, step", "step-twice")]
+    assert wrong("id,kind", "s1,step") == [("line 2, step", "step-nameless")]
+    assert len(plan("step,kind", "A,step", "A,", "A,part").steps) == 1
+
+
+@pytest.mark.parametrize(
+    ("head", "row", "where", "says"),
+    [
+        ("kind,name", ",x", "kind", "kind-missing"),
+        ("kind,name", "thing,x", "kind", "kind-unknown"),
+        ("step,kind,minutes", "A,step,-1", "minutes", "number"),
+        ("step,kind,minutes", "A,step,7.5", "minutes", "number"),
+        ("step,kind,minutes", "A,step,6001", "minutes", "number"),
+        ("step,kind,people", "A,step,0", "people", "number"),
+        ("step,kind,people", "A,step,10", "people", "number"),
+        ("step,kind,height", "A,step,moon", "height", "word-unknown"),
+        ("step,kind,direction", "A,step,sideways", "direction", "word-unknown"),
+        ("kind,count", "part,0", "count", "number"),
+        ("kind,count", "part,1000", "count", "number"),
+        ("kind,count", "part,many", "count", "number"),
+        ("kind,count", "part,1e3", "count", "number"),
+        ("kind,torque", "bolt,25", "torque", "unit-missing"),
+        ("kind,torque", "part,25", "torque", "unit-missing"),
+        ("kind,torque", "bolt,loose", "torque", "value-missing"),
+        ("kind,thread", "bolt,thick", "thread", "thread-unreadable"),
+        ("kind,thread,length_mm", "bolt,M8,-3", "length_mm", "number"),
+        ("kind,thread,length_mm", "bolt,M8x1.25x30,35", "length_mm", "length-differs"),
+        ("kind,thread,length_mm", "bolt,1/8 NPT,35", "length_mm", "length-alone"),
+        ("kind,one_time", "bolt,maybe", "one_time", "word-unknown"),
+        ("kind,disposition", "part,sell", "disposition", "word-unknown"),
+        ("id,kind,holds", "a,bolt,a", "holds", "names-itself"),
+        ("id,kind,covers", "a,part,b", "covers", "id-unknown"),
+        ("kind,name", f"part,{'n' * 121}", "name", "too-long"),
+        ("kind,place", f"part,{'n' * 61}", "place", "too-long"),
+        ("step,kind,torque", "A,step,25 N·m", "torque", "step-has-none"),
+    ],
+)  # fmt: skip
+def test_a_bad_cell_is_named_with_line_column_and_reason(head: str, row: str, where: str, says: str) -> None:
+    assert wrong(head, row) == [(f"line 2, {where}", says)]
+
+
+def test_every_bad_row_is_named_at_its_line_in_the_file() -> None:
+    lines = ("id,kind,note,torque,people", 'a,bolt,"two\nlines",25,', "a,hat,,9,", ",,x,,", "b,part,,,2")
+
+    assert wrong(*lines) == [
+        ("line 2, torque", "unit-missing"),
+        ("line 4, id", "id-twice"),
+        ("line 4, kind", "kind-unknown"),
+        ("line 4, torque", "unit-missing"),
+        ("line 5, kind", "kind-missing"),
+        ("line 6, people", "step-missing"),
+    ]
+
+
+def test_a_cell_too_many_is_a_bad_row() -> None:
+    assert wrong("kind,torque", "bolt,8,5 N·m") == [
+        ("line 2", "too-many-cells"),
+        ("line 2, torque", "unit-missing"),
+    ]
+
+
+def test_rows_that_wait_for_each_other_are_named() -> None:
+    lines = ("id,kind,holds,covers", "x,part,,", "a,bolt,b,", "b,part,,c", "c,part,a,")
+
+    assert wrong(*lines) == [("line 3", "circle")]
+    assert {"a → b → c → a", "b → c → a → b", "c → a → b → c"} & set(
+        message(*lines).split(": ")[1].split(". ")
+    )
+
+
+def test_a_long_chain_is_no_circle_and_takes_no_age() -> None:
+    rows = [f"i{n},part,i{n - 1}" for n in range(1, 20_000)]
+
+    assert len(plan("id,kind,holds", "i0,part,", *rows).edges) == 19_999
+
+
+def test_several_rows_are_named_by_semicolons_also_in_a_list_parted_by_semicolons() -> None:
+    expected = (Edge("b", "holds", "a"), Edge("b", "holds", "c"))
+
+    assert plan("id,kind,holds", "a,part,", "b,bolt,a; c;a", "c,part,").edges == expected
+    assert plan("id;kind;holds", "a;part;", 'b;bolt;"a;c"', "c;part;").edges == expected
+
+
+def test_a_step_holds_nothing_and_nothing_holds_a_step() -> None:
+    assert wrong("id,step,kind,holds", "s,A,step,", "a,A,part,s") == [("line 3, holds", "names-step")]
+    assert wrong("id,step,kind,holds", "a,A,part,", "s,B,step,a") == [("line 3, holds", "step-has-none")]
+
+
+def test_what_a_kind_has_no_field_for_is_kept_in_the_note_and_said() -> None:
+    found = plan(
+        "kind,name,torque,one_time,note", "hose,Feed,25 N·m,,blue", "gasket,Ring,,yes,", "part,Lid,,no,"
+    )
+
+    assert [i.note for i in found.items] == ["blue\ntorque: 25 N·m", "one time: yes", ""]
+    assert [(r.code, r.where) for r in found.remarks] == [("in-note", "line 2"), ("in-note", "line 3")]
+
+
+def test_an_unknown_column_is_passed_over_with_a_sentence() -> None:
+    (remark,) = plan("kind,price", "part,3").remarks
+
+    assert (remark.code, remark.where) == ("column-unread", "price")
+
+
+def test_a_formula_is_kept_as_text() -> None:
+    assert item("kind,name,note", "part,=1+1,'@x").name == "=1+1"
+    assert item("kind,name,note", "part,=1+1,'@x").note == "@x"
+
+
+def test_no_figure_found_is_not_the_same_as_no_word() -> None:
+    assert item("kind,torque", "bolt,No figure").detail == Fastener(no_figure=True)
+    assert item("kind,torque", "bolt,").detail == Fastener()
+
+
+def test_bytes_that_are_no_list_give_one_problem() -> None:
+    found = read_list(b"PK\x03\x04")
+
+    assert isinstance(found, tuple)
+    assert [type(problem) for problem in found] == [Problem]
+
+
+@pytest.mark.parametrize(
+    ("thread", "length", "joined"),
+    [
+        ("M8x1.25", 30.0, "M8x1.25x30"),
+        ("M8", 30.0, "M8x30"),
+        ("3/8-16", 31.75, "3/8-16 x 31.75 mm"),
+        ("M8x1.25x30", 30.0, "M8x1.25x30"),
+        ("1/8 NPT", 20.0, ""),
+    ],
+)
+def test_a_length_joins_the_thread(thread: str, length: float, joined: str) -> None:
+    assert joined_thread(thread, length) == joined
+
+
+@pytest.mark.parametrize(
+    "text", ["M8x1.25x30", "M8 x 1,25 x 30", "3/8-16 x 1-1/4", "M12x1.75x60 LH", "M8", "1/8 NPT", "", "M8x30"]
+)
+def test_a_thread_parted_from_its_length_joins_to_the_same_text(text: str) -> None:
+    thread, length = parted_thread(text)
+
+    assert (joined_thread(thread, float(length)) if length else thread) == text
+
+
+def test_kinds_without_a_sort_have_their_empty_fields() -> None:
+    assert item("kind", "connection").detail == Connection()
+    assert item("kind", "locator").detail == Locator()
+
+
+@given(
+    st.one_of(
+        st.binary(max_size=200), st.binary(max_size=80).map(lambda junk: b"kind,name,torque,holds\n" + junk)
+    )
+)
+def test_any_bytes_give_a_plan_or_a_sentence(data: bytes) -> None:
+    found = read_list(data)
+
+    assert isinstance(found, ListPlan) or all(problem.message.endswith((".", "?")) for problem in found)
+
+
+@given(
+    st.lists(
+        st.sampled_from([*COLUMNS, ",", ";", "\n", '"', "step", "bolt", "25", "M8", "-1", "é", "=", "a"])
+    )
+)
+def test_any_mixture_of_what_lists_are_made_of_gives_a_plan_or_a_sentence(parts: list[str]) -> None:
+    for text in ("".join(parts), "id,kind,step,people,thread,torque,holds\n" + "".join(parts)):
+        found = read_list_text(text)
+
+        assert isinstance(found, ListPlan) or all(problem.message for problem in found)

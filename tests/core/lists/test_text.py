@@ -1,0 +1,140 @@
+import csv
+import io
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from app.core.lists.bytes import decode
+from app.core.lists.text import MOST_ROWS, Table, guarded, open_cell, read_table, write_line
+from app.core.problem import Problem
+
+LIST = "kind,name,torque\nfastener,Küchenbolzen,25 N·m\n"
+CELLS = st.text(st.characters(exclude_categories=["Cs", "Cc"], exclude_characters="\ufffd"))
+
+
+def table(text: str) -> Table:
+    found = read_table(text)
+    assert isinstance(found, Table), found
+    return found
+
+
+def code(data: bytes | str) -> tuple[str, str]:
+    """Return the code of what is wrong, and where."""
+    text = decode(data) if isinstance(data, bytes) else data
+    found = (text,) if isinstance(text, Problem) else read_table(text)
+    assert isinstance(found, tuple), found
+    return found[0].code, found[0].where
+
+
+@pytest.mark.parametrize(
+    "encoding", ["utf-8", "utf-8-sig", "utf-16", "utf-16-le", "utf-16-be", "utf-32", "cp1252"]
+)
+def test_a_list_is_read_in_the_codings_that_spreadsheets_write(encoding: str) -> None:
+    assert decode(LIST.encode(encoding)) == LIST
+
+
+@pytest.mark.parametrize(
+    ("data", "says"),
+    [
+        (b"", "empty"),
+        (b" \r\n\n", "empty"),
+        (b"PK\x03\x04\x14\x00\x06\x00", "no-text"),
+        (b"\xd0\xcf\x11\xe0\xa1\xb1\x1a\xe1", "no-text"),
+        (b"%PDF-1.7", "no-text"),
+        (b"\x89PNG\r\n", "no-text"),
+        (b"kind,name\npart,a\x00b\n", "no-text"),
+        (b"kind,name\npart,a\x07b\n", "no-text"),
+        (b"kind,name\npart,\xc3\xbcber\npart,\xc3", "half-character"),
+        (b"kind,name\npart,\xed\xa0\x80\n", "half-character"),
+        (b"\xff\xfek\x00i\x00n\x00d\x00\x00\xd8\n\x00", "half-character"),
+        ("kind,name\npart,a�b\n".encode(), "half-character"),
+        (b"kind,name\npart,a\x81b\n", "half-character"),
+        (bytes(range(128, 256)) * 4, "coding-unknown"),
+        (b"kind,name\n", "empty"),
+    ],
+)
+def test_what_is_no_list_is_said_in_a_sentence(data: bytes, says: str) -> None:
+    assert code(data)[0] == says
+
+
+def test_a_fault_in_the_text_is_named_with_its_line() -> None:
+    assert code(b"kind,name\npart,x\npart,a\x00b\n") == ("no-text", "line 3")
+    assert code(b"kind,name\npart,\xc3\xbc\npart,x\npart,\xc3\n") == ("half-character", "line 4")
+
+
+@pytest.mark.parametrize("separator", [",", ";", "\t", "|"])
+@pytest.mark.parametrize("ending", ["\n", "\r\n", "\r"])
+def test_cells_are_parted_by_what_makes_the_columns_known(separator: str, ending: str) -> None:
+    rows = [["kind", "name", "note"], ["part", "Coil", "a, b; c"]]
+    text = ending.join(separator.join(f'"{cell}"' for cell in row) for row in rows)
+
+    (row,) = table(text).rows
+
+    assert row.cells == {"kind": "part", "name": "Coil", "note": "a, b; c"}
+
+
+def test_columns_may_stand_in_any_order_and_case() -> None:
+    (row,) = table("Torque Source,NAME,one-time,Kind\nbook,Bolt,yes,fastener\n").rows
+
+    assert row.cells == {"torque_source": "book", "name": "Bolt", "one_time": "yes", "kind": "fastener"}
+
+
+def test_lines_are_counted_as_in_the_file_over_cells_of_several_lines() -> None:
+    rows = table('\nsep=,\nkind,note\npart,"one\ntwo\r\nthree"\n\n,\npart,x\n').rows
+
+    assert [row.line for row in rows] == [4, 9]
+
+
+def test_a_quotation_mark_that_is_not_closed_is_named_where_its_row_begins() -> None:
+    assert code('kind,name\npart,a\npart,"b\npart,c\n') == ("torn", "line 3")
+    assert code('kind,name\npart,"8" bolt\n') == ("torn", "line 2")
+    assert table('kind,name\npart,3/8" bolt\n').rows[0].cells["name"] == '3/8" bolt'
+
+
+def test_a_column_that_looks_misspelt_is_refused_and_another_one_named() -> None:
+    assert code("kind,name,torqe\nfastener,b,25 N·m\n") == ("column-unknown", "line 1, torqe")
+    assert code("kind,name,Torque (N·m)\nfastener,b,25\n")[0] == "column-unknown"
+    assert table("kind,name,part name\npart,a,b\n").unread == ("part_name",)
+    assert table("kind,name,price\npart,a,3.50\n").unread == ("price",)
+    assert code("kind,name,Name\npart,a,b\n") == ("column-twice", "line 1, name")
+
+
+@pytest.mark.parametrize("text", ["name,count\na,1\n", "just words\n", "a;b\n1;2\n"])
+def test_a_list_without_kind_and_step_is_told_the_columns(text: str) -> None:
+    assert code(text) == ("no-columns", "line 1")
+
+
+def test_what_stands_beyond_the_last_column_is_kept_apart() -> None:
+    (row,) = table("kind,name,torque\nfastener,Bolt,8,5 N·m\n").rows
+
+    assert row.beyond == ("5 N·m",)
+
+
+def test_a_list_has_an_end() -> None:
+    assert len(table("kind\n" + "part\n" * MOST_ROWS).rows) == MOST_ROWS
+    assert code("kind\n" + "part\n" * (MOST_ROWS + 1))[0] == "too-many"
+
+
+@pytest.mark.parametrize("cell", ["=1+1", "+1", "-1", "@SUM(A1)", "\t=1", "'=1", "''@a", "＝1"])
+def test_no_cell_of_ours_is_run_by_a_spreadsheet(cell: str) -> None:
+    (written,) = next(csv.reader(io.StringIO(write_line([cell]), newline="")))
+
+    assert written == f"'{cell}"
+    assert open_cell(written) == cell
+
+
+@given(st.lists(CELLS, min_size=1, max_size=4))
+def test_cells_written_are_read_again(cells: list[str]) -> None:
+    head = ["note", "kind", "name", "place"][: max(2, len(cells))]
+    text = write_line(head) + write_line([*cells, ""][: len(head)])
+    found = read_table(text)
+    kept = {name: cell.strip() for name, cell in zip(head, cells, strict=False) if cell.strip()}
+
+    assert [dict(row.cells) for row in found.rows] == [kept] if isinstance(found, Table) else not kept
+
+
+@given(CELLS)
+def test_the_apostrophe_that_goes_before_a_formula_comes_off_again(cell: str) -> None:
+    assert open_cell(guarded(cell)) == cell or cell.startswith("'")
+    assert open_cell(guarded(guarded(cell))) in {cell, guarded(cell)}

@@ -1,0 +1,228 @@
+from datetime import date
+
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from app.core.cycles import CircleError
+from app.core.items.items import Edge
+from app.core.items.kinds import Kind
+from app.core.order.acts import CHECK, FINISH, OUT, PLACE, Detour, Plan, PlanStep, Standing, StepEdge, Thing
+from app.core.order.graph import ACTS
+from app.core.order.graph_builder import weave
+from app.core.order.progress import Stand
+from app.core.order.ready import Demand, Held, Here, Now, now
+from app.core.procurement.outstanding import Waiting
+from tests.core.order.test_graph import bolts, edges, plans, things
+
+IN = Standing(placed=True, finished=True, looked_at=True)
+SHOP = Waiting("away", "the machine shop", date(2031, 3, 12))
+ANYWAY = Here()
+
+
+def ask(
+    plan: Plan,
+    here: Here = ANYWAY,
+    *,
+    inside: str = "",
+    stuck: dict[str, str] | None = None,
+    waits: dict[str, Waiting] | None = None,
+    demands: dict[str, Demand] | None = None,
+) -> Now:
+    stand = Stand(weave(plan), dict.fromkeys(inside, IN))
+    return now(stand, demands or {}, here, stuck=stuck or {}, waits=waits or {})
+
+
+@given(plans(), st.data())
+@settings(max_examples=250, deadline=None)
+def test_ready_is_exactly_what_has_all_before_it_in_and_each_reason_is_true(
+    plan: Plan, data: st.DataObject
+) -> None:
+    try:
+        graph = weave(plan)
+    except CircleError:
+        return
+    standings = st.builds(Standing, st.booleans(), st.booleans(), st.booleans(), st.integers(1, 3))
+    standing = {of: data.draw(standings) for of in graph.acts}
+    some = st.dictionaries(st.sampled_from([*graph.acts, "?"]), st.just("undecided"), max_size=2)
+    stuck, away = data.draw(some), data.draw(some)
+    waits = dict.fromkeys(away.keys() - stuck.keys(), SHOP)
+    stand = Stand(graph, standing)
+    found = now(stand, {}, ANYWAY, stuck=stuck, waits=waits)
+
+    def is_in(i: int) -> bool:
+        """Say it by the definition, without any order."""
+        of, what, nth = graph.points[i]
+        if what not in ACTS:
+            return all(map(is_in, graph.before[i]))
+        state = standing[of]
+        if what in {FINISH, CHECK}:
+            return (state.finished if what == FINISH else state.looked_at) and is_in(graph.last_place[of])
+        if of not in graph.fitted_again:
+            return state.placed
+        placings = state.round - graph.fitted_again[of] + state.placed
+        takings = state.round - graph.fitted_again[of]
+        return takings >= nth if what == OUT else placings >= nth
+
+    upcoming = {of: [i for i in acts if not is_in(i)] for of, acts in graph.acts.items()}
+    upcoming = {of: acts[:1] for of, acts in upcoming.items() if acts}
+    free = {of for of, (act,) in upcoming.items() if all(map(is_in, graph.before[act]))}
+    assert set(found.ready) == free - stuck.keys() - waits.keys()
+    assert sorted([*found.ready, *(held.item for held in found.held)]) == sorted(upcoming)
+    for held in found.held:
+        cause = held.other or held.item
+        assert not held.other or held.other in stand.skipped(held.item)
+        if held.code == "behind":
+            assert cause in found.ready
+        else:
+            assert cause in (stuck if held.code == "undecided" else waits)
+
+
+def test_nothing_is_held_back_by_time() -> None:
+    assert ask(Plan(things("abc"))).ready == ("c", "b", "a")
+
+
+def test_what_is_behind_names_the_nearest_that_can_be_acted_on() -> None:
+    plan = Plan(things("abcd"), edges=edges("a covers b", "b covers c"))
+
+    assert ask(plan) == Now(("d", "c"), (Held("b", "behind", "c"), Held("a", "behind", "c")), ("d",))
+    assert ask(plan, inside="c").held == (Held("a", "behind", "b"),)
+
+
+def test_of_two_chains_the_shorter_is_named() -> None:
+    plan = Plan(things("abcd"), edges=edges("a covers b", "b covers d", "a covers c"))
+
+    assert ask(plan).held[-1] == Held("a", "behind", "c")
+
+
+def test_what_is_away_holds_itself_and_what_comes_over_it() -> None:
+    plan = Plan(things("abc"), edges=edges("a covers b"))
+
+    assert ask(plan, waits={"b": SHOP}) == Now(
+        ("c",), (Held("b", "waits", wait=SHOP), Held("a", "waits", "b", SHOP)), ("c",)
+    )
+
+
+def test_what_is_away_is_named_and_not_what_it_waits_for_itself() -> None:
+    plan = Plan(things("abc"), edges=edges("a covers b", "b covers c"))
+
+    assert ask(plan, waits={"b": SHOP}).held[-1] == Held("a", "waits", "b", SHOP)
+
+
+def test_beside_something_away_what_can_be_acted_on_is_named() -> None:
+    plan = Plan(things("abc"), edges=edges("a covers b", "a covers c"))
+
+    assert ask(plan, waits={"c": SHOP}).held[-1] == Held("a", "behind", "b")
+
+
+def test_what_is_undecided_waits_for_the_decision_also_when_something_is_before_it() -> None:
+    plan = Plan(things("ab"), edges=edges("a covers b"))
+
+    assert ask(plan, stuck={"a": "undecided"}).held == (Held("a", "undecided"),)
+    assert ask(plan, stuck={"b": "undecided"}).held[-1] == Held("a", "undecided", "b")
+
+
+def test_people_height_and_minutes_hold_only_what_could_be_done_otherwise() -> None:
+    plan = Plan(things("abc"), edges=edges("a covers b"))
+    ask_much = Demand("stands", 2, 40)
+
+    assert ask(plan, Here(1, "wheels", 20), demands={"b": ask_much, "a": ask_much}).held == (
+        Held("b", "height", need="stands"),
+        Held("a", "behind", "b"),
+    )
+    assert ask(plan, Here(1, "stands", 20), demands={"b": ask_much}).held[0] == Held("b", "people", need="2")
+    assert ask(plan, Here(2, "stands", 20), demands={"b": ask_much}).held[0] == Held(
+        "b", "minutes", need="40", have="20"
+    )
+    assert ask(plan, Here(2, "stands", 40), demands={"b": ask_much}).ready == ("c", "b")
+
+
+def test_work_on_the_bench_waits_for_no_height_and_the_bench_alone_serves_nothing_else() -> None:
+    plan = Plan(things("ab"))
+    demands = {"a": Demand("bench"), "b": Demand("wheels")}
+
+    assert ask(plan, Here(height="wheels"), demands=demands).ready == ("b", "a")
+    assert ask(plan, Here(height="bench"), demands=demands).ready == ("a",)
+
+
+def test_a_joint_is_started_everywhere_before_one_group_is_tightened() -> None:
+    plan = Plan((Thing("p", off_seq=3), bolts("a", 1), bolts("b", 2)), edges=edges("a holds p", "b holds p"))
+    stand = Stand(weave(plan), {"p": IN, "b": Standing(placed=True)})
+
+    assert now(stand, {}, ANYWAY, stuck={}, waits={}).held == (Held("b", "behind", "a"),)
+    assert stand.in_turn() == ("p", "a", "b")
+
+
+def test_a_whole_step_that_comes_first_is_what_the_next_one_is_behind() -> None:
+    steps = (PlanStep("S", 0), PlanStep("T", 1))
+    made = (Thing("a", step="S", off_seq=1), Thing("b", step="S", off_seq=2), Thing("c", step="T", off_seq=3))
+    plan = Plan(made, steps, step_edges=(StepEdge("S", "T"),))
+
+    assert ask(plan).held == (Held("c", "behind", "b"),)
+    assert ask(plan, inside="ab").ready == ("c",)
+
+
+def test_what_a_next_act_would_skip_is_all_that_is_before_it_and_open() -> None:
+    stand = Stand(
+        weave(Plan(things("abcd"), edges=edges("a covers b", "b covers c", "c covers d"))), {"c": IN}
+    )
+
+    assert stand.skipped("a") == ("b",)
+    assert stand.blocking("a") == ("b",)
+    stand = Stand(stand.graph, {})
+    assert stand.skipped("a") == ("d", "c", "b")
+    assert stand.blocking("a") == ("b",)
+    assert Stand(stand.graph, {"a": IN}).skipped("a") == ()
+
+
+def test_what_is_fitted_twice_is_in_when_it_has_been_out_again() -> None:
+    plan = Plan(things("a"), (PlanStep("S", 0),), detours=(Detour("a", "S", "twice", nth=1),))
+    graph = weave(plan)
+
+    def next_act(*, placed: bool, round_: int) -> str:
+        stand = Stand(graph, {"a": Standing(placed, placed, placed, round_)})
+        return "".join(f"{graph.points[i].what}{graph.points[i].nth}" for i in stand.upcoming.values())
+
+    assert next_act(placed=False, round_=1) == f"{PLACE}1"
+    assert next_act(placed=True, round_=1) == f"{OUT}1"
+    assert next_act(placed=False, round_=2) == f"{PLACE}2"
+    assert next_act(placed=True, round_=2) == ""
+
+
+def test_a_group_that_was_fitted_for_a_trial_is_not_finished_when_it_is_tight() -> None:
+    plan = Plan((bolts("b", 1),), (PlanStep("S", 0),), detours=(Detour("b", "S", "twice"),))
+    stand = Stand(weave(plan), {"b": Standing(placed=True, finished=True)})
+
+    assert not any(stand.inside[i] for i in stand.graph.acts["b"] if stand.graph.points[i].what == FINISH)
+
+
+def test_three_good_things_are_short_for_one_without_cautions_and_in_zones_of_their_own() -> None:
+    plan = Plan(things("abcdefghi"))
+    good = Demand(minutes=15, zone="1")
+    demands = {
+        "i": good,
+        "h": good,
+        "g": Demand(minutes=16, zone="2"),
+        "f": Demand(people=2, zone="3"),
+        "e": Demand(for_anybody=False, zone="4"),
+        "d": Demand(critical=True, zone="5"),
+        "c": Demand(zone="6"),
+        "b": Demand(zone="7"),
+        "a": Demand(zone="8"),
+    }
+
+    assert ask(plan, demands=demands).good == ("i", "c", "b")
+
+
+def test_a_second_look_is_something_to_do_and_holds_nothing_up() -> None:
+    steps = (PlanStep("S", 0), PlanStep("T", 1))
+    made = (Thing("a", step="S", off_seq=1), Thing("b", step="T", off_seq=2, looked_at=True))
+    plan = Plan(made, steps, edges("a covers b"), (StepEdge("T", "S"),))
+    stand = Stand(weave(plan), {"b": Standing(placed=True, finished=True)})
+
+    assert now(stand, {}, ANYWAY, stuck={}, waits={}).ready == ("b", "a")
+
+
+def test_what_never_came_off_or_is_done_is_not_asked_for() -> None:
+    made = (Thing("a", Kind.PART, off_seq=1), Thing("b", off_seq=2, goes_back=False))
+
+    assert ask(Plan(made, edges=(Edge("a", "covers", "b"),)), inside="a") == Now((), (), ())

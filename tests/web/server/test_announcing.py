@@ -1,0 +1,148 @@
+import socket
+import time
+from collections.abc import Iterator, Sequence
+from contextlib import ExitStack, contextmanager
+
+import pytest
+from zeroconf import IPVersion, ServiceInfo, Zeroconf
+
+from app.web.server import announcing
+from app.web.server.announcing import Announcer, addresses_for, current_addresses
+
+LOOPBACK = "127.0.0.1"
+
+
+@contextmanager
+def announcer(
+    *names: str, addresses: Sequence[str] = (LOOPBACK,), said: list[str] | None = None
+) -> Iterator[Announcer]:
+    """Announce on the loopback interface only, so that nothing leaves this machine."""
+    sentences = said if said is not None else []
+    running = Announcer(names, 8765, addresses=lambda: addresses, say=sentences.append)
+    running.start()
+    try:
+        assert running.settled.wait(10)
+        yield running
+    finally:
+        running.close()
+
+
+@contextmanager
+def another_machine(name: str, address: str) -> Iterator[None]:
+    network = Zeroconf(interfaces=[LOOPBACK], ip_version=IPVersion.V4Only)
+    network.register_service(
+        ServiceInfo(
+            "_http._tcp.local.",
+            "Somebody._http._tcp.local.",
+            addresses=[socket.inet_aton(address)],
+            port=80,
+            server=f"{name}.local.",
+        )
+    )
+    assert resolve(name) == {address}
+    try:
+        yield
+    finally:
+        network.close()
+
+
+def resolve(name: str, *, within_s: float = 8) -> set[str]:
+    """Return the addresses that a newcomer on the network gets for `<name>.local`."""
+    deadline = time.monotonic() + within_s
+    network = Zeroconf(interfaces=[LOOPBACK], ip_version=IPVersion.V4Only)
+    try:
+        while time.monotonic() < deadline:
+            if found := announcing._who_answers(network, name):  # noqa: SLF001 - the same question, asked anew
+                return found
+        return set()
+    finally:
+        network.close()
+
+
+def test_the_name_in_use_and_the_names_on_old_tags_resolve() -> None:
+    with announcer("bench-one", "bench-old"):
+        assert resolve("bench-one") == {LOOPBACK}
+        assert resolve("BENCH-OLD") == {LOOPBACK}
+
+
+def test_the_name_is_gone_when_the_program_has_ended() -> None:
+    with announcer("bench-two"):
+        assert resolve("bench-two") == {LOOPBACK}
+
+    assert resolve("bench-two", within_s=1) == set()
+
+
+def test_a_name_that_another_machine_answers_to_is_left_to_it_and_said_once() -> None:
+    said: list[str] = []
+    with (
+        another_machine("bench-three", "198.51.100.7"),
+        announcer("bench-three", "bench-four", said=said) as running,
+    ):
+        assert running.taken == {"bench-three"}
+        assert resolve("bench-four") == {LOOPBACK}
+        assert resolve("bench-three") == {"198.51.100.7"}
+
+    assert len(said) == 1
+    assert said[0].startswith("Another machine on this network already answers to bench-three.local")
+
+
+def test_a_second_program_of_this_machine_may_answer_to_the_same_name() -> None:
+    said: list[str] = []
+    with ExitStack() as stack:
+        stack.enter_context(announcer("bench-five"))
+        assert resolve("bench-five") == {LOOPBACK}
+        second = stack.enter_context(announcer("bench-five", said=said))
+
+        assert second.taken == frozenset()
+    assert said == []
+
+
+def test_a_changed_address_is_announced_instead_of_the_old_one(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(announcing, "_LOOK_EVERY_SECONDS", 0.1)
+    addresses = [LOOPBACK]
+    running = Announcer(["bench-six"], 8765, addresses=lambda: tuple(addresses), say=lambda _: None)
+    running.start()
+    assert resolve("bench-six") == {LOOPBACK}
+
+    addresses[:] = ["127.0.0.1", "127.0.0.2"]
+    deadline = time.monotonic() + 15
+    while (found := resolve("bench-six")) != {"127.0.0.1", "127.0.0.2"} and time.monotonic() < deadline:
+        time.sleep(0.2)
+    running.close()
+
+    assert found == {"127.0.0.1", "127.0.0.2"}
+
+
+def test_without_a_network_nothing_is_announced_and_nothing_fails() -> None:
+    said: list[str] = []
+    with announcer("bench-seven", addresses=(), said=said) as running:
+        assert running.taken == frozenset()
+    assert said == []
+
+
+# The library leaves the sockets of a failed start to the garbage collector.
+@pytest.mark.filterwarnings("ignore::pytest.PytestUnraisableExceptionWarning")
+def test_an_address_that_is_gone_again_fails_nothing() -> None:
+    said: list[str] = []
+    with announcer("bench-eight", addresses=("198.51.100.7",), said=said) as running:
+        assert running.taken == frozenset()
+
+    assert said == []
+
+
+def test_a_server_that_phones_cannot_reach_has_no_address_for_them() -> None:
+    assert addresses_for("127.0.0.1")() == ()
+    assert addresses_for("localhost")() == ()
+    assert addresses_for("198.51.100.7")() == ()
+
+
+def test_a_server_on_one_address_gives_that_one_and_a_server_on_all_gives_all() -> None:
+    for address in current_addresses():
+        assert addresses_for(address)() == (address,)
+    assert addresses_for("0.0.0.0")() == current_addresses()  # noqa: S104 - not listened on
+
+
+def test_the_addresses_for_phones_are_numbers_that_a_phone_can_reach() -> None:
+    for address in current_addresses():
+        assert socket.inet_aton(address)
+        assert not address.startswith(("127.", "169.254."))

@@ -112,7 +112,7 @@ def test_a_phone_that_is_shut_out_reads_nothing_from_that_moment(busy: Garage) -
             assert "Invented vehicle" not in answer.text
             assert name not in answer.text
     for endpoint, address in busy.routes("POST"):
-        if endpoint not in {"outbox.receive", "login.start_submit", "login.pair_submit"}:
+        if endpoint not in {"outbox.receive", "door.start_submit", "door.pair_submit"}:
             assert busy.helper.post(address).status_code == 401, address
 
 

@@ -26,14 +26,14 @@ from app.web.cli.options import ListOptions, OptionError, Options, read_command
 from app.web.factory import create_app
 from app.web.server.announcing import Announcer, addresses_for
 from app.web.server.greeting import Reach, greeting
-from app.web.server.serving import DoorError, Server, open_door, open_free_doors
+from app.web.server.serving import PortError, Server, listen, open_free_doors
 
 REFUSED = 2
 """The exit status when nothing was started and nothing touched."""
 
 _REFUSALS = (
     OptionError,
-    DoorError,
+    PortError,
     FolderBusyError,
     FolderUnusableError,
     MigratingError,
@@ -111,8 +111,8 @@ def _folder_path(options: Options, closing: ExitStack) -> Path:
 def _first_door(host: str, port: int, path: Path) -> socket.socket:
     """Listen before the folder is touched; a second start on one folder is told of the folder."""
     try:
-        return open_door(host, port)
-    except DoorError:
+        return listen(host, port)
+    except PortError:
         if (path / DATABASE_FILE).exists():
             FolderLock.take(path).release()
         raise

@@ -6,22 +6,22 @@ from typing import TypeVar
 T = TypeVar("T")
 
 
-class CircleError(ValueError):
-    """Things that wait for each other; `members` is the circle, first and last the same."""
+class CycleError(ValueError):
+    """Things that wait for each other; `members` is the cycle, first and last the same."""
 
     def __init__(self, members: Sequence[str]) -> None:
         super().__init__("these wait for each other")
         self.members = tuple(members)
 
 
-def find_circle(waits_for: Mapping[T, Iterable[T]]) -> tuple[T, ...]:
-    """Return a circle among things that wait for each other, first and last the same; empty if none.
+def find_cycle(predecessors: Mapping[T, Iterable[T]]) -> tuple[T, ...]:
+    """Return a cycle among things that wait for each other, first and last the same; empty if none.
 
     Args:
-        waits_for: Things that can be sorted, and for each those it waits for.
+        predecessors: Things that can be sorted, and for each those it waits for.
     """
     done: set[T] = set()
-    for start in _sorted(waits_for):
+    for start in _sorted(predecessors):
         path: dict[T, None] = {}
         stack: list[tuple[T, bool]] = [(start, False)]
         while stack:
@@ -35,7 +35,7 @@ def find_circle(waits_for: Mapping[T, Iterable[T]]) -> tuple[T, ...]:
             elif node not in done:
                 path[node] = None
                 stack.append((node, True))
-                stack += [(other, False) for other in reversed(_sorted(set(waits_for.get(node, ()))))]
+                stack += [(other, False) for other in reversed(_sorted(set(predecessors.get(node, ()))))]
     return ()
 
 

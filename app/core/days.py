@@ -34,7 +34,7 @@ def past_problem(day: date, today: date, where: str) -> Problem | None:
     """Return what is wrong with a day that must be yet to come: it is over. Today is not."""
     if day >= today:
         return None
-    said = f"{day_words(day, today)} is over: type a day that is still to come, or today."
+    said = f"{day_text(day, today)} is over: type a day that is still to come, or today."
     return Problem("day-past", said, where)
 
 
@@ -42,10 +42,10 @@ def future_problem(day: date, today: date, where: str) -> Problem | None:
     """Return what is wrong with a day on which something happened already: it is yet to come."""
     if day <= today:
         return None
-    return Problem("day-future", f"{day_words(day, today)} is yet to come: type the day it happened.", where)
+    return Problem("day-future", f"{day_text(day, today)} is yet to come: type the day it happened.", where)
 
 
-def day_words(day: date, today: date) -> str:
+def day_text(day: date, today: date) -> str:
     """Return a day as it is said: `12 March`, with its year where that is not the present one."""
     words = f"{day.day} {_MONTHS[day.month - 1]}"
     return words if day.year == today.year else f"{words} {day.year}"

@@ -60,7 +60,7 @@ def plain_amount(money: Money) -> str:
     return f"{whole}.{rest:0{decimals}d}"
 
 
-def money_words(money: Money) -> str:
+def money_text(money: Money) -> str:
     """Return an amount with its currency, such as `12.50 EUR`."""
     return f"{plain_amount(money)} {money.currency}"
 

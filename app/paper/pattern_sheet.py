@@ -25,7 +25,7 @@ _OVERLAP = 10.0
 
 
 @dataclass(frozen=True, slots=True)
-class Hole:
+class HoleMark:
     """One hole.
 
     Args:
@@ -49,7 +49,7 @@ class PatternSheet:
 
     title: str
     words: str
-    holes: tuple[Hole, ...]
+    holes: tuple[HoleMark, ...]
     measured: bool
 
 
@@ -84,7 +84,7 @@ def pattern_pdf(what: PatternSheet, paper: tuple[float, float]) -> bytes | Probl
     canvas.setTitle(what.title)
     sheets = list(product(range(rows), range(columns)))
     for nth, (row, column) in enumerate(sheets, start=1):
-        _draw_words(canvas, what, paper, f"Sheet {nth} of {len(sheets)}")
+        _draw_text(canvas, what, paper, f"Sheet {nth} of {len(sheets)}")
         canvas.saveState()
         _clip(canvas, paper, wide, high)
         left, top = column * (wide - _OVERLAP), row * (high - _OVERLAP)
@@ -100,7 +100,7 @@ def _sheets(length: float, one: float) -> int:
     return 1 if length <= one else ceil((length - _OVERLAP) / (one - _OVERLAP))
 
 
-def _placed(what: PatternSheet, wide: float, high: float) -> list[tuple[Hole, float, float]]:
+def _placed(what: PatternSheet, wide: float, high: float) -> list[tuple[HoleMark, float, float]]:
     left, top = min(hole.x for hole in what.holes), min(hole.y for hole in what.holes)
     across = max(hole.x for hole in what.holes) - left
     down = max(hole.y for hole in what.holes) - top
@@ -109,7 +109,7 @@ def _placed(what: PatternSheet, wide: float, high: float) -> list[tuple[Hole, fl
     return [(hole, _ROOM + (hole.x - left) * scale, _ROOM + (hole.y - top) * scale) for hole in what.holes]
 
 
-def _draw_words(canvas: Canvas, what: PatternSheet, paper: tuple[float, float], sheet: str) -> None:
+def _draw_text(canvas: Canvas, what: PatternSheet, paper: tuple[float, float], sheet: str) -> None:
     canvas.setFont(HEAVY, 5 * mm)
     canvas.drawString(_MARGIN * mm, (paper[1] - 12) * mm, what.title[:52])
     canvas.setFont(HEAVY, 3 * mm)
@@ -131,7 +131,7 @@ def _clip(canvas: Canvas, paper: tuple[float, float], wide: float, high: float) 
     canvas.clipPath(path, stroke=1)
 
 
-def _draw_hole(canvas: Canvas, hole: Hole, x: float, y: float) -> None:
+def _draw_hole(canvas: Canvas, hole: HoleMark, x: float, y: float) -> None:
     canvas.setLineWidth(0.4 * mm)
     canvas.circle(x * mm, y * mm, _RADIUS * mm)
     canvas.line((x - 1.5) * mm, y * mm, (x + 1.5) * mm, y * mm)

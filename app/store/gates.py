@@ -11,7 +11,7 @@ from sqlalchemy import select
 from sqlalchemy.orm import Session
 
 from app.core.builds.snapshot import Entry, Snapshot
-from app.core.gates.gates import VERBS, Gate, GateFacts, GateStand, ask, fold_gate, gate_subject, read_gate
+from app.core.gates.gates import VERBS, Gate, GateFacts, GateState, ask, fold_gate, gate_subject, read_gate
 from app.core.gates.measured import Question, answer_problem
 from app.core.gates.rechecks import General, Recheck, rechecks
 from app.core.gates.returning import Ageing, read_ageing
@@ -62,16 +62,16 @@ def facts(session: Session, build_id: str) -> dict[str, GateFacts]:
     return {key: fold_gate(lines) for key, lines in found.items()}
 
 
-def stands(session: Session, build: Snapshot) -> dict[str, GateStand[Entry]]:
+def gate_states(session: Session, build: Snapshot) -> dict[str, GateState[Entry]]:
     """Return every gate of a build as it stands, by its key."""
     known = facts(session, build.id)
     plan = gate_plan(build.steps, build.edges)
     return {gate.key: _stand(gate, build, plan, known[gate.key]) for gate in gates()}
 
 
-def _stand(gate: Gate, build: Snapshot, plan: GatePlan, known: GateFacts) -> GateStand[Entry]:
+def _stand(gate: Gate, build: Snapshot, plan: GatePlan, known: GateFacts) -> GateState[Entry]:
     lines = select_lines(gate, build.entries.values(), plan, known)
-    return GateStand(gate, lines, tuple(ask(question, known) for question in gate.questions), known)
+    return GateState(gate, lines, tuple(ask(question, known) for question in gate.questions), known)
 
 
 def due_rechecks(build: Snapshot, known: GateFacts, *, done: bool = False) -> tuple[Recheck, ...]:
@@ -116,11 +116,11 @@ def read_reading(text: str) -> float | None:
 
 def check_fact(line: Line) -> Problem | None:
     """Return what makes a line about a gate or a whole build unreadable, or `None`."""
-    sort = line.subject.partition(":")[0]
-    allowed = {"gate": VERBS | {"undo"}, "build": frozenset({"stop", "undo"})}.get(sort, frozenset())
+    subject_type = line.subject.partition(":")[0]
+    allowed = {"gate": VERBS | {"undo"}, "build": frozenset({"stop", "undo"})}.get(subject_type, frozenset())
     own = VERBS | {"stop"}
-    if (sort in {"gate", "build"} and line.verb not in allowed) or (
-        sort not in {"gate", "build"} and line.verb in own
+    if (subject_type in {"gate", "build"} and line.verb not in allowed) or (
+        subject_type not in {"gate", "build"} and line.verb in own
     ):
         return Problem("verb", "This cannot be said of it. Reload the page.", "verb")
     check = {"answer": _check_answer, "pass": _check_pass, "start": _check_start, "recheck": _check_recheck}

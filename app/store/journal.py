@@ -16,7 +16,7 @@ from app.core.ledger.ledger import work_act
 from app.store.db.models import ItemRow, ItemStateRow, JournalRow, Place, Step
 
 _ACTS = {act.value: act for act in Act}
-FOLD = 3
+FOLD = 4
 """The form of stored states. A state that another program folded is folded again when the folder opens."""
 
 
@@ -105,8 +105,8 @@ def refold(session: Session, subject: str, build_id: str) -> ItemState | None:
 
 def item_behind(session: Session, subject: str) -> Item | None:
     """Return the item, or the step as a line of the ledger, that a subject names."""
-    sort, _, subject_id = subject.partition(":")
-    if sort == "step":
+    subject_type, _, subject_id = subject.partition(":")
+    if subject_type == "step":
         step = session.get(Step, subject_id)
         return step_as_item(step) if step else None
     row = session.get(ItemRow, subject_id)
@@ -157,7 +157,7 @@ def read_state(stored: dict[str, Any]) -> ItemState:
         lengths=_read_register(stored["lengths"]),
         acknowledged=tuple(Acknowledged(**each) for each in stored["acknowledged"]),
         tips=tuple(stored["tips"]),
-        waiting=tuple(stored["waiting"]),
+        pending=tuple(stored["pending"]),
         off_seq=stored["off_seq"],
         round=stored["round"],
         last_seq=stored["last_seq"],

@@ -16,8 +16,8 @@ from app.core.ledger.ledger import has_begun, why_open, word
 from app.store.db.models import Build, EdgeRow, ItemRow, ItemStateRow, PhotoRow, Place, Shows, Step, Tag, Zone
 from app.store.journal import as_item, last_seq, read_state, step_as_item
 from app.store.plan.builds import layout
-from app.store.plan.install_exceptions import detours, step_edges
-from app.store.procurement.outstanding import waits_of
+from app.store.plan.install_exceptions import install_exceptions, step_edges
+from app.store.procurement.outstanding import outstanding_of
 
 
 class Snapshots:
@@ -52,7 +52,7 @@ def load(session: Session, build_nr: int, seq: int) -> Snapshot | None:
     steps = _steps(session, build.id)
     edges = _edges(session, build.id)
     photos, tray = _photos(session, build.id)
-    labels = {zone["key"]: zone["label"][build.words] for zone in layout(build.layout)["zones"]}
+    labels = {zone["key"]: zone["label"][build.dialect] for zone in layout(build.layout)["zones"]}
     return Snapshot(
         seq=seq,
         id=build.id,
@@ -61,7 +61,7 @@ def load(session: Session, build_nr: int, seq: int) -> Snapshot | None:
         vehicle=build.vehicle,
         layout=build.layout,
         units=build.units,
-        words=build.words,
+        dialect=build.dialect,
         rev=build.rev,
         zones=tuple(
             ZoneFacts(z.id, z.key, z.level, labels.get(z.key, z.label))
@@ -92,9 +92,9 @@ def load(session: Session, build_nr: int, seq: int) -> Snapshot | None:
         photos=photos,
         tray=tray,
         currency=build.currency,
-        waits=waits_of(session, build.id),
+        outstanding=outstanding_of(session, build.id),
         step_edges=step_edges(session, build.id),
-        detours=detours(session, build.id),
+        install_exceptions=install_exceptions(session, build.id),
     )
 
 

@@ -10,8 +10,8 @@ from werkzeug.exceptions import HTTPException
 from werkzeug.routing import IntegerConverter
 from werkzeug.wrappers import Response
 
-from app.core.days import day_words
-from app.core.money import money_words
+from app.core.days import day_text
+from app.core.money import money_text
 from app.core.tags import shown
 from app.core.wording import items as sentences
 from app.core.wording import order as order_sentences
@@ -30,16 +30,17 @@ from app.web.places import find, places
 from app.web.procurement import away, outstanding, to_get
 from app.web.putback import now, plan, putback
 from app.web.server.serving import BODY_LIMIT
-from app.web.site import scripts
+from app.web.site import moved, scripts
 from app.web.site.access import guard
 from app.web.site.compression import compress
-from app.web.site.context import Shop, shop, today
+from app.web.site.context import AppState, app_state, today
 from app.web.site.navigation import further_pages, main_pages
 from app.web.site.wording import cautions, said, unbroken, when
 from app.web.takeoff import describe, findings, photos, takeoff
 from app.web.torque import torques, wrenches
 
 NOUNS = (
+    moved,
     scripts,
     login,
     bay,
@@ -119,7 +120,7 @@ def create_app(
         SEND_FILE_MAX_AGE_DEFAULT=3600,
     )
     names = frozenset({folder.name, *folder.printed_names})
-    app.extensions["putback"] = Shop(folder, Snapshots(), port, start_key, addresses, demo, names)
+    app.extensions["putback"] = AppState(folder, Snapshots(), port, start_key, addresses, demo, names)
     app.url_map.converters["int"] = _Number
     guard(app)
     compress(app)
@@ -145,16 +146,16 @@ def _teach_templates(app: Flask) -> None:
         unbroken=unbroken,
         cautions=cautions,
         title_of=lambda item: said(sentences.item_title(item)),
-        state_words=lambda entry: said(sentences.state_words(entry.item, entry.word)),
-        why_words=lambda entry: sentences.open_words(entry.item, entry.reasons, entry.word),
-        reason_words=lambda reason, item: sentences.reason_words(item, reason),
-        act_words=lambda act, item: sentences.act_words(item, act),
-        line_words=sentences.line_words,
-        kind_words=lambda kind: sentences.KIND_WORDS[kind],
-        pieces_words=sentences.pieces_words,
-        money=money_words,
-        day=lambda day: day_words(day, today()),
-        waiting_words=lambda waiting, item: order_sentences.waiting_words(item, waiting, today()),
+        state_text=lambda entry: said(sentences.state_text(entry.item, entry.state_key)),
+        why_text=lambda entry: sentences.open_text(entry.item, entry.reasons, entry.state_key),
+        reason_text=lambda reason, item: sentences.reason_text(item, reason),
+        act_text=lambda act, item: sentences.act_text(item, act),
+        line_text=sentences.line_text,
+        kind_text=lambda kind: sentences.KIND_WORDS[kind],
+        pieces_text=sentences.pieces_text,
+        money=money_text,
+        day=lambda day: day_text(day, today()),
+        unavailable_text=lambda waiting, item: order_sentences.unavailable_text(item, waiting, today()),
     )
     app.jinja_env.globals["asset"] = lambda path: url_for("static", filename=path)
     app.context_processor(_page)
@@ -165,10 +166,10 @@ def _page() -> dict[str, object]:
     build = g.get("build")
     who = g.get("visitor")
     known = {
-        "folder_id": shop().folder.id,
-        "demo": shop().demo,
-        "outbox_href": "/waiting",
-        "origin": shop().origin,
+        "folder_id": app_state().folder.id,
+        "demo": app_state().demo,
+        "outbox_href": "/outbox",
+        "origin": app_state().origin,
         "device": who,
         "me": who.name if who else "",
     }
@@ -225,6 +226,6 @@ def _broke(error: Exception) -> tuple[str | Response, int]:
 
 
 def _page_of_error(code: int, title: str, text: str) -> tuple[str | Response, int]:
-    if request.endpoint == "outbox.receive":  # its reader is a script
+    if request.endpoint == "entries.receive":  # its reader is a script
         return jsonify(problem=f"{title}. {text}", code=str(code), where=""), code
     return render_template("site/error.html", title=title, text=text), code

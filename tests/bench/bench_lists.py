@@ -18,7 +18,7 @@ from app.core.lists.text import MOST_ROWS
 from app.store.db.clock import stamp
 from app.store.folder import open_folder
 from app.store.journal import last_seq
-from app.store.lists.lists import put_in
+from app.store.lists.lists import write_list
 from app.store.loading import load
 from app.store.plan.builds import Writer, new_build
 
@@ -53,14 +53,14 @@ def main() -> int:
         took["reading it"] = time.process_time() - started
         with folder.database.unit_of_work() as session:
             new_build(
-                session, title="b", vehicle="", layout_key="transverse", units="N·m", words="us",
+                session, title="b", vehicle="", layout_key="transverse", units="N·m", dialect="us",
                 writer=WRITER, now=stamp(NOW), starter_steps=False,
             )  # fmt: skip
             build = load(session, 1, last_seq(session))
             if build is None:
                 raise TypeError(build)
             line = WRITER.line(f"build:{build.id}", "edit", {})
-            put_in(session, build, plan, line, writer=WRITER, now=stamp(NOW))
+            write_list(session, build, plan, line, writer=WRITER, now=stamp(NOW))
         took["and putting it in"] = time.process_time() - started
         with folder.database.reading() as session:
             full = load(session, 1, 1)

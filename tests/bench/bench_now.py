@@ -16,9 +16,9 @@ from statistics import median
 
 from app.core.items.items import Edge
 from app.core.items.kinds import Kind
-from app.core.order.acts import Plan, PlanStep, Standing, StepEdge, Thing
-from app.core.order.graph_builder import weave
-from app.core.order.progress import Stand
+from app.core.order.acts import Plan, PlanStep, Progress, StepEdge, Thing
+from app.core.order.graph_builder import build_graph
+from app.core.order.progress import OrderProgress
 from app.core.order.ready import Demand, Here, now
 
 SIZES = (200, 2000, 15000)
@@ -78,9 +78,9 @@ def seconds(work: Callable[[], object]) -> float:
 
 def ask(plan: Plan) -> None:
     """Weave the graph and ask what can be done, with every third thing in."""
-    graph = weave(plan)
-    done = Standing(placed=True, finished=True, looked_at=True)
-    stand = Stand(graph, {thing.id: done for i, thing in enumerate(plan.things) if i % 3 == 0})
+    graph = build_graph(plan)
+    done = Progress(placed=True, finished=True, looked_at=True)
+    stand = OrderProgress(graph, {thing.id: done for i, thing in enumerate(plan.things) if i % 3 == 0})
     demands = {thing.id: Demand("stands" if i % 2 else "wheels") for i, thing in enumerate(plan.things)}
     now(stand, demands, Here(2, "stands", 60), stuck={}, waits={})
 
@@ -90,7 +90,7 @@ def main() -> None:
     for family in (chain, stacks, knot, loose):
         for size in SIZES:
             plan = family(size)
-            before = dict(enumerate(weave(plan).before))
+            before = dict(enumerate(build_graph(plan).before))
             alone = seconds(lambda graph=before: list(TopologicalSorter(graph).static_order()))  # type: ignore[misc]
             whole = seconds(lambda asked=plan: ask(asked))  # type: ignore[misc]
             sys.stdout.write(

@@ -52,7 +52,7 @@ def fill(folder: Folder) -> tuple[str, str]:
             vehicle="",
             layout_key="transverse",
             units="N·m",
-            words="us",
+            dialect="us",
             writer=writer,
             now=now,
         )

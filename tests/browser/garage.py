@@ -147,7 +147,7 @@ def take_by_photo(page: Page, photo: bytes, *, kind: str = "") -> None:
 
 
 def expect_landed(page: Page, count: int) -> None:
-    """Wait until so many captures on the open page became lines."""
+    """Outstanding until so many captures on the open page became lines."""
     rows = page.locator("[data-taken] li", has_text="off, words can wait")
     expect(rows).to_have_count(count, timeout=PHOTO_WAIT_MS)
 

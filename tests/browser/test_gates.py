@@ -16,7 +16,7 @@ from sqlalchemy.orm import Session
 from app.core.gates.gates import gate_subject
 from app.core.items.items import DETAIL, Connection, Detail, End, Fastener, Fluid, Item
 from app.core.items.journal import History, Line
-from app.core.items.kinds import CRITICAL_SORTS, ITEM_KINDS, Act, Kind, opening_act, rung, rungs
+from app.core.items.kinds import CRITICAL_TYPES, ITEM_KINDS, Act, Kind, opening_act, rung, rungs
 from app.core.ledger.ledger import needs
 from app.store.crew import let_in
 from app.store.db.clock import new_id, stamp
@@ -39,7 +39,7 @@ SORTS = (
     "coolant hose",
     "air duct",
     "control cable",
-    *sorted(CRITICAL_SORTS),
+    *sorted(CRITICAL_TYPES),
 )
 
 
@@ -64,7 +64,7 @@ class Whole:
 
 def detail(kind: Kind, nth: int) -> Detail:
     given: dict[Kind, Detail] = {
-        Kind.CONNECTION: Connection(sort=SORTS[nth % len(SORTS)]),
+        Kind.CONNECTION: Connection(type=SORTS[nth % len(SORTS)]),
         Kind.FASTENER: Fastener(thread="M8x1.25x30", torque="25 N·m", one_time="no"),
         Kind.FLUID: Fluid(system="coolant", bleeds=True),
     }
@@ -108,7 +108,7 @@ def furnish(folder: Path) -> tuple[str, tuple[Undone, ...]]:
             vehicle="none",
             layout_key="transverse",
             units="N·m",
-            words="us",
+            dialect="us",
             writer=writers[0],
             now=stamp(NOW),
         )
@@ -150,7 +150,7 @@ def _plugs(crew: Crew, zone: Zone) -> None:
     )
     for n, code in enumerate(codes, 1):
         ends = (End("A", "harness", "part"), End("B", f"injector {n}", "old engine"))
-        plug = Connection(sort="electrical connector", ends=ends, both_halves=True, look_alike="injectors")
+        plug = Connection(type="electrical connector", ends=ends, both_halves=True, look_alike="injectors")
         item = Item(new_id(), 0, Kind.CONNECTION, f"Injector plug {n}", zone=zone.id, detail=plug)
         first = first_line(
             item, line_id=new_id(), act=None, person=crew.ada.person, device=crew.ada.device, at=stamp(NOW)
@@ -166,8 +166,8 @@ def _one_of_each(made: list[tuple[Item, Zone]]) -> Iterator[Undone]:
     """Give one item of each kind, and of each sort of connection."""
     seen = set()
     for item, zone in made:
-        if (item.kind, item.sort) not in seen:
-            seen.add((item.kind, item.sort))
+        if (item.kind, item.type) not in seen:
+            seen.add((item.kind, item.type))
             yield Undone(
                 f"item:{item.id}", item.name, f"{zone.label} ({zone.level})", opening_act(item.kind).value
             )
@@ -205,7 +205,7 @@ def phone(open_phone: OpenPhone, state: Any) -> Page:
 SEND = """async ({ id, subject, build, verb, body, after }) => {
   const form = new FormData();
   const folder = document.querySelector('meta[name="folder-id"]').content;
-  form.append('entry', JSON.stringify({ id, sort: 'line', folder, build, subject, verb, body, after }));
+  form.append('entry', JSON.stringify({ id, type: 'line', folder, build, subject, verb, body, after }));
   const headers = { 'X-CSRFToken': document.querySelector('meta[name="csrf-token"]').content };
   return (await fetch('/lines', { method: 'POST', body: form, headers })).status;
 }"""

@@ -141,7 +141,7 @@ def test_a_refused_photo_stays_on_the_phone_with_its_reason_until_it_is_thrown_a
     expect(owner.locator("[data-landed]")).to_contain_text("Not taken: This file is not a photo")
     expect(owner.locator("[data-outbox]")).to_have_text("1 refused")
 
-    owner.goto(garage.at("/waiting"))
+    owner.goto(garage.at("/outbox"))
     expect(owner.locator("[data-waiting] li")).to_contain_text("This file is not a photo")
     owner.get_by_role("button", name="Throw away").tap()
     expect(owner.get_by_text("Nothing waits: everything has landed.")).to_be_visible()
@@ -188,7 +188,7 @@ def send(page: Page, code: str) -> int:
           const meta = (name) => document.querySelector(`meta[name="${name}"]`).content;
           const { newId } = await import(document.querySelector('script[src$="/outbox.js"]').src);
           const form = new FormData();
-          form.append('entry', JSON.stringify({ id: newId(), item: newId(), sort: 'capture',
+          form.append('entry', JSON.stringify({ id: newId(), item: newId(), type: 'capture',
             folder: meta('folder-id'), build, code, kind: 'part' }));
           const headers = { 'X-CSRFToken': meta('csrf-token') };
           return (await fetch('/lines', { method: 'POST', body: form, headers })).status;

@@ -4,7 +4,7 @@ from datetime import date
 
 import pytest
 
-from app.core.days import day_words, future_problem, past_problem, read_day
+from app.core.days import day_text, future_problem, past_problem, read_day
 from app.core.problem import Problem
 
 TODAY = date(2031, 5, 4)
@@ -36,5 +36,5 @@ def test_what_happened_may_be_today_and_not_tomorrow() -> None:
 
 
 def test_the_year_is_said_where_it_is_another() -> None:
-    assert day_words(date(2031, 3, 12), TODAY) == "12 March"
-    assert day_words(date(2032, 3, 12), TODAY) == "12 March 2032"
+    assert day_text(date(2031, 3, 12), TODAY) == "12 March"
+    assert day_text(date(2032, 3, 12), TODAY) == "12 March 2032"

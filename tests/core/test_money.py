@@ -4,7 +4,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from app.core.money import CURRENCIES, MOST_MINOR, Money, money_words, plain_amount, read_money, total
+from app.core.money import CURRENCIES, MOST_MINOR, Money, money_text, plain_amount, read_money, total
 from app.core.problem import Problem
 
 
@@ -27,7 +27,7 @@ def test_what_is_no_plain_number_is_refused_at_its_field(typed: str) -> None:
 def test_a_currency_without_decimals_takes_none() -> None:
     assert read_money("1200", "JPY") == Money(1200, "JPY")
     assert isinstance(read_money("12.5", "JPY"), Problem)
-    assert money_words(Money(1200, "JPY")) == "1200 JPY"
+    assert money_text(Money(1200, "JPY")) == "1200 JPY"
 
 
 def test_more_than_a_line_can_hold_is_refused() -> None:

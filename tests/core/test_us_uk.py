@@ -53,10 +53,10 @@ def test_each_word_stands_once_on_its_side_and_never_on_the_other() -> None:
 
 
 cases = st.sampled_from([str.lower, lambda word: word[0].upper() + word[1:].lower(), str.upper])
-us_words = st.builds(lambda pair, case: case(pair[0]), st.sampled_from(PAIRS), cases)
+us_text = st.builds(lambda pair, case: case(pair[0]), st.sampled_from(PAIRS), cases)
 
 
-@given(st.lists(st.one_of(us_words, st.sampled_from(["bolt", "8 of", "M8 × 1.25,", "(", ")"])), max_size=6))
+@given(st.lists(st.one_of(us_text, st.sampled_from(["bolt", "8 of", "M8 × 1.25,", "(", ")"])), max_size=6))
 def test_there_and_back_gives_the_text_again(words: list[str]) -> None:
     text = " ; ".join(words)
 

@@ -8,13 +8,18 @@ import pytest
 from PIL import Image
 
 from app.core.problem import Problem
-from app.paper.pattern_sheet import PAPERS, Hole, PatternSheet, pattern_pdf
+from app.paper.pattern_sheet import PAPERS, HoleMark, PatternSheet, pattern_pdf
 
 DPI = 300
 BOX = PatternSheet(
     "#7 Cover bolts",
     "M8x1.25 · 25 N·m",
-    (Hole(1, 1, 0, 0, 25), Hole(2, 3, 100, 0, 25), Hole(3, 2, 100, 60, 45), Hole(4, 4, 0, 60)),
+    (
+        HoleMark(1, 1, 0, 0, 25),
+        HoleMark(2, 3, 100, 0, 25),
+        HoleMark(3, 2, 100, 60, 45),
+        HoleMark(4, 4, 0, 60),
+    ),
     measured=True,
 )
 
@@ -56,7 +61,7 @@ def test_holes_lie_where_they_were_measured(tmp_path: Path) -> None:
         assert min(page.crop((edge - 3, at[1], edge + 4, at[1] + 1)).tobytes()) < 128, (x, y)
 
 
-def test_turns_holes_and_lengths_are_in_words(tmp_path: Path) -> None:
+def test_turns_holes_and_lengths_are_in_text(tmp_path: Path) -> None:
     pages(pattern_pdf(BOX, PAPERS["A4"]), tmp_path)
     said = words(tmp_path)
     assert "hole 3" in said
@@ -66,15 +71,15 @@ def test_turns_holes_and_lengths_are_in_words(tmp_path: Path) -> None:
 
 
 def test_a_pattern_that_was_not_measured_says_so(tmp_path: Path) -> None:
-    loose = PatternSheet("#7", "", (Hole(1, 1, 0, 0), Hole(2, 2, 1, 0)), measured=False)
+    loose = PatternSheet("#7", "", (HoleMark(1, 1, 0, 0), HoleMark(2, 2, 1, 0)), measured=False)
     pages(pattern_pdf(loose, PAPERS["A4"]), tmp_path)
     assert "Not to scale" in words(tmp_path)
 
 
 def test_a_large_pattern_goes_over_sheets_and_a_huge_one_is_refused(tmp_path: Path) -> None:
-    long = PatternSheet("#7", "", (Hole(1, 1, 0, 0), Hole(2, 2, 400, 0)), measured=True)
+    long = PatternSheet("#7", "", (HoleMark(1, 1, 0, 0), HoleMark(2, 2, 400, 0)), measured=True)
     assert len(pages(pattern_pdf(long, PAPERS["A4"]), tmp_path)) == 3
-    huge = PatternSheet("#7", "", (Hole(1, 1, 0, 0), Hole(2, 2, 2900, 2900)), measured=True)
+    huge = PatternSheet("#7", "", (HoleMark(1, 1, 0, 0), HoleMark(2, 2, 2900, 2900)), measured=True)
     refused = pattern_pdf(huge, PAPERS["A4"])
     assert isinstance(refused, Problem)
     assert refused.where == "places_mm"

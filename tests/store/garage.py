@@ -21,7 +21,7 @@ from app.store.db.clock import new_id, stamp
 from app.store.db.database import Database
 from app.store.db.models import Base, Step, Zone
 from app.store.intake import intake
-from app.store.intake.entries import Answer, Sent
+from app.store.intake.entries import IntakeAnswer, Sent
 from app.store.loading import load
 from app.store.plan.builds import Writer, new_build
 from app.store.plan.items import add_item, first_line
@@ -42,7 +42,7 @@ class Garage:
     def writer(self) -> Writer:
         return Writer(self.ada.person, self.ada.device)
 
-    def receive(self, entry: dict[str, Any], *, by: Visitor | None = None, **sent: Any) -> Answer:
+    def receive(self, entry: dict[str, Any], *, by: Visitor | None = None, **sent: Any) -> IntakeAnswer:
         with self.database.unit_of_work() as session:
             return intake.receive(session, Sent(entry, **sent), by or self.ada, now=NOW)
 
@@ -56,7 +56,7 @@ class Garage:
 
     def capture(self, **over: Any) -> dict[str, Any]:
         return {
-            "id": new_id(), "sort": "capture", "build": self.build, "item": new_id(),
+            "id": new_id(), "type": "capture", "build": self.build, "item": new_id(),
             "kind": "connection", "step": self.steps[0], "zone": self.zones[0],
         } | over  # fmt: skip
 
@@ -105,7 +105,7 @@ def furnish(database: Database) -> Garage:
             vehicle="none",
             layout_key="transverse",
             units="N·m",
-            words="uk",
+            dialect="uk",
             writer=Writer(ada.person, ada.device),
             now=NOW,
         )

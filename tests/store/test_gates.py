@@ -5,12 +5,12 @@ from typing import Any
 import pytest
 
 from app.core.builds.snapshot import Entry
-from app.core.gates.gates import GateStand, gate_subject
+from app.core.gates.gates import GateState, gate_subject
 from app.core.gates.measured import FIELDS
 from app.core.items.items import Connection, End, Fastener, Item
 from app.core.items.kinds import Act, Kind
 from app.store.crew import Visitor
-from app.store.gates import ageing, due_rechecks, gates, general_rechecks, stands
+from app.store.gates import ageing, due_rechecks, gate_states, gates, general_rechecks
 from app.web.site.wording import cautions
 from tests.store.garage import Garage
 
@@ -39,9 +39,9 @@ def say(garage: Garage, key: str, verb: str, **body: Any) -> int:
     return garage.receive(garage.line(subject, verb, after=tuple(seen), **body)).status
 
 
-def stand(garage: Garage, key: str) -> GateStand[Entry]:
+def stand(garage: Garage, key: str) -> GateState[Entry]:
     with garage.database.reading() as session:
-        return stands(session, garage.now())[key]
+        return gate_states(session, garage.now())[key]
 
 
 def due(garage: Garage) -> list[str]:
@@ -50,7 +50,7 @@ def due(garage: Garage) -> list[str]:
 
 def hose(item_id: str, *owners: str) -> Item:
     ends = tuple(End("AB"[i], f"end {i}", owner) for i, owner in enumerate(owners))
-    return Item(item_id, 0, Kind.CONNECTION, "Heater hose", detail=Connection(sort="coolant hose", ends=ends))
+    return Item(item_id, 0, Kind.CONNECTION, "Heater hose", detail=Connection(type="coolant hose", ends=ends))
 
 
 def test_every_gate_asks_what_its_act_cannot_do_without() -> None:
@@ -60,7 +60,7 @@ def test_every_gate_asks_what_its_act_cannot_do_without() -> None:
 
 
 def test_every_question_recheck_and_age_has_a_source_and_every_caution_is_there() -> None:
-    assert all(q.source and q.text and q.sort in FIELDS for gate in gates() for q in gate.questions)
+    assert all(q.source and q.text and q.type in FIELDS for gate in gates() for q in gate.questions)
     assert all(each.source and each.when for each in general_rechecks())
     assert all(each.source and each.do for each in ageing())
     assert all(len(cautions(gate.cautions)) == len(gate.cautions) > 0 for gate in gates())
@@ -102,7 +102,7 @@ def test_a_load_above_the_plate_is_refused_and_a_depth_outside_its_limits_is_kep
 
 
 @pytest.mark.parametrize(
-    ("sort", "verb", "body"),
+    ("subject_type", "verb", "body"),
     [
         ("gate", "mark", {"act": "off"}),
         ("gate", "stop", {}),
@@ -126,10 +126,10 @@ def test_a_load_above_the_plate_is_refused_and_a_depth_outside_its_limits_is_kep
     ],
 )
 def test_a_line_that_says_nothing_readable_of_a_gate_is_refused(
-    garage: Garage, sort: str, verb: str, body: dict[str, Any]
+    garage: Garage, subject_type: str, verb: str, body: dict[str, Any]
 ) -> None:
     before = garage.rows()
-    assert garage.receive(garage.line(f"{sort}:{'a' * 32}", verb, **body)).status == 422
+    assert garage.receive(garage.line(f"{subject_type}:{'a' * 32}", verb, **body)).status == 422
     assert garage.rows() == before
 
 

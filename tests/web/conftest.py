@@ -118,7 +118,7 @@ class Garage:
         return {
             "id": new_id(),
             "item": new_id(),
-            "sort": "capture",
+            "type": "capture",
             "folder": self.folder.id,
             "build": self.one("SELECT id FROM build"),
             "kind": "connection",
@@ -131,7 +131,7 @@ class Garage:
         after = [row[0] for row in self.rows("SELECT id FROM journal WHERE subject = ?", f"item:{item}")]
         return {
             "id": new_id(),
-            "sort": "line",
+            "type": "line",
             "folder": self.folder.id,
             "build": self.one("SELECT id FROM build"),
             "subject": f"item:{item}",
@@ -181,7 +181,7 @@ class Garage:
             "zone_id": "SELECT id FROM zone",
             "place_id": "SELECT id FROM place",
             "photo_id": "SELECT id FROM photo",
-            "wait_id": "SELECT id FROM wait",
+            "outstanding_id": "SELECT id FROM outstanding",
             "device_id": "SELECT id FROM device WHERE role = 'onlooker'",
             "code": "SELECT code FROM tag WHERE subject IS NULL",
             "tail": "SELECT code FROM tag WHERE subject IS NOT NULL",
@@ -229,7 +229,7 @@ def small(tmp_path_factory: pytest.TempPathFactory) -> Made:
             vehicle="a van",
             layout_key="transverse",
             units="N·m",
-            words="us",
+            dialect="us",
             writer=Writer("", ""),
             now=stamp(NOW),
         )

@@ -8,7 +8,7 @@ from app.core.builds.snapshot import Entry, Snapshot, StepFacts
 from app.core.items.items import Fastener, Finding
 from app.core.items.kinds import Kind
 from app.core.lists.cells import parted_thread
-from app.core.lists.listed import IN, RELATIONS, new_name
+from app.core.lists.listed import IN, LIST_RELATIONS, new_name
 from app.core.lists.notes import parted_note
 from app.core.lists.text import COLUMNS, REPLACES, write_line
 from app.core.lists.vocabulary import NO_FIGURE
@@ -95,7 +95,7 @@ def _item_row(build: Snapshot, entry: Entry, edges: Mapping[tuple[str, str], lis
         "place": f" {IN} ".join(build.place_path(entry.state.place.value)),
         "note": note,
     }
-    row |= {rel: ";".join(sorted(edges.get((item.id, rel), ()), key=int)) for rel in RELATIONS}
+    row |= {rel: ";".join(sorted(edges.get((item.id, rel), ()), key=int)) for rel in LIST_RELATIONS}
     return row | (_fastener(item.detail) if isinstance(item.detail, Fastener) else {}) | cells
 
 
@@ -112,13 +112,13 @@ def _fastener(group: Fastener) -> dict[str, str]:
 
 
 def _kind(entry: Entry) -> str:
-    """Return the kind with its sort, such as `connection: coolant hose`."""
-    item, sort = entry.item, entry.item.sort
+    """Return the kind with its type, such as `connection: coolant hose`."""
+    item, item_type = entry.item, entry.item.type
     if isinstance(item.detail, Fastener):
-        sort = item.detail.head
+        item_type = item.detail.head
     if isinstance(item.detail, Finding) and item.detail.what != item.name:
-        sort = item.detail.what
-    return f"{item.kind.value}: {sort}" if sort else item.kind.value
+        item_type = item.detail.what
+    return f"{item.kind.value}: {item_type}" if item_type else item.kind.value
 
 
 def _zone(build: Snapshot, zone_id: str) -> str:
@@ -132,7 +132,7 @@ def _made_by_reading(build: Snapshot, rows: Mapping[str, Row]) -> set[str]:
     """Return the items that reading the list makes by itself: the new ones of what is `replaced`."""
     touched = Counter(end for edge in build.edges for end in (edge.frm, edge.to))
     renewed = Counter(edge.to for edge in build.edges if edge.rel == REPLACES)
-    own = {"id": "", "disposition": "refit", "place": "", "note": "", **dict.fromkeys(RELATIONS, "")}
+    own = {"id": "", "disposition": "refit", "place": "", "note": "", **dict.fromkeys(LIST_RELATIONS, "")}
     return {
         new
         for new, old in build.replaces.items()

@@ -10,7 +10,7 @@ from app.core.ledger.ledger import work_act
 from app.core.lists.listed import new_name
 from app.core.lists.notes import parted_note
 from app.core.lists.vocabulary import NO_FIGURE
-from app.core.wording.items import act_words
+from app.core.wording.items import act_text
 
 
 @dataclass(frozen=True, slots=True)
@@ -107,7 +107,7 @@ def _line(build: Snapshot, entry: Entry, first: list[str], called: str) -> Order
         act=work_act(item).value,
         torque=_torque(item),
         blocked_by=first,
-        said=act_words(item, work_act(item)),
+        said=act_text(item, work_act(item)),
     )
 
 

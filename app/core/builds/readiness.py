@@ -17,9 +17,9 @@ def can_do_now(build: Snapshot, here: Here) -> Now:
     """Return what can be done now in a build, and why the rest cannot.
 
     Raises:
-        CircleError: What is stated goes round in a circle.
+        CycleError: What is stated goes round in a circle.
     """
-    return now(build.stand, demands(build), here, stuck=stuck(build), waits=build.waiting)
+    return now(build.order_progress, demands(build), here, stuck=stuck(build), waits=build.unavailable)
 
 
 def demands(build: Snapshot) -> Mapping[str, Demand]:
@@ -52,7 +52,7 @@ def stuck(build: Snapshot) -> Mapping[str, str]:
 
 
 def _stuck(entry: Entry) -> str:
-    if entry.word == "disagree":
+    if entry.state_key == "disagree":
         return "disagree"
     is_finding = entry.item.kind is Kind.FINDING and entry.is_open
     return "undecided" if is_finding or entry.state.destiny.value == "undecided" else ""

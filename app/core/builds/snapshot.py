@@ -6,17 +6,17 @@ from dataclasses import dataclass, field
 from functools import cached_property
 from itertools import accumulate
 
-from app.core.cycles import CircleError
+from app.core.cycles import CycleError
 from app.core.items.items import Edge, Finding, Item
 from app.core.items.kinds import Kind
 from app.core.items.state import ItemState
 from app.core.ledger.ledger import Reason, has_begun, is_unused
-from app.core.order.acts import Detour, Plan, PlanStep, StepEdge, standing_of, thing_of
-from app.core.order.graph import Departure, Graph
-from app.core.order.graph_builder import weave
-from app.core.order.progress import Stand
-from app.core.order.replacements import StandIns
-from app.core.procurement.outstanding import Wait, Waiting, waiting_for
+from app.core.order.acts import InstallException, Plan, PlanStep, StepEdge, progress_of, thing_of
+from app.core.order.graph import Deviation, Graph
+from app.core.order.graph_builder import build_graph
+from app.core.order.progress import OrderProgress
+from app.core.order.replacements import Replacements
+from app.core.procurement.outstanding import Outstanding, Unavailable, unavailable_because
 from app.core.procurement.to_get import GetLine, get_lines, needs_of
 
 GOES_BACK = frozenset({"refit", "transfer", "undecided"})
@@ -60,7 +60,7 @@ class Entry:
     item: Item
     state: ItemState
     reasons: tuple[Reason, ...]
-    word: str
+    state_key: str
     rev: int = 1
 
     @property
@@ -74,9 +74,9 @@ class Entry:
         return bool(self.reasons)
 
     @property
-    def is_in(self) -> bool:
+    def is_placed(self) -> bool:
         """Whether it is at least in position, so that what comes over it can follow."""
-        return standing_of(self.item, self.state).placed
+        return progress_of(self.item, self.state).placed
 
     @property
     def off_seq(self) -> int:
@@ -104,7 +104,7 @@ class Snapshot:
     vehicle: str
     layout: str
     units: str
-    words: str
+    dialect: str
     rev: int
     zones: tuple[ZoneFacts, ...]
     steps: tuple[StepFacts, ...]
@@ -115,9 +115,9 @@ class Snapshot:
     photos: Mapping[str, tuple[str, ...]] = field(repr=False)
     tray: tuple[str, ...] = ()
     currency: str = "EUR"
-    waits: tuple[Wait, ...] = ()
+    outstanding: tuple[Outstanding, ...] = ()
     step_edges: tuple[StepEdge, ...] = ()
-    detours: tuple[Detour, ...] = ()
+    install_exceptions: tuple[InstallException, ...] = ()
 
     @cached_property
     def zone(self) -> dict[str, ZoneFacts]:
@@ -166,7 +166,7 @@ class Snapshot:
             tuple(PlanStep(step.id, step.position, step.direction) for step in self.steps),
             (*self.edges, *(Edge(edge.to, "covers", edge.frm) for edge in self.edges if self._stops(edge))),
             self.step_edges,
-            self.detours,
+            self.install_exceptions,
         )
 
     @cached_property
@@ -174,44 +174,46 @@ class Snapshot:
         """The acts of putting back and what must be in before each.
 
         Raises:
-            CircleError: What is stated goes round in a circle.
+            CycleError: What is stated goes round in a circle.
         """
-        return weave(self.plan)
+        return build_graph(self.plan)
 
     @cached_property
-    def circle(self) -> tuple[str, ...]:
+    def cycle(self) -> tuple[str, ...]:
         """Ids of what waits for each other, first and last the same; empty in any build that pages wrote."""
         try:
             self.graph  # noqa: B018 - the order is worked out, or there is none
-        except CircleError as error:
+        except CycleError as error:
             return error.members
         return ()
 
     @cached_property
-    def stand(self) -> Stand:
+    def order_progress(self) -> OrderProgress:
         """The graph with what is in."""
-        return Stand(self.graph, {item: standing_of(e.item, e.state) for item, e in self.entries.items()})
+        return OrderProgress(
+            self.graph, {item: progress_of(e.item, e.state) for item, e in self.entries.items()}
+        )
 
     @cached_property
     def order(self) -> tuple[str, ...]:
         """Ids of all that goes back, in the order of putting back: each at its next act."""
-        in_turn = self.stand.in_turn()
+        in_turn = self.order_progress.in_turn()
         return tuple(item for item in in_turn if self.entries[item].item.kind is not Kind.FINDING)
 
     @cached_property
     def deferred(self) -> Mapping[str, str]:
         """Item -> the step in which its next act is done, where that is another one than its own."""
         found: dict[str, str] = {}
-        for detour in self.graph.detours:
-            upcoming = self.stand.upcoming.get(detour.item)
-            if upcoming is not None and self.graph.is_in_step(upcoming, detour):
-                found[detour.item] = detour.step
+        for exception in self.graph.install_exceptions:
+            next_node = self.order_progress.next_node.get(exception.item)
+            if next_node is not None and self.graph.is_in_step(next_node, exception):
+                found[exception.item] = exception.step
         return found
 
     @cached_property
-    def departures(self) -> tuple[Departure, ...]:
+    def deviations(self) -> tuple[Deviation, ...]:
         """Where the order leaves the plain reverse, and why."""
-        return self.graph.departures()
+        return self.graph.deviations()
 
     @cached_property
     def skipped(self) -> tuple[Entry, ...]:
@@ -234,10 +236,10 @@ class Snapshot:
         return entry.state.destiny.value in GOES_BACK or entry.state.destiny.disagree
 
     @cached_property
-    def waits_for(self) -> Mapping[str, tuple[str, ...]]:
+    def predecessors(self) -> Mapping[str, tuple[str, ...]]:
         """For each id the ids that it holds, joins or covers: these must be in before it."""
         found: dict[str, list[str]] = defaultdict(list)
-        for frm, _, to in StandIns(self.plan).edges():
+        for frm, _, to in Replacements(self.plan).edges():
             found[frm].append(to)
         return {key: tuple(dict.fromkeys(values)) for key, values in found.items()}
 
@@ -260,10 +262,10 @@ class Snapshot:
             for e in self.items
             for need in needs_of(e.item, e.state, replaces=e.item.id in new, replaced_by=e.item.id in old)
         )
-        return get_lines(needs, self.waits)
+        return get_lines(needs, self.outstanding)
 
     @cached_property
-    def waiting(self) -> Mapping[str, Waiting]:
+    def unavailable(self) -> Mapping[str, Unavailable]:
         """What each item waits for that is not another item: away, soaking, undecided, ordered, to be got."""
         wanted: dict[str, list[str]] = defaultdict(list)
         met: set[str] = set()
@@ -272,31 +274,31 @@ class Snapshot:
                 met.add(line.wait.id)
             elif line.stage == "to get" and line.item in self.entries:
                 wanted[line.item].append(line.what)
-        waits: dict[str, list[Wait]] = defaultdict(list)
-        for wait in self.waits:
+        waits: dict[str, list[Outstanding]] = defaultdict(list)
+        for wait in self.outstanding:
             if wait.is_open and wait.id not in met:
                 waits[wait.item_id].append(wait)
         undecided = {
             e.item.id for e in self.items if has_begun(e.state) and e.state.destiny.value == "undecided"
         }
         found = (
-            (i, waiting_for(undecided=i in undecided, waits=waits[i], wanted=wanted[i]))
+            (i, unavailable_because(undecided=i in undecided, waits=waits[i], wanted=wanted[i]))
             for i in sorted({*wanted, *waits, *undecided} & self.entries.keys())
             if self._goes_back(self.entries[i])
         )
-        return {i: waiting for i, waiting in found if waiting}
+        return {i: unavailable for i, unavailable in found if unavailable}
 
     def blocked_by(self, item_id: str) -> tuple[Entry, ...]:
         """Return what must be in before this item's next act and is not."""
-        return () if self.circle else tuple(self.entries[i] for i in self.stand.blocking(item_id))
+        return () if self.cycle else tuple(self.entries[i] for i in self.order_progress.blocking(item_id))
 
     def skips(self, item_id: str) -> tuple[Entry, ...]:
         """Return all that doing this item's next act now would skip."""
-        return () if self.circle else tuple(self.entries[i] for i in self.stand.skipped(item_id))
+        return () if self.cycle else tuple(self.entries[i] for i in self.order_progress.skipped(item_id))
 
     def still_open_before(self, item_id: str) -> int:
         """Count what comes earlier in the order and is open, whether or not it must be in first."""
-        return 0 if self.circle else self._open_before.get(item_id, 0)
+        return 0 if self.cycle else self._open_before.get(item_id, 0)
 
     @cached_property
     def _open_before(self) -> Mapping[str, int]:

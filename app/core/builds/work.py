@@ -57,7 +57,7 @@ def jobs_of(
         keep: Whether more than what holds, joins and covers has to wait, see `_keeps`.
 
     Raises:
-        CircleError: The lines wait for each other.
+        CycleError: The lines wait for each other.
     """
     order = [i for i in build.order if _counts(build.entries[i])]
     groups = {i: build.entries[i].item.step for i in order}
@@ -86,7 +86,7 @@ def held_by(build: Snapshot, order: Iterable[str]) -> Mapping[str, frozenset[str
     for line in order:
         of_step[build.entries[line].item.step].add(line)
     found: dict[str, set[str]] = defaultdict(set)
-    for line, befores in build.waits_for.items():
+    for line, befores in build.predecessors.items():
         found[line] |= set(befores)
     for ground, live in build.graph.ground_last():
         found[ground].add(live)
@@ -154,7 +154,7 @@ def _with_edges(
     for line, before in ((line, before) for line, befores in held.items() for before in befores):
         if line in home and before in home and home[line] != home[before]:
             needs[home[line]].add(home[before])
-            if not build.entries[before].is_in:
+            if not build.entries[before].is_placed:
                 now[home[line]].add(home[before])
     plain = in_order(replace(work.job, after=frozenset(needs[work.job.id])) for work in works)
     by_id = {work.job.id: work for work in works}

@@ -62,7 +62,7 @@ def gate_subject(build: str, key: str) -> str:
 
 
 @dataclass(frozen=True, slots=True)
-class Answer:
+class GateAnswer:
     """What was answered to a question, by whom; `disagree` where two that had not seen each other differ."""
 
     value: Any
@@ -117,7 +117,7 @@ class GateFacts:
         tips: What a next line names as `after`.
     """
 
-    answers: Mapping[str, Answer] = field(default_factory=dict)
+    answers: Mapping[str, GateAnswer] = field(default_factory=dict)
     passes: tuple[Pass, ...] = ()
     newest: frozenset[str] = frozenset()
     earlier: tuple[Pass, ...] = ()
@@ -169,11 +169,11 @@ def _by_arrival(lines: Iterable[Line], verb: str) -> list[Line]:
     return sorted((line for line in lines if line.verb == verb), key=lambda line: line.seq)
 
 
-def _answer(heads: Sequence[Line]) -> Answer:
+def _answer(heads: Sequence[Line]) -> GateAnswer:
     said = {json.dumps(line.body.get("value"), sort_keys=True) for line in heads}
     last = max(heads, key=lambda line: line.seq)
     value = None if len(said) > 1 else last.body.get("value")
-    return Answer(value, last.person, last.at, last.id, disagree=len(said) > 1)
+    return GateAnswer(value, last.person, last.at, last.id, disagree=len(said) > 1)
 
 
 def _pass(line: Line) -> Pass:
@@ -198,7 +198,7 @@ class Asked:
     """A question with what was answered; `problem` says what is wrong with the answer."""
 
     question: Question
-    answer: Answer | None
+    answer: GateAnswer | None
     problem: Problem | None
 
     @property
@@ -214,13 +214,13 @@ def ask(question: Question, facts: GateFacts) -> Asked:
         return Asked(question, None, None)
     if answer.disagree:
         return Asked(
-            question, answer, Problem("disagree", "Two people answered differently. Answer it anew.")
+            question, answer, Problem("disagree", "Two people answered differently. GateAnswer it anew.")
         )
     return Asked(question, answer, answer_problem(question, answer.value))
 
 
 @dataclass(frozen=True, slots=True)
-class GateStand(Generic[L]):
+class GateState(Generic[L]):
     """A gate as it stands: `lines` are the open ones it looks at."""
 
     gate: Gate

@@ -15,7 +15,7 @@ FIELDS: Mapping[str, tuple[tuple[str, str], ...]] = {
     "at_most": (("measured", "What hangs"), ("high", "The plate says")),
     "between": (("measured", "Measured"), ("low", "At least"), ("high", "At most")),
 }
-"""The numbers that each sort of question asks for, with their labels."""
+"""The numbers that each type of question asks for, with their labels."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -25,7 +25,7 @@ class Question:
     Args:
         key: Its name in lines.
         text: As a person reads it.
-        sort: One of `FIELDS`.
+        type: One of `FIELDS`.
         units: The units that the numbers may be in; both numbers are in the same.
         skip: What the button says that lets it not apply; empty where it always does.
         source: Where the question comes from.
@@ -33,7 +33,7 @@ class Question:
 
     key: str
     text: str
-    sort: str = "tick"
+    type: str = "tick"
     units: tuple[str, ...] = ()
     skip: str = ""
     source: str = "common practice"
@@ -48,7 +48,7 @@ def answer_problem(question: Question, value: Any) -> Problem | None:
     """
     if question.skip and value == SKIPPED:
         return None
-    if question.sort == "tick":
+    if question.type == "tick":
         return None if value == "yes" else _unreadable(question)
     read = read_numbers(question, value)
     return read if isinstance(read, Problem) else _outside(question, read, str(value["unit"]))
@@ -59,7 +59,7 @@ def read_numbers(question: Question, value: Any) -> dict[str, float] | Problem:
     if not isinstance(value, Mapping) or value.get("unit") not in question.units:
         return _unreadable(question)
     numbers = {}
-    for key, label in FIELDS[question.sort]:
+    for key, label in FIELDS[question.type]:
         try:
             number = float(str(value.get(key, "")).strip().replace(",", "."))
         except ValueError:
@@ -73,14 +73,14 @@ def read_numbers(question: Question, value: Any) -> dict[str, float] | Problem:
 
 
 def _unreadable(question: Question) -> Problem:
-    return Problem("answer", "The answer cannot be read. Answer it anew.", question.key)
+    return Problem("answer", "The answer cannot be read. GateAnswer it anew.", question.key)
 
 
 def _outside(question: Question, numbers: Mapping[str, float], unit: str) -> Problem | None:
     measured, high, low = numbers["measured"], numbers["high"], numbers.get("low", 0.0)
     if low <= measured <= high:
         return None
-    if question.sort == "at_most":
+    if question.type == "at_most":
         message = (
             f"{measured:g} {unit} is more than the plate’s {high:g} {unit}: it must not be lifted with this "
             "hoist at this boom length."

@@ -164,7 +164,7 @@ def _spans(item: Item, by_id: Mapping[str, LedgerLine], ties: Iterable[str]) -> 
 
 def _hidden_by_mating(item: Item, gate: Gate, plan: GatePlan) -> bool:
     """Tell whether an open line cannot be reached once engine and gearbox are together."""
-    said = f"{item.name} {item.sort}".casefold()
+    said = f"{item.name} {item.type}".casefold()
     if any(word in said for word in gate.not_words):
         return False
     if any(word in said for word in gate.words):

@@ -6,7 +6,7 @@ from dataclasses import dataclass, field, fields
 from types import MappingProxyType
 from typing import Any
 
-from app.core.items.kinds import CRITICAL_KINDS, CRITICAL_SORTS, CRITICAL_WORDS, Kind
+from app.core.items.kinds import CRITICAL_KINDS, CRITICAL_TYPES, CRITICAL_WORDS, Kind
 
 OWNERS = ("vehicle", "old engine", "new engine", "part")
 RELATIONS = ("holds", "joins", "covers", "pairs", "replaces", "moves_to", "found_on")
@@ -43,7 +43,7 @@ class Connection:
     it shares with what looks like it.
     """
 
-    sort: str = ""
+    type: str = ""
     lock: str = ""
     ends: tuple[End, ...] = (End("A"), End("B"))
     both_halves: bool = False
@@ -102,14 +102,14 @@ class Part:
 class Locator:
     """Dowel, shim, spacer, key, pilot bearing; clip or tie of a routing."""
 
-    sort: str = ""
+    type: str = ""
 
 
 @dataclass(frozen=True, slots=True)
 class Temporary:
     """Put in and to come out again: cap, rag, clamp, strap, locking pin, prop, lifting eye."""
 
-    sort: str = ""
+    type: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -191,22 +191,22 @@ class Item:
         return self.detail.bleeds if isinstance(self.detail, Fluid) else True
 
     @property
-    def sort(self) -> str:
-        """The sort within the kind, empty where it has none or it is unknown."""
-        return str(getattr(self.detail, "sort", "") or getattr(self.detail, "system", ""))
+    def type(self) -> str:
+        """The type within the kind, empty where it has none or it is unknown."""
+        return str(getattr(self.detail, "type", "") or getattr(self.detail, "system", ""))
 
 
-def critical_by_default(kind: Kind, sort: str, words: str = "") -> bool:
+def critical_by_default(kind: Kind, item_type: str, words: str = "") -> bool:
     """Tell whether something gets a second look unless the owner says otherwise.
 
     Args:
         kind: Its kind.
-        sort: Its sort; a connection goes by this.
+        item_type: Its type; a connection goes by this.
         words: Its name, step and zone as one text; other kinds go by these.
     """
     if kind is Kind.CONNECTION:
-        return sort in CRITICAL_SORTS
-    return kind in CRITICAL_KINDS and bool(_CRITICAL.search(f"{words} {sort}".casefold()))
+        return item_type in CRITICAL_TYPES
+    return kind in CRITICAL_KINDS and bool(_CRITICAL.search(f"{words} {item_type}".casefold()))
 
 
 def critical_after(before: Item, after: Item, *, words_before: str = "", words_after: str = "") -> bool:
@@ -215,8 +215,8 @@ def critical_after(before: Item, after: Item, *, words_before: str = "", words_a
     Words that newly speak of brakes, fuel or the like switch the second look on; where they did before,
     what the owner ticked holds.
     """
-    newly = critical_by_default(after.kind, after.sort, words_after) and not critical_by_default(
-        before.kind, before.sort, words_before
+    newly = critical_by_default(after.kind, after.type, words_after) and not critical_by_default(
+        before.kind, before.type, words_before
     )
     return after.critical or newly
 
@@ -227,8 +227,8 @@ def lacks_words(item: Item) -> tuple[str, ...]:
         label for label, value in (("name", item.name), ("zone", item.zone), ("step", item.step)) if not value
     ]
     match item.detail:
-        case Connection(sort=""):
-            lacks.append("sort")
+        case Connection(type=""):
+            lacks.append("type")
         case Fastener() as group:
             if item.n is None:
                 lacks.append("count")

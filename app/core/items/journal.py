@@ -51,7 +51,7 @@ class History:
     Args:
         lines: Lines of one subject, in any order, with any repetition.
 
-    `waiting` are lines that name a line which has not come yet (or each other, in a circle): they are
+    `pending` are lines that name a line which has not come yet (or each other, in a circle): they are
     kept and shown, but nothing follows from them until what they name is here.
     """
 
@@ -60,7 +60,7 @@ class History:
         self._ancestors = _ancestors(by_id)
         self._index = {line_id: i for i, line_id in enumerate(self._ancestors)}
         self.lines = tuple(by_id[line_id] for line_id in self._ancestors)
-        self.waiting = tuple(by_id[line_id] for line_id in sorted(by_id) if line_id not in self._ancestors)
+        self.pending = tuple(by_id[line_id] for line_id in sorted(by_id) if line_id not in self._ancestors)
         undone = _undone(self.lines)
         self.undone = frozenset(undone)
         self.in_force = tuple(line for line in self.lines if line.id not in undone and line.verb != "undo")

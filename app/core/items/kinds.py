@@ -90,10 +90,10 @@ CLOSES: Mapping[Kind, Act] = MappingProxyType(
 )
 """The rung at which a line closes; a critical one needs `checked` after it, where its ladder has that."""
 
-CRITICAL_SORTS = frozenset(
+CRITICAL_TYPES = frozenset(
     {"ground strap", "battery cable", "fuel line", "hydraulic line", "brake line", "linkage", "shaft"},
 )
-"""Sorts of connection that get a second look unless the owner says otherwise (common practice)."""
+"""Types of connection that get a second look unless the owner says otherwise (common practice)."""
 
 CRITICAL_KINDS = frozenset({Kind.FASTENER, Kind.PART, Kind.LOCATOR, Kind.FLUID})
 """Kinds that get a second look where their words speak of one of `CRITICAL_WORDS`."""

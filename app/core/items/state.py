@@ -68,7 +68,7 @@ class ItemState:
         off_seq: When it came off, by arrival: the order of the strict reverse; 0 where it never did.
         lengths: The lengths of bolts as somebody found them in their holes.
         round: 1, or more where it was taken off again after it had been put back.
-        waiting: Ids of lines kept until the line they name arrives.
+        pending: Ids of lines kept until the line they name arrives.
         last_seq: The newest line's number, for display.
         amounts: What was drained and filled.
     """
@@ -80,7 +80,7 @@ class ItemState:
     lengths: Register = Register()
     acknowledged: tuple[Acknowledged, ...] = ()
     tips: tuple[str, ...] = ()
-    waiting: tuple[str, ...] = ()
+    pending: tuple[str, ...] = ()
     off_seq: int = 0
     round: int = 1
     last_seq: int = 0
@@ -112,7 +112,7 @@ def fold(kind: Kind, positions: int, lines: Iterable[Line], *, work: Act | None 
         lengths=register(history, "lengths", Register()),
         acknowledged=_acknowledged(history),
         tips=history.tips(),
-        waiting=tuple(line.id for line in history.waiting),
+        pending=tuple(line.id for line in history.pending),
         off_seq=_came_off(kind, history, marks),
         round=_rounds(kind, history, marks),
         last_seq=max((line.seq for line in history.lines), default=0),

@@ -45,7 +45,7 @@ def _why_not(line: LedgerLine, act: Act | None) -> str:
     item, state = line.item, line.state
     wrong = {
         "critical": item.critical,
-        "disagree": any(p.disagree for p in state.positions) or state.destiny.disagree or bool(state.waiting),
+        "disagree": any(p.disagree for p in state.positions) or state.destiny.disagree or bool(state.pending),
         "destiny": state.destiny.value not in {"refit", "transfer"},
         "aside": any(p.act in {Act.ASIDE, Act.LOOSENED, Act.ALREADY_OFF} for p in state.positions),
         "done": act is None or act is Act.CHECKED,

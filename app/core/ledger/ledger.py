@@ -68,7 +68,7 @@ def why_open(item: Item, state: ItemState, *, succeeded: bool = True) -> tuple[R
         succeeded: Whether another item stands in its place, should it be replaced: that one has a line of
             its own, and without it nothing would say that something is to be fitted.
     """
-    reasons = [Reason("line-missing")] if state.waiting else []
+    reasons = [Reason("line-missing")] if state.pending else []
     if any(register.disagree for register in (state.destiny, state.fate, state.place)):
         reasons.append(Reason("disagree"))
     if item.kind is Kind.STEP and not has_begun(state):
@@ -183,7 +183,7 @@ def word(item: Item, state: ItemState) -> str:
     One of the acts' values, or "on" (never touched), "disagree", "left_out", "stays_on_old", "replaced",
     "undecided".
     """
-    if state.waiting or any(p.disagree for p in state.positions) or state.destiny.disagree:
+    if state.pending or any(p.disagree for p in state.positions) or state.destiny.disagree:
         return "disagree"
     if not has_begun(state):
         return "on"

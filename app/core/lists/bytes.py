@@ -33,7 +33,7 @@ _ENCODED_HALF = re.compile(rb"\xed[\xa0-\xbf][\x80-\xbf]")
 _MENDED = "Open it in a spreadsheet or an editor and save it once more as CSV, UTF-8."
 
 
-def at(line: int, column: str = "") -> str:
+def line_label(line: int, column: str = "") -> str:
     """Return where in a list something is, such as `line 12, torque`."""
     return f"line {line}, {column}" if column else f"line {line}"
 
@@ -72,7 +72,7 @@ def _decoded(data: bytes, encoding: str) -> str | Problem:
     if other := _OTHER_SCRIPT.search(data):
         line = lines_in(data[: other.start()].decode("latin-1")) + 1
         told = f"This is text in a coding that is not known here, neither UTF-8 nor Windows-1252. {_MENDED}"
-        return Problem("coding-unknown", told, at(line))
+        return Problem("coding-unknown", told, line_label(line))
     try:
         return data.decode("cp1252")
     except UnicodeDecodeError as error:
@@ -90,7 +90,7 @@ def _is_broken_utf8(data: bytes) -> bool:
 def _half(data: bytes, start: int, encoding: str) -> Problem:
     line = data[:start].decode(encoding, errors="ignore").count("\n") + 1
     return Problem(
-        "half-character", f"A character is cut in half, or the file is no text. {_MENDED}", at(line)
+        "half-character", f"A character is cut in half, or the file is no text. {_MENDED}", line_label(line)
     )
 
 
@@ -99,7 +99,7 @@ def fault_in(text: str) -> Problem | None:
     found = NO_TEXT.search(text)
     if found is None:
         return None
-    sign, where = found.group(), at(lines_in(text[: found.start()]) + 1)
+    sign, where = found.group(), line_label(lines_in(text[: found.start()]) + 1)
     if sign == "\ufffd" or "\ud800" <= sign <= "\udfff":
         return Problem("half-character", f"A character was lost or cut in half here. {_MENDED}", where)
     name = "a NUL" if sign == "\0" else f"the control sign {ord(sign):#04x}"

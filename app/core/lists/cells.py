@@ -6,7 +6,7 @@ from dataclasses import dataclass, field
 from math import isfinite
 
 from app.core.items.kinds import Kind
-from app.core.lists.bytes import at
+from app.core.lists.bytes import line_label
 from app.core.lists.text import Row
 from app.core.lists.vocabulary import KIND_WORDS, NO_FIGURE, NOTHING, kind_named
 from app.core.problem import Problem
@@ -25,7 +25,7 @@ _LONGEST = {
     "note": 2000,
 }
 _AS_THEY_ARE = frozenset({"id", "kind", "name", "note"})
-_LONGEST_SORT = 200
+_LONGEST_TYPE = 200
 _LONGEST_LENGTH_MM = 2000
 _SAME_LENGTH_MM = 0.05
 
@@ -44,7 +44,7 @@ class Cells:
 
     def fail(self, column: str, code: str, message: str) -> None:
         """Keep what is wrong with a cell."""
-        self.problems.append(Problem(code, message, at(self.row.line, column)))
+        self.problems.append(Problem(code, message, line_label(self.row.line, column)))
 
     def text(self, column: str) -> str:
         """Return a cell's text on one line (a note keeps its lines); one that is too long is wrong."""
@@ -80,14 +80,14 @@ class Cells:
         return ""
 
     def kind(self) -> tuple[Kind, str] | None:
-        """Return the kind and the sort, such as `connection: coolant hose`; nothing where it is wrong."""
+        """Return the kind and the type, such as `connection: coolant hose`; nothing where it is wrong."""
         cell = self.text("kind")
-        word, _, sort = (part.strip() for part in cell.partition(":"))
+        word, _, item_type = (part.strip() for part in cell.partition(":"))
         found = kind_named(word)
-        if len(sort) > _LONGEST_SORT:
-            self.fail("kind", "too-long", f"The sort is longer than {_LONGEST_SORT} signs: shorten it.")
+        if len(item_type) > _LONGEST_TYPE:
+            self.fail("kind", "too-long", f"The item_type is longer than {_LONGEST_TYPE} signs: shorten it.")
         if found:
-            return found[0], sort or found[1]
+            return found[0], item_type or found[1]
         if cell:
             known = ", ".join([*Kind, *KIND_WORDS])
             self.fail("kind", "kind-unknown", f"«{cell[:40]}» is no kind. Kinds are: {known}.")

@@ -8,7 +8,7 @@ from app.core.lists.notes import noted, parted_note
 from app.core.lists.text import REPLACES
 from app.core.problem import Problem
 
-RELATIONS = (*sorted(BLOCKING, reverse=True), REPLACES)
+LIST_RELATIONS = (*sorted(BLOCKING, reverse=True), REPLACES)
 IN = "→"
 """Parts a place from what it stands in: `bag 4 → crate 1 → shelf A`."""
 LONGEST_NAME = 120

@@ -11,9 +11,9 @@ from graphlib import CycleError, TopologicalSorter
 
 from app.core.items.items import Connection, Detail, Edge, Fastener, Finding, Fluid, Locator, Part, Temporary
 from app.core.items.kinds import Kind
-from app.core.lists.bytes import at, decode
+from app.core.lists.bytes import decode, line_label
 from app.core.lists.cells import Cells
-from app.core.lists.listed import IN, RELATIONS, ListedItem, ListPlan
+from app.core.lists.listed import IN, LIST_RELATIONS, ListedItem, ListPlan
 from app.core.lists.notes import noted
 from app.core.lists.steps import Steps, is_step
 from app.core.lists.text import COLUMNS, REPLACES, Table, read_table
@@ -102,19 +102,19 @@ class _Reading:
 
     def _leave_out(self, cells: Cells) -> None:
         """Refuse what only an item has; pass over what a step does not keep."""
-        for column in (*_ONLY_ITEMS, *RELATIONS):
+        for column in (*_ONLY_ITEMS, *LIST_RELATIONS):
             if cells.row.cells.get(column):
                 told = "A step has none: give the item a row of its own, with its kind."
                 cells.fail(column, "step-has-none", told)
         for column in ("place", "note"):
             if cells.row.cells.get(column):
-                where = at(cells.row.line, column)
+                where = line_label(cells.row.line, column)
                 told = f"A step keeps no {column}: this was passed over."
                 self.remarks.append(Problem("passed-over", told, where))
 
-    def _item(self, cells: Cells, kind: Kind, sort: str, step: str) -> ListedItem:
+    def _item(self, cells: Cells, kind: Kind, item_type: str, step: str) -> ListedItem:
         destiny = cells.choice("disposition", DESTINIES) or "refit"
-        detail = _detail(cells, kind, sort)
+        detail = _detail(cells, kind, item_type)
         place = tuple(filter(None, (part.strip() for part in cells.text("place").split(IN))))
         if any(len(name) > _LONGEST_PLACE for name in place):
             told = f"A place's name has at most {_LONGEST_PLACE} signs: shorten it."
@@ -144,13 +144,13 @@ class _Reading:
         if kept:
             said = kept.replace("\n", ", ")
             told = f"A {kind} has no field for this, so its note says «{said}»."
-            self.remarks.append(Problem("in-note", told, at(cells.row.line)))
+            self.remarks.append(Problem("in-note", told, line_label(cells.row.line)))
         return "\n".join(filter(None, [cells.text("note"), kept]))
 
     def _edges(self) -> Iterator[Edge]:
         for cells in self.rows:
             frm = _key(cells)
-            for rel in RELATIONS:
+            for rel in LIST_RELATIONS:
                 for to in cells.names(rel):
                     if self._may_name(cells, rel, frm, to):
                         yield Edge(frm, rel, to)
@@ -169,18 +169,18 @@ class _Reading:
         return False
 
     def _refuse_circle(self, edges: tuple[Edge, ...]) -> None:
-        """Name a circle of rows that would wait for each other, at the first of them."""
+        """Name a cycle of rows that would wait for each other, at the first of them."""
         stands_for = {edge.to: edge.frm for edge in edges if edge.rel == REPLACES}
         ends = (
             [(e.frm, e.to) for e in edges if e.rel == REPLACES],
             [(end_of(e.frm, stands_for), end_of(e.to, stands_for)) for e in edges if e.rel != REPLACES],
         )
-        circle = next(filter(None, map(_circle, ends)), ())
-        if circle:
+        cycle = next(filter(None, map(_cycle, ends)), ())
+        if cycle:
             lines = {_key(cells): cells for cells in self.rows}
-            first = min((lines[key] for key in circle), key=lambda cells: cells.row.line)
-            told = f"These would wait for each other in a circle: {' → '.join(circle)}. Take one of them out."
-            first.fail("", "circle", told)
+            first = min((lines[key] for key in cycle), key=lambda cells: cells.row.line)
+            told = f"These would wait for each other in a circle: {' → '.join(cycle)}. Take one of them out."
+            first.fail("", "cycle", told)
 
 
 def _kind(cells: Cells) -> tuple[Kind, str] | None:
@@ -200,31 +200,31 @@ def _refuse_beyond(cells: Cells) -> None:
         cells.fail("", "too-many-cells", told)
 
 
-def _detail(cells: Cells, kind: Kind, sort: str) -> Detail:
+def _detail(cells: Cells, kind: Kind, item_type: str) -> Detail:
     """Return the fields of an item's kind; torque, thread and one-time are read for every kind."""
     torque, thread, one_time = cells.torque(), cells.thread(), cells.choice("one_time", ONE_TIME)
     if kind is Kind.CONNECTION:
-        return Connection(sort=sort)
+        return Connection(type=item_type)
     if kind is Kind.FASTENER:
         return Fastener(
             thread=thread,
             strength=cells.text("grade"),
-            head=sort,
+            head=item_type,
             one_time=one_time or "unknown",
             torque="" if torque == NO_FIGURE else torque,
             torque_source=cells.text("torque_source"),
             no_figure=torque == NO_FIGURE,
         )
     of_kind: dict[Kind, Detail] = {
-        Kind.LOCATOR: Locator(sort=sort),
-        Kind.TEMPORARY: Temporary(sort=sort),
-        Kind.FLUID: Fluid(system=sort),
-        Kind.FINDING: Finding(what=sort or cells.text("name")),
+        Kind.LOCATOR: Locator(type=item_type),
+        Kind.TEMPORARY: Temporary(type=item_type),
+        Kind.FLUID: Fluid(system=item_type),
+        Kind.FINDING: Finding(what=item_type or cells.text("name")),
     }
     return of_kind.get(kind, Part())
 
 
-def _circle(pairs: list[tuple[str, str]]) -> tuple[str, ...]:
+def _cycle(pairs: list[tuple[str, str]]) -> tuple[str, ...]:
     """Return keys that wait for each other, first and last the same; empty if none."""
     waits: dict[str, list[str]] = {}
     for frm, to in pairs:

@@ -3,7 +3,7 @@
 from dataclasses import dataclass, field, replace
 from typing import Any
 
-from app.core.lists.bytes import at
+from app.core.lists.bytes import line_label
 from app.core.lists.cells import Cells
 from app.core.lists.listed import ListedStep
 from app.core.lists.vocabulary import DIRECTIONS, HEIGHTS
@@ -80,7 +80,7 @@ class Steps:
         # Work both ways leaves nothing undone: items of a step that differ make it that.
         kept = value if own else known if was_own or column != "direction" else "both"
         told = f"The step «{step.name}» has {known} by line {line}, {value} here: {kept} was kept."
-        self.remarks.append(Problem("step-differs", told, at(cells.row.line, column)))
+        self.remarks.append(Problem("step-differs", told, line_label(cells.row.line, column)))
         return kept
 
 

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from difflib import get_close_matches
 from itertools import zip_longest
 
-from app.core.lists.bytes import NO_TEXT, at, fault_in, lines_in
+from app.core.lists.bytes import NO_TEXT, fault_in, line_label, lines_in
 from app.core.problem import Problem
 
 COLUMNS = (
@@ -106,7 +106,7 @@ def read_table(text: str) -> Table | tuple[Problem, ...]:
                     ),
                 )
     except _TornError as torn:
-        return (Problem("torn", torn.message, at(torn.line + before)),)
+        return (Problem("torn", torn.message, line_label(torn.line + before)),)
     return _named(rows)
 
 
@@ -175,14 +175,16 @@ def _wrong_columns(columns: list[str], line: int) -> tuple[Problem, ...]:
     known = [name for name in columns if name in _KNOWN]
     if not {"step", "kind"} & set(known):
         told = "The first line must name the columns, «kind» or «step» among them. Known are: "
-        return (Problem("no-columns", f"{told}{', '.join(COLUMNS)}.", at(line)),)
+        return (Problem("no-columns", f"{told}{', '.join(COLUMNS)}.", line_label(line)),)
     twice = dict.fromkeys(name for name in known if known.count(name) > 1)
-    problems = [Problem("column-twice", f"The column «{n}» is there twice.", at(line, n)) for n in twice]
+    problems = [
+        Problem("column-twice", f"The column «{n}» is there twice.", line_label(line, n)) for n in twice
+    ]
     for name in columns:
         near = _near(name, [column for column in _KNOWN if column not in known])
         if name and name not in _KNOWN and near:
             told = f"There is no column «{name}». Is «{near[0]}» meant? Put its name right, or take it out."
-            problems.append(Problem("column-unknown", told, at(line, name)))
+            problems.append(Problem("column-unknown", told, line_label(line, name)))
     return tuple(problems)
 
 

@@ -104,12 +104,12 @@ KIND_WORDS: Mapping[str, tuple[Kind, str]] = {
     **dict.fromkeys(("strap", "ground strap", "earth strap"), (Kind.CONNECTION, "ground strap")),
     **{word: (Kind.CONNECTION, word) for word in ("hose", "line", "cable", "pipe")},
     **{
-        f"{runs} {word}": (Kind.CONNECTION, sort)
-        for sort, run in _LINES.items()
+        f"{runs} {word}": (Kind.CONNECTION, item_type)
+        for item_type, run in _LINES.items()
         for runs in run
         for word in ("line", "hose", "pipe")
     },
-    **{f"{sort} cable": (Kind.CONNECTION, f"{sort} cable") for sort in ("battery", "control")},
+    **{f"{item_type} cable": (Kind.CONNECTION, f"{item_type} cable") for item_type in ("battery", "control")},
     **dict.fromkeys(("air duct", "duct"), (Kind.CONNECTION, "air duct")),
     **{word: (Kind.CONNECTION, word) for word in ("linkage", "shaft")},
     **dict.fromkeys(
@@ -129,11 +129,11 @@ KIND_WORDS: Mapping[str, tuple[Kind, str]] = {
     **{word: (Kind.TEMPORARY, word) for word in ("cap", "rag", "locking pin", "prop", "lifting eye")},
     **{word: (Kind.FLUID, word) for word in ("oil", "engine oil", "coolant", "gearbox oil", "brake fluid")},
 }
-"""Words of the trade that the column `kind` takes beside the kinds -> the kind and its sort."""
+"""Words of the trade that the column `kind` takes beside the kinds -> the kind and its type."""
 
 
 def kind_named(word: str) -> tuple[Kind, str] | None:
-    """Return the kind, and the sort, that a word of the column `kind` stands for; nothing where it is none.
+    """Return the kind, and the type, that a word of the column `kind` stands for; nothing where it is none.
 
     One or several, or as a group: `bolt`, `Bolts`, `fastener group`; of `bolts and nuts` the first counts.
     """

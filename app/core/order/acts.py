@@ -17,15 +17,15 @@ BEGIN, END, LAID, JOINT, LIVE = "begin", "end", "laid", "joint", "live"
 started, all electrics joined. Each is in when all that is before it is."""
 
 LATER, LOOSENED, TWICE, DURING = "later", "loosened", "twice", "during"
-EXCEPTIONS = (LATER, LOOSENED, TWICE, DURING)
+INSTALL_EXCEPTIONS = (LATER, LOOSENED, TWICE, DURING)
 """Tightened in a later step; loosened and tightened again there; fitted twice; put back during removal."""
 
 GROUND, ELECTRIC = "ground", "electric"
 _GROUND_WORDS = ("ground", "earth", "negative", "minus")
-_ELECTRIC_SORTS = ("battery cable", "ground strap", "electrical connector", "sensor")
+_ELECTRIC_TYPES = ("battery cable", "ground strap", "electrical connector", "sensor")
 
 
-class Point(NamedTuple):
+class Node(NamedTuple):
     """One act of an item, or a node that nobody does; `nth` counts fittings on the way back."""
 
     of: str
@@ -75,13 +75,13 @@ class StepEdge:
 
 
 @dataclass(frozen=True, slots=True)
-class Detour:
+class InstallException:
     """An exception of one item to the reverse.
 
     Args:
         item: Whose.
         step: The step in which it is tightened at last, fitted first, or taken out again.
-        what: One of `EXCEPTIONS`.
+        what: One of `INSTALL_EXCEPTIONS`.
         nth: The round of taking off that was the item's newest when this was stated.
         reason: Why, in the user's words.
     """
@@ -101,11 +101,11 @@ class Plan:
     steps: tuple[PlanStep, ...] = ()
     edges: tuple[Edge, ...] = ()
     step_edges: tuple[StepEdge, ...] = ()
-    detours: tuple[Detour, ...] = ()
+    install_exceptions: tuple[InstallException, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
-class Standing:
+class Progress:
     """How far an item is.
 
     Args:
@@ -137,26 +137,26 @@ def thing_of(item: Item, *, off_seq: int = 0, goes_back: bool = True) -> Thing:
 
 def _current(item: Item) -> str:
     """Return whether something carries current, and whether it is the battery's ground cable."""
-    if not isinstance(item.detail, Connection) or not item.sort.endswith(_ELECTRIC_SORTS):
+    if not isinstance(item.detail, Connection) or not item.type.endswith(_ELECTRIC_TYPES):
         return ""
     said = " ".join((item.name, *(end.label for end in item.detail.ends))).casefold()
-    is_cable = item.sort.endswith("battery cable") and any(word in said for word in _GROUND_WORDS)
-    is_ground = is_cable or (item.sort.endswith("ground strap") and "battery" in said)
+    is_cable = item.type.endswith("battery cable") and any(word in said for word in _GROUND_WORDS)
+    is_ground = is_cable or (item.type.endswith("ground strap") and "battery" in said)
     return GROUND if is_ground else ELECTRIC
 
 
-def standing_of(item: Item, state: ItemState) -> Standing:
+def progress_of(item: Item, state: ItemState) -> Progress:
     """Return how far an item is; one of which lines disagree is not in."""
     if not has_begun(state):
         on = item.kind is not Kind.STEP
-        return Standing(on, on, on, state.round)
+        return Progress(on, on, on, state.round)
     if is_settled(item, state) or is_unused(state):
-        return Standing(True, True, True, state.round)
+        return Progress(True, True, True, state.round)
     if any(position.disagree for position in state.positions):
-        return Standing(round=state.round)
+        return Progress(round=state.round)
     rungs = [rung(item.kind, p.act) for p in state.positions if p.act and p.piece != "spare"]
     work = rung(item.kind, work_act(item))
-    return Standing(
+    return Progress(
         _reach(rungs, min(1, work)),
         _reach(rungs, work),
         _reach(rungs, rung(item.kind, needs(item))),

@@ -1,9 +1,9 @@
-"""Knots: sets of nodes that all wait for each other."""
+"""Strongly connected components: sets of nodes that all wait for each other."""
 
 from collections.abc import Sequence
 
 
-def knots(before: Sequence[Sequence[int]], among: set[int]) -> list[frozenset[int]]:
+def strongly_connected_components(before: Sequence[Sequence[int]], among: set[int]) -> list[frozenset[int]]:
     """Return the sets of two or more nodes of which each waits for each other, directly or through others.
 
     Args:
@@ -40,11 +40,11 @@ def knots(before: Sequence[Sequence[int]], among: set[int]) -> list[frozenset[in
                     low[walk[-1][0]] = min(low[walk[-1][0]], low[node])
                 if low[node] == index[node]:
                     found.append(_close(open_, node))
-    return [knot for knot in found if len(knot) > 1]
+    return [component for component in found if len(component) > 1]
 
 
 def _close(open_: dict[int, None], root: int) -> frozenset[int]:
-    knot: list[int] = []
-    while not knot or knot[-1] != root:
-        knot.append(open_.popitem()[0])
-    return frozenset(knot)
+    component: list[int] = []
+    while not component or component[-1] != root:
+        component.append(open_.popitem()[0])
+    return frozenset(component)

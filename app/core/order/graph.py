@@ -5,14 +5,26 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from functools import cached_property
 
-from app.core.order.acts import CHECK, DURING, FINISH, LATER, LIVE, LOOSENED, OUT, PLACE, TWICE, Detour, Point
+from app.core.order.acts import (
+    CHECK,
+    DURING,
+    FINISH,
+    LATER,
+    LIVE,
+    LOOSENED,
+    OUT,
+    PLACE,
+    TWICE,
+    InstallException,
+    Node,
+)
 
 ACTS = frozenset({PLACE, FINISH, CHECK, OUT})
 START_ALL, GROUND_LAST, IN_STEP, STATED = "start-all", "ground-last", "in-step", "stated:"
 
 
 @dataclass(frozen=True, slots=True)
-class Departure:
+class Deviation:
     """Where the order leaves the plain reverse.
 
     Args:
@@ -35,28 +47,28 @@ class Graph:
     """Acts and what must be in before each.
 
     Args:
-        points: The nodes.
+        nodes: The nodes.
         before: For each node those that must be in before it.
         why: Beside `before`, why each must.
         order: The places of all nodes in the order of putting back.
         rank: For each node where it stands in the plain reverse.
-        detours: The exceptions that count.
+        install_exceptions: The exceptions that count.
     """
 
-    points: tuple[Point, ...]
+    nodes: tuple[Node, ...]
     before: tuple[tuple[int, ...], ...]
     why: tuple[tuple[str, ...], ...] = field(repr=False)
     order: tuple[int, ...]
     rank: tuple[tuple[float, int], ...] = field(repr=False)
-    detours: tuple[Detour, ...] = ()
+    install_exceptions: tuple[InstallException, ...] = ()
 
     @cached_property
     def acts(self) -> Mapping[str, tuple[int, ...]]:
         """For each item its acts, first to last."""
         found: dict[str, list[int]] = defaultdict(list)
         for i in self.order:
-            if self.points[i].what in ACTS:
-                found[self.points[i].of].append(i)
+            if self.nodes[i].what in ACTS:
+                found[self.nodes[i].of].append(i)
         return {item: tuple(places) for item, places in found.items()}
 
     @cached_property
@@ -70,49 +82,53 @@ class Graph:
     @cached_property
     def last_place(self) -> Mapping[str, int]:
         """For each item the act that puts it in position for good."""
-        return {of: max(p for p in acts if self.points[p].what == PLACE) for of, acts in self.acts.items()}
+        return {of: max(p for p in acts if self.nodes[p].what == PLACE) for of, acts in self.acts.items()}
 
     @cached_property
     def fitted_again(self) -> Mapping[str, int]:
         """For each item that comes out once more, the round in which that was stated."""
-        return {detour.item: detour.nth for detour in self.detours if detour.what in {TWICE, DURING}}
+        return {
+            exception.item: exception.nth
+            for exception in self.install_exceptions
+            if exception.what in {TWICE, DURING}
+        }
 
     def ground_last(self) -> frozenset[tuple[str, str]]:
         """Return the battery's ground cable with each thing that carries current and is joined before."""
         return frozenset(
-            (self.points[later].of, self.points[first].of)
+            (self.nodes[later].of, self.nodes[first].of)
             for later, befores in enumerate(self.before)
             for hub in befores
-            if self.points[hub].what == LIVE
+            if self.nodes[hub].what == LIVE
             for first in self.before[hub]
         )
 
-    def is_in_step(self, act: int, detour: Detour) -> bool:
+    def is_in_step(self, act: int, exception: InstallException) -> bool:
         """Tell whether an act is done in the step that an exception of its item names."""
-        if detour.what in {LATER, LOOSENED}:
-            return self.points[act].what in {FINISH, CHECK}
-        return act != self.last_place[detour.item] and self.points[act].what in {PLACE, OUT}
+        if exception.what in {LATER, LOOSENED}:
+            return self.nodes[act].what in {FINISH, CHECK}
+        return act != self.last_place[exception.item] and self.nodes[act].what in {PLACE, OUT}
 
-    def departures(self) -> tuple[Departure, ...]:
+    def deviations(self) -> tuple[Deviation, ...]:
         """Return where the order leaves the plain reverse, in the order of putting back: the exceptions."""
-        stated = [Departure(d.item, d.what, d.step, reason=d.reason) for d in self.detours]
+        stated = [Deviation(d.item, d.what, d.step, reason=d.reason) for d in self.install_exceptions]
         return (*self._moved(), *stated)
 
-    def _moved(self) -> list[Departure]:
+    def _moved(self) -> list[Deviation]:
         found = []
         furthest = -1.0
         for i in self.order:
-            if self.points[i].what != PLACE or self.last_place[self.points[i].of] != i:
+            if self.nodes[i].what != PLACE or self.last_place[self.nodes[i].of] != i:
                 continue
             if self.rank[i][0] < furthest:
                 found.append(self._cause(i))
             furthest = max(furthest, self.rank[i][0])
         return found
 
-    def _cause(self, moved: int) -> Departure:
+    def _cause(self, moved: int) -> Deviation:
         """Return what a node had to wait for last: the act that came just before it could."""
         at, why = moved, ""
-        while not why or self.points[at].what not in ACTS or self.points[at].of == self.points[moved].of:
+        while not why or self.nodes[at].what not in ACTS or self.nodes[at].of == self.nodes[moved].of:
             at, said = max(
                 zip(self.before[at], self.why[at], strict=True), key=lambda pair: self.position[pair[0]]
             )
@@ -121,4 +137,4 @@ class Graph:
                 break
         reason = why.removeprefix(STATED) if why.startswith(STATED) else ""
         word = STATED.rstrip(":") if why.startswith(STATED) else why
-        return Departure(self.points[moved].of, "moved", self.points[at].of, word, reason)
+        return Deviation(self.nodes[moved].of, "moved", self.nodes[at].of, word, reason)

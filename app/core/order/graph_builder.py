@@ -1,10 +1,10 @@
-"""Weaving the graph of acts from the plan."""
+"""Building the graph of acts from the plan."""
 
 from collections import defaultdict
 from collections.abc import Iterable
 from dataclasses import replace
 
-from app.core.cycles import CircleError, find_circle
+from app.core.cycles import CycleError, find_cycle
 from app.core.items.items import BLOCKING
 from app.core.items.kinds import Kind
 from app.core.order.acts import (
@@ -23,22 +23,22 @@ from app.core.order.acts import (
     OUT,
     PLACE,
     TWICE,
-    Detour,
+    InstallException,
+    Node,
     Plan,
-    Point,
     Thing,
 )
-from app.core.order.components import knots
+from app.core.order.components import strongly_connected_components
 from app.core.order.graph import GROUND_LAST, IN_STEP, START_ALL, STATED, Graph
-from app.core.order.replacements import StandIns
+from app.core.order.replacements import Replacements
 from app.core.order.reverse import Reverse
-from app.core.order.sorting import circle_among, first_possible
+from app.core.order.sorting import cycle_among, topological_order
 
 _DEFAULTS = frozenset({LAID, JOINT, LIVE})
 _AT_ONCE = (-1.0, 0)
 
 
-def weave(plan: Plan) -> Graph:
+def build_graph(plan: Plan) -> Graph:
     """Return the graph of putting back.
 
     Every edge is reversed; what does not go back is dropped; a replacement stands where the replaced one
@@ -48,53 +48,56 @@ def weave(plan: Plan) -> Graph:
     joined last, what is tightened in a later step waits for that step's things.
 
     Raises:
-        CircleError: What is stated goes round in a circle; `members` are ids of items and steps.
+        CycleError: What is stated goes round in a circle; `members` are ids of items and steps.
     """
-    return _Loom(plan).woven()
+    return GraphBuilder(plan).build()
 
 
-def circle_in(plan: Plan) -> tuple[str, ...]:
+def cycle_in(plan: Plan) -> tuple[str, ...]:
     """Return ids of items and steps that would wait for each other, first and last the same; empty if none.
 
-    Every item counts, whatever has become of it, so that no later decision closes a circle.
+    Every item counts, whatever has become of it, so that no later decision closes a cycle.
     """
     if itself := next((e.frm for e in plan.edges if e.frm == e.to and e.rel in BLOCKING), ""):
         return (itself, itself)
     replacing = tuple(edge for edge in plan.edges if edge.rel == "replaces")
-    if circle := circle_among(replacing):
-        return circle
+    if cycle := cycle_among(replacing):
+        return cycle
     everything = replace(plan, things=tuple(replace(thing, goes_back=True) for thing in plan.things))
     before = replace(everything, edges=tuple(edge for edge in plan.edges if edge.rel != "replaces"))
     try:
-        weave(everything)
+        build_graph(everything)
         if replacing:
-            weave(before)
-    except CircleError as error:
+            build_graph(before)
+    except CycleError as error:
         return error.members
     return ()
 
 
-class _Loom:
+class GraphBuilder:
     """Builds one graph."""
 
     def __init__(self, plan: Plan) -> None:
         self.plan = plan
-        self.points: list[Point] = []
-        self.at: dict[Point, int] = {}
+        self.nodes: list[Node] = []
+        self.at: dict[Node, int] = {}
         self.before: list[list[int]] = []
         self.why: list[list[str]] = []
         self.rank: list[tuple[float, int]] = []
         self.steps = {step.id: step for step in plan.steps if step.direction != "off_only"}
-        self.stand_ins = StandIns(plan)
-        self.ties = tuple(self.stand_ins.edges())
-        self.things = {thing.id: thing for thing in plan.things if self.stand_ins.is_back(thing.id)}
-        self.detours = _by_item(d for d in plan.detours if d.step in self.steps and d.item in self.things)
+        self.replacements = Replacements(plan)
+        self.ties = tuple(self.replacements.edges())
+        self.things = {thing.id: thing for thing in plan.things if self.replacements.is_back(thing.id)}
+        self.install_exceptions = _by_item(
+            d for d in plan.install_exceptions if d.step in self.steps and d.item in self.things
+        )
         self.place: dict[str, int] = {}
         self.finish: dict[str, int] = {}
         self.in_step: dict[str, list[int]] = defaultdict(list)
 
-    def woven(self) -> Graph:
-        reverse = Reverse(self.plan, self.things, self.stand_ins)
+    def build(self) -> Graph:
+        """Return the graph."""
+        reverse = Reverse(self.plan, self.things, self.replacements)
         for thing in self.things.values():
             self._lay(thing, reverse)
         self._tie()
@@ -103,22 +106,22 @@ class _Loom:
         self._steps()
         order = self._sorted()
         return Graph(
-            tuple(self.points),
+            tuple(self.nodes),
             tuple(map(tuple, self.before)),
             tuple(map(tuple, self.why)),
             tuple(order),
             tuple(self.rank),
-            tuple(d for detours in self.detours.values() for d in detours),
+            tuple(d for install_exceptions in self.install_exceptions.values() for d in install_exceptions),
         )
 
-    def _add(self, point: Point, rank: tuple[float, int] = _AT_ONCE) -> int:
-        if point not in self.at:
-            self.at[point] = len(self.points)
-            self.points.append(point)
+    def _add(self, node: Node, rank: tuple[float, int] = _AT_ONCE) -> int:
+        if node not in self.at:
+            self.at[node] = len(self.nodes)
+            self.nodes.append(node)
             self.before.append([])
             self.why.append([])
             self.rank.append(rank)
-        return self.at[point]
+        return self.at[node]
 
     def _wait(self, later: int, earlier: int, why: str = "") -> None:
         self.before[later].append(earlier)
@@ -129,24 +132,24 @@ class _Loom:
         chain: list[int] = []
 
         def act(what: str, nth: int, step: str, rank: float) -> None:
-            point = self._add(Point(thing.id, what, nth), (rank, len(chain)))
+            node = self._add(Node(thing.id, what, nth), (rank, len(chain)))
             if step in self.steps and what != CHECK:  # a second look ends no step: nothing waits for it
-                self.in_step[step].append(point)
+                self.in_step[step].append(node)
             if chain:
-                self._wait(point, chain[-1])
-            chain.append(point)
+                self._wait(node, chain[-1])
+            chain.append(node)
 
         own, fittings = reverse.of_thing[thing.id], 1
         last: tuple[str, float] = (thing.step, own)
-        for detour in self.detours.get(thing.id, ()):
-            if detour.what in {TWICE, DURING}:
-                early = reverse.start_of_step(detour.step)
-                if detour.what == TWICE:
-                    act(PLACE, fittings, detour.step, early)
-                act(OUT, fittings, detour.step, early)
+        for exception in self.install_exceptions.get(thing.id, ()):
+            if exception.what in {TWICE, DURING}:
+                early = reverse.start_of_step(exception.step)
+                if exception.what == TWICE:
+                    act(PLACE, fittings, exception.step, early)
+                act(OUT, fittings, exception.step, early)
                 fittings += 1
             else:
-                last = (detour.step, reverse.end_of_step(detour.step))
+                last = (exception.step, reverse.end_of_step(exception.step))
         act(PLACE, fittings, thing.step, own)
         self.place[thing.id] = self.finish[thing.id] = chain[-1]
         if thing.finishes:
@@ -156,7 +159,7 @@ class _Loom:
             act(CHECK, 1, *last)
 
     def _is_later(self, item: str) -> bool:
-        return any(detour.what in {LATER, LOOSENED} for detour in self.detours.get(item, ()))
+        return any(exception.what in {LATER, LOOSENED} for exception in self.install_exceptions.get(item, ()))
 
     def _tie(self) -> None:
         """Reverse what holds, joins and covers; what is covered is finished before, unless it is stated."""
@@ -172,17 +175,17 @@ class _Loom:
                 joints[to].append(frm)
         for held, groups in joints.items():
             if len(groups) > 1:
-                self._hub(Point(held, JOINT), groups, [self.finish[group] for group in groups], START_ALL)
+                self._hub(Node(held, JOINT), groups, [self.finish[group] for group in groups], START_ALL)
 
     def _ground(self) -> None:
         """Join the battery's ground cable after all else that carries current."""
         grounds = [thing.id for thing in self.things.values() if thing.current == GROUND]
         others = [thing.id for thing in self.things.values() if thing.current == ELECTRIC]
         if grounds and others:
-            self._hub(Point("", LIVE), others, [self.place[ground] for ground in grounds], GROUND_LAST)
+            self._hub(Node("", LIVE), others, [self.place[ground] for ground in grounds], GROUND_LAST)
 
-    def _hub(self, point: Point, first: Iterable[str], then: Iterable[int], why: str) -> None:
-        hub = self._add(point)
+    def _hub(self, node: Node, first: Iterable[str], then: Iterable[int], why: str) -> None:
+        hub = self._add(node)
         for item in first:
             self._wait(hub, self.place[item])
         for later in then:
@@ -192,67 +195,67 @@ class _Loom:
         """Give the steps that are named their start and end, and tie these."""
         for edge in self.plan.step_edges:
             if edge.before in self.steps and edge.after in self.steps:
-                end, begin = self._add(Point(edge.before, END)), self._add(Point(edge.after, BEGIN))
+                end, begin = self._add(Node(edge.before, END)), self._add(Node(edge.after, BEGIN))
                 self._wait(begin, end, STATED + edge.reason)
-        named = {self.points[i].of for i in range(len(self.points)) if self.points[i].what in {BEGIN, END}}
+        named = {self.nodes[i].of for i in range(len(self.nodes)) if self.nodes[i].what in {BEGIN, END}}
         for step in sorted(named):
-            begin, end = self._add(Point(step, BEGIN)), self._add(Point(step, END))
+            begin, end = self._add(Node(step, BEGIN)), self._add(Node(step, END))
             if not self.in_step[step]:
                 self._wait(end, begin)
-            for point in self.in_step[step]:
-                self._wait(point, begin)
-                self._wait(end, point)
+            for node in self.in_step[step]:
+                self._wait(node, begin)
+                self._wait(end, node)
         for step in self.steps:
             if step in self.place:  # on the way back only: it is done when all in it is
-                for point in self.in_step[step]:
-                    if self.points[point].of != step:
-                        self._wait(self.place[step], point, IN_STEP)
+                for node in self.in_step[step]:
+                    if self.nodes[node].of != step:
+                        self._wait(self.place[step], node, IN_STEP)
         self._defer()
 
     def _defer(self) -> None:
         """Let what is tightened in a later step wait until that step's own things are in position."""
         later: dict[str, list[int]] = defaultdict(list)
-        for item, detours in self.detours.items():
-            for detour in detours:
-                if detour.what in {LATER, LOOSENED}:
-                    later[detour.step].append(self.finish[item])
+        for item, install_exceptions in self.install_exceptions.items():
+            for exception in install_exceptions:
+                if exception.what in {LATER, LOOSENED}:
+                    later[exception.step].append(self.finish[item])
         laid = _by_step(thing for thing in self.things.values() if thing.step in later)
-        for step, points in later.items():
+        for step, nodes in later.items():
             things = [thing for thing in laid.get(step, ()) if thing != step]
-            self._hub(Point(step, LAID), things, points, IN_STEP)
+            self._hub(Node(step, LAID), things, nodes, IN_STEP)
 
     def _sorted(self) -> list[int]:
-        """Return the order; a default that would close a circle gives way."""
-        order = first_possible(self.rank, self.before)
-        if len(order) < len(self.points):
-            self._give_way(set(range(len(self.points))) - set(order))
-            order = first_possible(self.rank, self.before)
-        if len(order) < len(self.points):
-            raise CircleError(self._circle(set(range(len(self.points))) - set(order)))
+        """Return the order; a default that would close a cycle gives way."""
+        order = topological_order(self.rank, self.before)
+        if len(order) < len(self.nodes):
+            self._give_way(set(range(len(self.nodes))) - set(order))
+            order = topological_order(self.rank, self.before)
+        if len(order) < len(self.nodes):
+            raise CycleError(self._cycle(set(range(len(self.nodes))) - set(order)))
         return order
 
     def _give_way(self, left: set[int]) -> None:
-        """Take out what leads from a knot into the defaults that are part of it."""
-        for knot in knots(self.before, left):
-            for i in knot:
-                if self.points[i].what in _DEFAULTS:
-                    self.before[i] = [other for other in self.before[i] if other not in knot]
+        """Take out what leads from a component into the defaults that are part of it."""
+        for component in strongly_connected_components(self.before, left):
+            for i in component:
+                if self.nodes[i].what in _DEFAULTS:
+                    self.before[i] = [other for other in self.before[i] if other not in component]
                     self.why[i] = [""] * len(self.before[i])
 
-    def _circle(self, left: set[int]) -> tuple[str, ...]:
-        """Return a circle as ids, first and last the same."""
-        points = find_circle(
-            {self.points[i]: [self.points[other] for other in self.before[i]] for i in sorted(left)}
+    def _cycle(self, left: set[int]) -> tuple[str, ...]:
+        """Return a cycle as ids, first and last the same."""
+        nodes = find_cycle(
+            {self.nodes[i]: [self.nodes[other] for other in self.before[i]] for i in sorted(left)}
         )
-        ids = [point.of for point in points]
+        ids = [node.of for node in nodes]
         members = [own for nth, own in enumerate(ids) if not nth or own != ids[nth - 1]]
         return tuple(members if len(members) > 1 and members[0] == members[-1] else [*members, members[0]])
 
 
-def _by_item(detours: Iterable[Detour]) -> dict[str, list[Detour]]:
-    found: dict[str, list[Detour]] = defaultdict(list)
-    for detour in sorted(detours, key=lambda d: (d.item, d.what)):
-        found[detour.item].append(detour)
+def _by_item(install_exceptions: Iterable[InstallException]) -> dict[str, list[InstallException]]:
+    found: dict[str, list[InstallException]] = defaultdict(list)
+    for exception in sorted(install_exceptions, key=lambda d: (d.item, d.what)):
+        found[exception.item].append(exception)
     return dict(found)
 
 

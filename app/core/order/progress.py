@@ -3,12 +3,12 @@
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 
-from app.core.order.acts import CHECK, FINISH, OUT, Point, Standing
+from app.core.order.acts import CHECK, FINISH, OUT, Node, Progress
 from app.core.order.graph import ACTS, Graph
 
 
 @dataclass(frozen=True)
-class Stand:
+class OrderProgress:
     """The graph with what is in.
 
     Args:
@@ -17,36 +17,36 @@ class Stand:
     """
 
     graph: Graph
-    standing: Mapping[str, Standing]
+    standing: Mapping[str, Progress]
     inside: tuple[bool, ...] = field(init=False)
-    upcoming: Mapping[str, int] = field(init=False)
+    next_node: Mapping[str, int] = field(init=False)
 
     def __post_init__(self) -> None:
         """Work out which nodes are in, and the next act of each item that has one."""
-        inside = [False] * len(self.graph.points)
+        inside = [False] * len(self.graph.nodes)
         for i in self.graph.order:
             inside[i] = self._is_in(i, inside)
         object.__setattr__(self, "inside", tuple(inside))
         next_acts = {of: [i for i in acts if not inside[i]] for of, acts in self.graph.acts.items()}
-        object.__setattr__(self, "upcoming", {of: acts[0] for of, acts in next_acts.items() if acts})
+        object.__setattr__(self, "next_node", {of: acts[0] for of, acts in next_acts.items() if acts})
 
     def _is_in(self, i: int, inside: Sequence[bool]) -> bool:
-        point = self.graph.points[i]
-        if point.what not in ACTS:
+        node = self.graph.nodes[i]
+        if node.what not in ACTS:
             return all(inside[other] for other in self.graph.before[i])
-        standing = self.standing.get(point.of, Standing())
-        if point.what in {FINISH, CHECK}:
-            done = standing.finished if point.what == FINISH else standing.looked_at
-            return done and inside[self.graph.last_place[point.of]]
-        return self._turns(point, standing)
+        standing = self.standing.get(node.of, Progress())
+        if node.what in {FINISH, CHECK}:
+            done = standing.finished if node.what == FINISH else standing.looked_at
+            return done and inside[self.graph.last_place[node.of]]
+        return self._turns(node, standing)
 
-    def _turns(self, point: Point, standing: Standing) -> bool:
+    def _turns(self, node: Node, standing: Progress) -> bool:
         """Tell whether an item has been placed, or taken out again, as often as the act says."""
-        stated_in = self.graph.fitted_again.get(point.of)
+        stated_in = self.graph.fitted_again.get(node.of)
         if stated_in is None:
             return standing.placed
         done = 2 * max(0, standing.round - stated_in) + standing.placed
-        return done >= 2 * point.nth - (point.what != OUT)
+        return done >= 2 * node.nth - (node.what != OUT)
 
     def blocking(self, item: str) -> tuple[str, ...]:
         """Return the items that must be in before an item's next act and are not, in order."""
@@ -58,24 +58,24 @@ class Stand:
 
     def _ahead(self, item: str, *, through_acts: bool) -> tuple[str, ...]:
         """Return the items ahead of an item's next act that are not in: the nearest only, or all of them."""
-        if item not in self.upcoming:
+        if item not in self.next_node:
             return ()
         found: set[int] = set()
-        ahead = [self.upcoming[item]]
+        ahead = [self.next_node[item]]
         while ahead:
             for other in self.graph.before[ahead.pop()]:
                 if not self.inside[other] and other not in found:
                     found.add(other)
-                    if through_acts or self.graph.points[other].what not in ACTS:
+                    if through_acts or self.graph.nodes[other].what not in ACTS:
                         ahead.append(other)
         return self._items(found)
 
     def _items(self, nodes: set[int]) -> tuple[str, ...]:
-        acts = (i for i in nodes if self.graph.points[i].what in ACTS)
+        acts = (i for i in nodes if self.graph.nodes[i].what in ACTS)
         ordered = sorted(acts, key=self.graph.position.__getitem__)
-        return tuple(dict.fromkeys(self.graph.points[i].of for i in ordered))
+        return tuple(dict.fromkeys(self.graph.nodes[i].of for i in ordered))
 
     def in_turn(self) -> tuple[str, ...]:
         """Return all items in the order of what is next to be done of each; a done one by its first act."""
-        first = {of: self.upcoming.get(of, acts[0]) for of, acts in self.graph.acts.items()}
+        first = {of: self.next_node.get(of, acts[0]) for of, acts in self.graph.acts.items()}
         return tuple(sorted(first, key=lambda of: self.graph.position[first[of]]))

@@ -5,8 +5,8 @@ from collections.abc import Set as AbstractSet
 from dataclasses import dataclass
 
 from app.core.order.graph import ACTS
-from app.core.order.progress import Stand
-from app.core.procurement.outstanding import Waiting
+from app.core.order.progress import OrderProgress
+from app.core.procurement.outstanding import Unavailable
 
 BENCH = "bench"
 SHORT_MINUTES = 15
@@ -66,7 +66,7 @@ class Held:
     item: str
     code: str
     other: str = ""
-    wait: Waiting | None = None
+    wait: Unavailable | None = None
     need: str = ""
     have: str = ""
 
@@ -87,12 +87,12 @@ class Now:
 
 
 def now(
-    stand: Stand,
+    progress: OrderProgress,
     demands: Mapping[str, Demand],
     here: Here,
     *,
     stuck: Mapping[str, str],
-    waits: Mapping[str, Waiting],
+    waits: Mapping[str, Unavailable],
 ) -> Now:
     """Return what can be done now, and why the rest cannot.
 
@@ -100,20 +100,20 @@ def now(
     asks for no more than there is. Nothing is held back by time order.
 
     Args:
-        stand: The graph with what is in.
+        progress: The graph with what is in.
         demands: For each item what it asks for; one that is absent asks for nothing.
         here: People, height, minutes.
         stuck: Item -> `undecided` or `disagree`.
         waits: Item -> what it waits for, such as the machine shop.
     """
-    nearest = _nearest(stand, stuck.keys() | waits.keys())
+    nearest = _nearest(progress, stuck.keys() | waits.keys())
     ready: list[str] = []
     held: list[Held] = []
-    for item in stand.in_turn():
-        if item not in stand.upcoming:
+    for item in progress.in_turn():
+        if item not in progress.next_node:
             continue
         why = _bound(item, item, stuck, waits)
-        if why is None and (cause := nearest.get(stand.upcoming[item])):
+        if why is None and (cause := nearest.get(progress.next_node[item])):
             why = _bound(item, cause, stuck, waits) or Held(item, "behind", cause)
         why = why or _asks_too_much(item, demands.get(item, Demand()), here)
         if why:
@@ -123,7 +123,7 @@ def now(
     return Now(tuple(ready), tuple(held), _good(ready, demands))
 
 
-def _bound(item: str, cause: str, stuck: Mapping[str, str], waits: Mapping[str, Waiting]) -> Held | None:
+def _bound(item: str, cause: str, stuck: Mapping[str, str], waits: Mapping[str, Unavailable]) -> Held | None:
     """Return what holds an item that only a decision, or something from elsewhere, can free."""
     other = cause if cause != item else ""
     if cause in stuck:
@@ -133,28 +133,28 @@ def _bound(item: str, cause: str, stuck: Mapping[str, str], waits: Mapping[str, 
     return None
 
 
-def _nearest(stand: Stand, bound: AbstractSet[str]) -> Mapping[int, str]:
+def _nearest(progress: OrderProgress, bound: AbstractSet[str]) -> Mapping[int, str]:
     """Return, for each act that has to wait, the nearest item ahead that could be done, or that is bound.
 
     Nearest by the number of acts between; of two alike the one that could be done, then the earlier one.
     """
-    points, position = stand.graph.points, stand.graph.position
+    nodes, position = progress.graph.nodes, progress.graph.position
     near: dict[int, tuple[int, bool, int, int]] = {}
     offers: dict[int, tuple[int, bool, int, int]] = {}
-    for i in stand.graph.order:
-        if stand.inside[i]:
+    for i in progress.graph.order:
+        if progress.inside[i]:
             continue
-        ahead = [offers[other] for other in stand.graph.before[i] if not stand.inside[other]]
+        ahead = [offers[other] for other in progress.graph.before[i] if not progress.inside[other]]
         if ahead:
             near[i] = min(ahead)
-        is_bound = points[i].of in bound
-        if points[i].what not in ACTS:
+        is_bound = nodes[i].of in bound
+        if nodes[i].what not in ACTS:
             offers[i] = near[i]
         elif is_bound or not ahead:
             offers[i] = (1, is_bound, position[i], i)
         else:
             offers[i] = (near[i][0] + 1, *near[i][1:])
-    return {i: points[found[3]].of for i, found in near.items()}
+    return {i: nodes[found[3]].of for i, found in near.items()}
 
 
 def _asks_too_much(item: str, demand: Demand, here: Here) -> Held | None:

@@ -9,7 +9,7 @@ from app.core.order.acts import Plan
 Tie = tuple[str, str, str]
 
 
-class StandIns:
+class Replacements:
     """Who stands for whom; replacements go n to m.
 
     Args:

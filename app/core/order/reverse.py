@@ -4,8 +4,8 @@ from collections import defaultdict
 from collections.abc import Mapping
 
 from app.core.order.acts import Plan, Thing
-from app.core.order.replacements import StandIns
-from app.core.order.sorting import Node, plain_reverse
+from app.core.order.replacements import Replacements
+from app.core.order.sorting import Removal, plain_reverse
 
 
 class Reverse:
@@ -14,19 +14,21 @@ class Reverse:
     Args:
         plan: All that the order follows from.
         things: What goes back, by id.
-        stand_ins: Who stands for whom.
+        replacements: Who stands for whom.
     """
 
-    def __init__(self, plan: Plan, things: Mapping[str, Thing], stand_ins: StandIns) -> None:
+    def __init__(self, plan: Plan, things: Mapping[str, Thing], replacements: Replacements) -> None:
         everything = {thing.id: thing for thing in plan.things}
         position = {step.id: step.position for step in plan.steps}
         nodes = [
-            Node(thing.id, position.get(thing.step, -1), thing.off_seq)
+            Removal(thing.id, position.get(thing.step, -1), thing.off_seq)
             for thing in plan.things
-            if thing.id in things or thing.id in stand_ins.news
+            if thing.id in things or thing.id in replacements.news
         ]
-        empty = {detour.step for detour in plan.detours} - {thing.step for thing in things.values()}
-        nodes += [Node(step.id, step.position) for step in plan.steps if step.id in empty]
+        empty = {exception.step for exception in plan.install_exceptions} - {
+            thing.step for thing in things.values()
+        }
+        nodes += [Removal(step.id, step.position) for step in plan.steps if step.id in empty]
         known = {node.id: node for node in nodes}
         olds: dict[str, str] = {}
         for edge in plan.edges:

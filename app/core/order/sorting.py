@@ -1,16 +1,16 @@
-"""The plain reverse of taking off, the first order that respects what must be before, and circles."""
+"""The plain reverse of taking off, the first order that respects what must be before, and cycles."""
 
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from heapq import heapify, heappop, heappush
 from typing import Any
 
-from app.core.cycles import find_circle
+from app.core.cycles import find_cycle
 from app.core.items.items import BLOCKING, Edge
 
 
 @dataclass(frozen=True, slots=True)
-class Node:
+class Removal:
     """Something to put back.
 
     Args:
@@ -24,7 +24,7 @@ class Node:
     off_seq: int = 0
 
 
-def first_possible(rank: Sequence[Any], before: Sequence[Sequence[int]]) -> list[int]:
+def topological_order(rank: Sequence[Any], before: Sequence[Sequence[int]]) -> list[int]:
     """Return the places 0, 1, … in the order of their ranks, each no sooner than all that must be before it.
 
     What waits for itself, directly or through others, and all that waits for such is left out.
@@ -51,7 +51,7 @@ def first_possible(rank: Sequence[Any], before: Sequence[Sequence[int]]) -> list
     return order
 
 
-def plain_reverse(everything: Mapping[str, Node], olds: Mapping[str, str]) -> dict[str, int]:
+def plain_reverse(everything: Mapping[str, Removal], olds: Mapping[str, str]) -> dict[str, int]:
     """Return each id's place in the plain reverse, 0 for the first to go back.
 
     Args:
@@ -70,7 +70,7 @@ def plain_reverse(everything: Mapping[str, Node], olds: Mapping[str, str]) -> di
         first_later[step] = earliest
         earliest = min(earliest, first_of_step.get(step, earliest))
 
-    def came_off(node: Node) -> tuple[float, int, str]:
+    def came_off(node: Removal) -> tuple[float, int, str]:
         node = everything[end_of(node.id, olds)]
         return (node.off_seq or first_later[node.step] - 0.5, node.step, node.id)
 
@@ -87,7 +87,7 @@ def end_of(start: str, links: Mapping[str, str]) -> str:
     return start
 
 
-def circle_among(edges: Iterable[Edge]) -> tuple[str, ...]:
+def cycle_among(edges: Iterable[Edge]) -> tuple[str, ...]:
     """Return things that would wait for each other, first and last the same; empty if none.
 
     Things that replace each other count, and what a replacement takes over from the old one.
@@ -97,9 +97,9 @@ def circle_among(edges: Iterable[Edge]) -> tuple[str, ...]:
     held = [(edge.frm, edge.to) for edge in known if edge.rel in BLOCKING]
     taken_over = [(end_of(frm, stands_for), end_of(to, stands_for)) for frm, to in held]
     return (
-        find_circle(_grouped((edge.frm, edge.to) for edge in known if edge.rel == "replaces"))
-        or find_circle(_grouped(held))
-        or find_circle(_grouped((frm, to) for frm, to in taken_over if frm != to))
+        find_cycle(_grouped((edge.frm, edge.to) for edge in known if edge.rel == "replaces"))
+        or find_cycle(_grouped(held))
+        or find_cycle(_grouped((frm, to) for frm, to in taken_over if frm != to))
     )
 
 

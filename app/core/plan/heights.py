@@ -76,13 +76,13 @@ def fewest_changes(
     Within a run the nearest zone comes next: a rule of thumb, no more.
 
     Args:
-        jobs: They wait for each other without a circle.
+        jobs: They wait for each other without a cycle.
         start: The height at which the vehicle stands now; empty where that is open.
         places: Where zones are, in any one unit; a zone without a place is far from all others.
         width: How many sets may be kept a change; more is slower and proves more.
 
     Raises:
-        CircleError: The jobs wait for each other.
+        CycleError: The jobs wait for each other.
     """
     ordered = in_order(jobs)
     search = _Search(ordered, start)

@@ -4,7 +4,7 @@ from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from heapq import heapify, heappop, heappush
 
-from app.core.cycles import CircleError, find_circle
+from app.core.cycles import CycleError, find_cycle
 from app.core.problem import Problem
 
 
@@ -39,9 +39,9 @@ def problems_of(jobs: Iterable[Job]) -> tuple[Problem, ...]:
     found += [
         Problem("job-twice", "Stands twice among the jobs.", i) for i in sorted(set(ids)) if ids.count(i) > 1
     ]
-    circle = find_circle({job.id: job.after - {job.id} for job in known})
-    if circle:
-        found.append(Problem("circle", f"These wait for each other: {', '.join(circle)}.", circle[0]))
+    cycle = find_cycle({job.id: job.after - {job.id} for job in known})
+    if cycle:
+        found.append(Problem("cycle", f"These wait for each other: {', '.join(cycle)}.", cycle[0]))
     return tuple(found)
 
 
@@ -58,7 +58,7 @@ def in_order(jobs: Iterable[Job]) -> tuple[Job, ...]:
     """Return the jobs so that each stands after all it waits for, else in the order given.
 
     Raises:
-        CircleError: They wait for each other.
+        CycleError: They wait for each other.
     """
     given = tuple(jobs)
     place = {job.id: at for at, job in enumerate(given)}
@@ -76,7 +76,7 @@ def in_order(jobs: Iterable[Job]) -> tuple[Job, ...]:
                 heappush(ready, place[follower])
     if len(found) < len(given):
         left = {job.id for job in given} - {job.id for job in found}
-        raise CircleError(find_circle({job.id: job.after & left for job in given if job.id in left}))
+        raise CycleError(find_cycle({job.id: job.after & left for job in given if job.id in left}))
     return tuple(found)
 
 

@@ -54,7 +54,7 @@ class Wire:
 
 
 @dataclass(frozen=True, slots=True)
-class Drawing:
+class LayerDrawing:
     """Boxes, lines, and the size of it all."""
 
     boxes: tuple[Box, ...]
@@ -76,7 +76,9 @@ def layers_of(after: Mapping[str, frozenset[str]], order: Sequence[str]) -> dict
     return found
 
 
-def draw(after: Mapping[str, frozenset[str]], order: Sequence[str], shape: Shape | None = None) -> Drawing:
+def draw(
+    after: Mapping[str, frozenset[str]], order: Sequence[str], shape: Shape | None = None
+) -> LayerDrawing:
     """Return the drawing. What follows from other lines is not drawn.
 
     Args:
@@ -226,7 +228,7 @@ def _drawn(
     chains: Iterable[Sequence[Spot]],
     middle: Mapping[Spot, float],
     shape: Shape,
-) -> Drawing:
+) -> LayerDrawing:
     step = shape.height + shape.drop
     boxes = tuple(
         Box(spot[0], middle[spot] - shape.width / 2, spot[2] * step)
@@ -236,7 +238,7 @@ def _drawn(
     )
     wires = tuple(Wire(chain[0][0], chain[-1][0], _points(chain, middle, shape)) for chain in chains)
     width = max((middle[spot] + _wide(spot, shape) / 2 for row in rows for spot in row), default=0)
-    return Drawing(boxes, wires, width, max(0, len(rows) * step - shape.drop))
+    return LayerDrawing(boxes, wires, width, max(0, len(rows) * step - shape.drop))
 
 
 def _points(

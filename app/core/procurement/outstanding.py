@@ -9,7 +9,7 @@ from app.core.days import future_problem, past_problem
 from app.core.money import Money, total
 from app.core.problem import Problem
 
-SORTS = ("away", "get", "soak", "core", "sale")
+CATEGORIES = ("away", "get", "soak", "core", "sale")
 """`away`: treated by somebody; `get`: to be bought; `soak`: left to work; `core`, `sale`: it leaves."""
 
 TREATMENTS = ("clean", "refurbish", "machine", "adapt")
@@ -17,13 +17,13 @@ MOST = 9999
 
 
 @dataclass(frozen=True, slots=True)
-class Wait:
+class Outstanding:
     """One thing that is waited for.
 
     Args:
         id: 32 hexadecimal digits.
         subject: `item:…`, or `build:…` for what belongs to no item.
-        sort: One of `SORTS`.
+        category: One of `CATEGORIES`.
         need: Of `get` `pieces`, `seal`, `replacement`, `fluid`, `lost` or `other`, with ` n` behind it in the
             n-th round; of `away` one of `TREATMENTS`.
         what: What is asked or wanted, in words.
@@ -38,7 +38,7 @@ class Wait:
 
     id: str
     subject: str
-    sort: str
+    category: str
     need: str = ""
     what: str = ""
     at_whom: str = ""
@@ -52,8 +52,8 @@ class Wait:
     @property
     def item_id(self) -> str:
         """The item it is about; empty where it is about none."""
-        sort, _, subject_id = self.subject.partition(":")
-        return subject_id if sort == "item" else ""
+        subject_type, _, subject_id = self.subject.partition(":")
+        return subject_id if subject_type == "item" else ""
 
     @property
     def is_open(self) -> bool:
@@ -65,16 +65,18 @@ class Wait:
         return self.is_open and self.due is not None and self.due < today
 
 
-class Waiting(NamedTuple):
-    """What one item waits for: `sort` is `away`, `soak`, `undecided`, `ordered` or `to get`."""
+class Unavailable(NamedTuple):
+    """What one item waits for: `category` is `away`, `soak`, `undecided`, `ordered` or `to get`."""
 
-    sort: str
+    category: str
     at_whom: str = ""
     due: date | None = None
     what: str = ""
 
 
-def wait_problems(wait: Wait, today: date, *, before: Wait | None = None) -> tuple[Problem, ...]:
+def outstanding_problems(
+    wait: Outstanding, today: date, *, before: Outstanding | None = None
+) -> tuple[Problem, ...]:
     """Return what is wrong with a wait, field by field: `what`, `need`, `since`, `due` or `count`.
 
     A day that was right when it was written may pass: it is looked at again only where it is another now.
@@ -85,9 +87,9 @@ def wait_problems(wait: Wait, today: date, *, before: Wait | None = None) -> tup
         before: As it was, `None` for a new one.
     """
     found: list[Problem | None] = []
-    if wait.sort == "get" and wait.need == "other" and not wait.what:
+    if wait.category == "get" and wait.need == "other" and not wait.what:
         found.append(Problem("what", "Say what is to be got.", "what"))
-    if wait.sort == "away" and wait.need not in TREATMENTS:
+    if wait.category == "away" and wait.need not in TREATMENTS:
         found.append(Problem("need", "Choose what is done to it.", "need"))
     if not 1 <= wait.count <= MOST:
         found.append(Problem("count", f"A count from 1 to {MOST}.", "count"))
@@ -100,20 +102,22 @@ def wait_problems(wait: Wait, today: date, *, before: Wait | None = None) -> tup
     return tuple(problem for problem in found if problem)
 
 
-def overdue_first(waits: Iterable[Wait], today: date) -> tuple[Wait, ...]:
+def overdue_first(waits: Iterable[Outstanding], today: date) -> tuple[Outstanding, ...]:
     """Return waits by their day: the overdue ones first, then by day, those without one last."""
     return tuple(
         sorted(waits, key=lambda w: (not w.is_overdue(today), w.due or date.max, w.since or date.max, w.id))
     )
 
 
-def prices(waits: Iterable[Wait]) -> tuple[Money, ...]:
+def prices(waits: Iterable[Outstanding]) -> tuple[Money, ...]:
     """Return the sum of the prices, one for each currency."""
     return total(wait.price for wait in waits if wait.price)
 
 
-def waiting_for(*, undecided: bool, waits: Iterable[Wait], wanted: Iterable[str]) -> Waiting | None:
-    """Return what an item waits for, the longest wait first; `None` where it waits for nothing of this sort.
+def unavailable_because(
+    *, undecided: bool, waits: Iterable[Outstanding], wanted: Iterable[str]
+) -> Unavailable | None:
+    """Return what an item waits for, the longest wait first; `None` where it waits for nothing of the kind.
 
     Args:
         undecided: Whether nobody has decided what becomes of it.
@@ -121,18 +125,18 @@ def waiting_for(*, undecided: bool, waits: Iterable[Wait], wanted: Iterable[str]
         wanted: What it needs and nobody has ordered, in words.
     """
     here = list(waits)
-    for sort in ("away", "soak"):
-        if found := [wait for wait in here if wait.sort == sort]:
-            return _last(sort, found)
+    for category in ("away", "soak"):
+        if found := [wait for wait in here if wait.category == category]:
+            return _last(category, found)
     if undecided:
-        return Waiting("undecided")
-    gets = [wait for wait in here if wait.sort == "get"]
+        return Unavailable("undecided")
+    gets = [wait for wait in here if wait.category == "get"]
     missing = [*wanted, *(wait.what for wait in gets if wait.since is None)]
     if missing:
-        return Waiting("to get", what=missing[0])
+        return Unavailable("to get", what=missing[0])
     return _last("ordered", gets) if gets else None
 
 
-def _last(sort: str, waits: Iterable[Wait]) -> Waiting:
+def _last(category: str, waits: Iterable[Outstanding]) -> Unavailable:
     last = max(waits, key=lambda w: (w.due or date.max, w.id))
-    return Waiting(sort, last.at_whom, last.due, last.what)
+    return Unavailable(category, last.at_whom, last.due, last.what)

@@ -7,7 +7,7 @@ from app.core.items.items import Fastener, Fluid, Item
 from app.core.items.kinds import Kind, rung
 from app.core.items.state import ItemState, PositionState
 from app.core.ledger.ledger import has_begun, is_unused, work_act
-from app.core.procurement.outstanding import Wait
+from app.core.procurement.outstanding import Outstanding
 
 GOES_BACK = frozenset({"refit", "transfer", "undecided"})
 NOT_BOUGHT = ("none", "patch", "stake")
@@ -48,7 +48,7 @@ class GetLine:
     what: str
     count: int
     litres: float
-    wait: Wait | None
+    wait: Outstanding | None
     needed: bool = True
 
     @property
@@ -142,10 +142,10 @@ def may_be_one_time(item: Item, state: ItemState) -> bool:
     return isinstance(item.detail, Fastener) and item.detail.one_time == "unknown" and has_begun(state)
 
 
-def get_lines(needs: Iterable[Need], waits: Iterable[Wait]) -> tuple[GetLine, ...]:
+def get_lines(needs: Iterable[Need], waits: Iterable[Outstanding]) -> tuple[GetLine, ...]:
     """Return the list: each need with what was done about it, then the owner's own lines and what is met."""
-    gets = [wait for wait in waits if wait.sort == "get"]
-    about: Mapping[tuple[str, str], Wait] = {(w.item_id, w.need): w for w in gets if w.need != "other"}
+    gets = [wait for wait in waits if wait.category == "get"]
+    about: Mapping[tuple[str, str], Outstanding] = {(w.item_id, w.need): w for w in gets if w.need != "other"}
     lines = []
     for need in needs:
         wait = about.get((need.item, need.code))

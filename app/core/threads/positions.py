@@ -50,10 +50,10 @@ _STEPS = {
 
 
 def hole_steps(positions: Sequence[Position]) -> tuple[str, ...]:
-    """Return what to do before the bolts of blind and wet holes go in, one sentence a sort of hole."""
+    """Return what to do before the bolts of blind and wet holes go in, one sentence a kind of hole."""
     found = []
-    for sort, step in _STEPS.items():
-        numbers = [place.number for place in positions if place.hole is sort]
+    for hole, step in _STEPS.items():
+        numbers = [place.number for place in positions if place.hole is hole]
         if len(numbers) == 1:
             found.append(f"Hole {numbers[0]}: {step}")
         elif numbers:
@@ -155,32 +155,32 @@ def read_holes(text: str, holes: int) -> dict[int, Hole] | Problem:
         holes: How many holes the group has; 0 where nobody counted yet.
 
     Returns:
-        The sort by hole number, or a `Problem` for the field `holes`.
+        The kind of hole by its number, or a `Problem` for the field `holes`.
     """
     found: dict[int, Hole] = {}
     for part in _parts(text):
         word, colon, numbers = (each.strip() for each in part.partition(":"))
-        sort = Hole(word) if word in set(Hole) else None
+        hole = Hole(word) if word in set(Hole) else None
         named = _numbers(numbers, holes) if colon else set(range(1, max(1, holes) + 1))
-        if sort is None or named is None:
+        if hole is None or named is None:
             return Problem(
                 "holes-unreadable",
                 f"“{part.strip()[:30]}” cannot be read: write blind or wet, a colon and hole numbers, "
                 f"such as blind: 1-4; wet: 9.{_counted(holes)}",
                 "holes",
             )
-        found |= dict.fromkeys(sorted(named), sort)
+        found |= dict.fromkeys(sorted(named), hole)
     return found
 
 
 def positions_of(lengths: str, holes: str, count: int) -> tuple[Position, ...]:
     """Return the holes of a group with what is known of them; text that cannot be read says nothing."""
-    length, sort = read_lengths(lengths, count), read_holes(holes, count)
+    length, hole = read_lengths(lengths, count), read_holes(holes, count)
     length_by = {} if isinstance(length, Problem) else length
-    sort_by = {} if isinstance(sort, Problem) else sort
+    by_number = {} if isinstance(hole, Problem) else hole
     return tuple(
-        Position(n, length_by.get(n), sort_by.get(n, Hole.THROUGH))
-        for n in range(1, max([count, *length_by, *sort_by]) + 1)
+        Position(n, length_by.get(n), by_number.get(n, Hole.THROUGH))
+        for n in range(1, max([count, *length_by, *by_number]) + 1)
     )
 
 

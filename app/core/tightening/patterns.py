@@ -23,7 +23,7 @@ WIDEST_MM = 3000.0
 
 
 @dataclass(frozen=True, slots=True)
-class Drawing:
+class PatternDrawing:
     """A group's bolts as they are drawn.
 
     Args:
@@ -43,7 +43,7 @@ class Drawing:
         return max(across) - min(across), max(down) - min(down)
 
 
-def drawing_of(group: Fastener, bolts: int) -> Drawing | Problem | None:
+def drawing_of(group: Fastener, bolts: int) -> PatternDrawing | Problem | None:
     """Return how a group is drawn.
 
     Args:
@@ -63,14 +63,14 @@ def drawing_of(group: Fastener, bolts: int) -> Drawing | Problem | None:
     return rows if isinstance(rows, Problem) else _drawn(group, Pattern(group.pattern), bolts, rows)
 
 
-def _drawn(group: Fastener, pattern: Pattern, bolts: int, rows: int) -> Drawing | Problem:
+def _drawn(group: Fastener, pattern: Pattern, bolts: int, rows: int) -> PatternDrawing | Problem:
     order = own_order(group.own_order, bolts) if group.own_order.strip() else _order(pattern, bolts, rows)
     if isinstance(order, Problem):
         return Problem(order.code, order.message, "own_order")
     if not group.places_mm.strip():
-        return Drawing(_points(pattern, bolts, rows), order)
+        return PatternDrawing(_points(pattern, bolts, rows), order)
     places = read_places(group.places_mm, pattern, bolts, rows)
-    return places if isinstance(places, Problem) else Drawing(places, order, measured=True)
+    return places if isinstance(places, Problem) else PatternDrawing(places, order, measured=True)
 
 
 def _rows(pattern: Pattern, bolts: int, rows: int) -> int | Problem:

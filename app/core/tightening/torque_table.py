@@ -89,7 +89,7 @@ def _torque_key(text: str) -> tuple[int, float, float, float]:
 
 
 @dataclass(frozen=True, slots=True)
-class Row:
+class TableRow:
     """A line of a pasted table.
 
     Args:
@@ -108,7 +108,7 @@ class Row:
     item: Item | None = None
 
 
-def read_table(text: str) -> tuple[Row, ...]:
+def read_table(text: str) -> tuple[TableRow, ...]:
     """Read rows of “item number or name; torque; source”.
 
     Cells are parted by tabs or, in a line without any, by semicolons.
@@ -137,13 +137,13 @@ def _unquoted(cell: str) -> str:
     return cell[1:-1].replace('""', '"').strip() if quoted else cell
 
 
-def _row(number: int, line: str) -> Row:
+def _row(number: int, line: str) -> TableRow:
     cells = _cells(line)
     while len(cells) > _CELLS and not cells[-1]:  # empty columns to the right
         cells.pop()
     if len(cells) > _CELLS:
         asked = "has more than three cells. Part item, torque and source by tabs; join stages by “then”"
-        return Row(number, cells[0], problems=(_problem("cells", number, f"{asked}."),))
+        return TableRow(number, cells[0], problems=(_problem("cells", number, f"{asked}."),))
     what, torque, source = (*cells, "", "")[:_CELLS]
     found = (
         [] if what else [_problem("item-missing", number, "names no item. Write its number or name first.")]
@@ -153,14 +153,14 @@ def _row(number: int, line: str) -> Row:
         found.append(_problem(read.code, number, f"the torque of “{what[:40]}”. {read.message}"))
     if len(source) > LONGEST_SOURCE:
         found.append(_problem("source-long", number, f"keep the source to {LONGEST_SOURCE} characters."))
-    return Row(number, what, torque, source, tuple(found))
+    return TableRow(number, what, torque, source, tuple(found))
 
 
 def _problem(code: str, line: int, message: str) -> Problem:
     return Problem(code, f"Line {line}: {message}", "table")
 
 
-def find_items(rows: Iterable[Row], items: Iterable[Item]) -> tuple[Row, ...]:
+def find_items(rows: Iterable[TableRow], items: Iterable[Item]) -> tuple[TableRow, ...]:
     """Give each row the item that it names, or the `Problem` why there is none.
 
     A running number, with or without `#`, goes before a name; a name counts as it is written, case apart.
@@ -181,7 +181,7 @@ def find_items(rows: Iterable[Row], items: Iterable[Item]) -> tuple[Row, ...]:
     )
 
 
-def _found(row: Row, items: list[Item] | None, seen: dict[str, int]) -> Row:
+def _found(row: TableRow, items: list[Item] | None, seen: dict[str, int]) -> TableRow:
     problem = _why_not(row, items or [], seen)
     if problem or not items:
         return replace(row, problems=(*row.problems, *((problem,) if problem else ())))
@@ -189,7 +189,7 @@ def _found(row: Row, items: list[Item] | None, seen: dict[str, int]) -> Row:
     return replace(row, item=items[0])
 
 
-def _why_not(row: Row, items: list[Item], seen: Mapping[str, int]) -> Problem | None:
+def _why_not(row: TableRow, items: list[Item], seen: Mapping[str, int]) -> Problem | None:
     called = f"“{row.what[:40]}”"
     if not items:
         said = f"there is no item {called}. Write its running number, such as #12, or its exact name."
@@ -207,7 +207,7 @@ def _why_not(row: Row, items: list[Item], seen: Mapping[str, int]) -> Problem | 
     return None
 
 
-def filled(item: Item, group: Fastener, row: Row) -> Item:
+def with_row(item: Item, group: Fastener, row: TableRow) -> Item:
     """Return a group with a row's figure; a source left empty stays only beside the figure it was for."""
     kept = group.torque_source if row.torque == group.torque else ""
     detail = replace(group, torque=row.torque, torque_source=row.source or kept, no_figure=False)

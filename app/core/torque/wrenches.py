@@ -20,7 +20,7 @@ the range at the lowest marked value."""
 _NO_ARM = 1e-9
 
 
-class WrenchSort(StrEnum):
+class WrenchType(StrEnum):
     """How the wrench tells the torque."""
 
     CLICK = "click"
@@ -39,7 +39,7 @@ class Wrench:
         high: Full scale, in `unit`.
         unit: The unit of the scale.
         graduation: One step of the scale, in `unit`.
-        sort: How it tells the torque.
+        type: How it tells the torque.
         lever_mm: From the middle of the square to the middle of the grip, [mm]; 0 where not measured.
         checked_on: When it was last checked; `None` if never.
     """
@@ -49,7 +49,7 @@ class Wrench:
     high: Decimal
     unit: TorqueUnit
     graduation: Decimal
-    sort: WrenchSort = WrenchSort.CLICK
+    type: WrenchType = WrenchType.CLICK
     lever_mm: float = 0.0
     checked_on: date | None = None
 
@@ -178,7 +178,7 @@ def setting_for(torque: Torque, wrench: Wrench, adapter: Adapter | None, today: 
     problems = wrench_problems(wrench)
     if problems:
         return problems[0]
-    if wrench.sort is WrenchSort.ANGLE:
+    if wrench.type is WrenchType.ANGLE:
         return Problem("wrench-measures-angles", f"{wrench.name} measures angles, not torque.", "wrench")
     factor = _adapter_factor(wrench, adapter)
     if isinstance(factor, Problem):

@@ -58,7 +58,7 @@ _ACTS: Mapping[Act, str] = MappingProxyType(
         Act.CHECKED: "second look taken",
     },
 )
-_BY_SORT: Mapping[str, Mapping[Act, str]] = MappingProxyType(
+_BY_TYPE: Mapping[str, Mapping[Act, str]] = MappingProxyType(
     {
         "hose": {Act.SEATED: "on its stub", Act.LATCHED: "clamped", Act.ROUTED: "routed clear"},
         "line": {Act.SEATED: "joined", Act.LATCHED: "clip shut, tugged", Act.ROUTED: "routed clear"},
@@ -92,19 +92,19 @@ _REASONS: Mapping[str, str] = MappingProxyType(
 )
 
 
-def act_words(item: Item, act: Act | str) -> str:
+def act_text(item: Item, act: Act | str) -> str:
     """Return what an act is called for this item, such as `clamped` for a hose that is latched."""
     act = Act(act)
-    ending = next((words for end, words in _BY_SORT.items() if item.sort.endswith(end)), {})
+    ending = next((words for end, words in _BY_TYPE.items() if item.type.endswith(end)), {})
     return ending.get(act, _ACTS[act])
 
 
-def rung_words(item: Item, rung: Rung) -> str:
+def rung_text(item: Item, rung: Rung) -> str:
     """Return what the button of a rung says, such as `stage 2 of 3: 60 N·m`."""
     stage = rung.stage
     if rung.act is Act.TIGHT:
         return f"final stage: {stage.words}, striped" if stage and stage.of > 1 else "tight, striped"
-    return f"stage {stage.number} of {stage.of}: {stage.words}" if stage else act_words(item, rung.act)
+    return f"stage {stage.number} of {stage.of}: {stage.words}" if stage else act_text(item, rung.act)
 
 
 _VERBS: Mapping[str, str] = MappingProxyType(
@@ -124,10 +124,10 @@ _PIECES: Mapping[str, str] = MappingProxyType(
 )
 
 
-def line_words(line: Line, item: Item) -> str:
+def line_text(line: Line, item: Item) -> str:
     """Return what a line of the journal says about an item, short."""
     body = line.body
-    said = [act_words(item, str(body["act"]))] if "act" in body else []
+    said = [act_text(item, str(body["act"]))] if "act" in body else []
     if body.get("stage") and body.get("act") == Act.STAGE:
         said = [f"stage {body['stage']} done"]
     if "piece" in body:
@@ -141,7 +141,7 @@ def line_words(line: Line, item: Item) -> str:
     return ", ".join(filter(None, said)) or str(body.get("said") or _VERBS.get(line.verb, line.verb))
 
 
-def state_words(item: Item, word: str) -> str:
+def state_text(item: Item, word: str) -> str:
     """Return the state's word for a list: an act's, or that of a destiny."""
     if item.kind is Kind.STEP and word == "on":
         return _REASONS["not-done"]
@@ -153,20 +153,20 @@ def state_words(item: Item, word: str) -> str:
         "replaced": "replaced",
         "undecided": "undecided",
     }
-    return other.get(word) or act_words(item, word)
+    return other.get(word) or act_text(item, word)
 
 
-def reason_words(item: Item, reason: Reason) -> str:
+def reason_text(item: Item, reason: Reason) -> str:
     """Return a reason as a short sentence; a group names the positions, where not all of them are meant."""
-    said = _REASONS.get(reason.code) or act_words(item, reason.code.replace("-", "_"))
+    said = _REASONS.get(reason.code) or act_text(item, reason.code.replace("-", "_"))
     some = 0 < len(reason.positions) < item.positions
     return f"{said} ({_list_numbers(reason.positions)} of {item.positions})" if some else said
 
 
-def open_words(item: Item, reasons: Iterable[Reason], word: str) -> str:
+def open_text(item: Item, reasons: Iterable[Reason], word: str) -> str:
     """Return why a line is open, without what its state already says."""
-    said = (reason_words(item, reason) for reason in reasons)
-    return " · ".join(each for each in said if each != state_words(item, word))
+    said = (reason_text(item, reason) for reason in reasons)
+    return " · ".join(each for each in said if each != state_text(item, word))
 
 
 def numbered(item: Item) -> str:
@@ -183,7 +183,7 @@ def item_title(item: Item) -> str:
     return item.name or f"{KIND_WORDS[item.kind]}, not described yet"
 
 
-def pieces_words(item: Item) -> str:
+def pieces_text(item: Item) -> str:
     """Return how many pieces an item has, or nothing where that says nothing."""
     if item.kind is Kind.FASTENER and not item.n:
         return "not counted"

@@ -4,11 +4,11 @@ from collections.abc import Mapping, Sequence
 from datetime import date
 from types import MappingProxyType
 
-from app.core.days import day_words
+from app.core.days import day_text
 from app.core.items.items import Item
-from app.core.order.graph import Departure
+from app.core.order.graph import Deviation
 from app.core.order.ready import Held
-from app.core.procurement.outstanding import Waiting
+from app.core.procurement.outstanding import Unavailable
 from app.core.wording.items import item_title, numbered
 
 _HELD_BY: Mapping[str, str] = MappingProxyType(
@@ -44,7 +44,7 @@ _WHY_MOVED: Mapping[str, str] = MappingProxyType(
 )
 
 
-def held_words(item: Item, held: Held, other: Item | None, today: date) -> str:
+def held_text(item: Item, held: Held, other: Item | None, today: date) -> str:
     """Return why something cannot be done now: one short sentence.
 
     Args:
@@ -56,7 +56,7 @@ def held_words(item: Item, held: Held, other: Item | None, today: date) -> str:
     behind = f"behind: {numbered(other)}" if other else ""
     match held.code:
         case "waits":
-            return f"waits for: {waiting_words(other or item, held.wait or Waiting('away'), today)}"
+            return f"waits for: {unavailable_text(other or item, held.wait or Unavailable('away'), today)}"
         case "height":
             return f"needs {_HEIGHTS[held.need]}"
         case "people":
@@ -67,32 +67,32 @@ def held_words(item: Item, held: Held, other: Item | None, today: date) -> str:
             return ", ".join(said for said in (behind, _HELD_BY.get(held.code, "")) if said)
 
 
-def waiting_words(item: Item, waiting: Waiting, today: date) -> str:
+def unavailable_text(item: Item, unavailable: Unavailable, today: date) -> str:
     """Return what an item waits for, to stand after «waits for: », with its day."""
-    whom = f" at {waiting.at_whom}" if waiting.at_whom else ""
+    whom = f" at {unavailable.at_whom}" if unavailable.at_whom else ""
     said = {
         "away": f"{item_title(item)}{whom or ', in treatment'}",
-        "soak": waiting.what or "the soak",
+        "soak": unavailable.what or "the soak",
         "undecided": "a decision: what becomes of it?",
-        "ordered": f"{waiting.what}, ordered{whom}",
-        "to get": f"{waiting.what}, to be got",
-    }[waiting.sort]
-    return f"{said}, due {day_words(waiting.due, today)}" if waiting.due else said
+        "ordered": f"{unavailable.what}, ordered{whom}",
+        "to get": f"{unavailable.what}, to be got",
+    }[unavailable.category]
+    return f"{said}, due {day_text(unavailable.due, today)}" if unavailable.due else said
 
 
-def skips_words(items: Sequence[Item]) -> str:
+def skips_text(items: Sequence[Item]) -> str:
     """Return what doing something now would skip: the count, and the first three by number."""
     named = ", ".join(f"#{item.number}" if item.number else f"«{item.name}»" for item in items[:3])
     return f"skips {len(items)} earlier: {named}{', …' if len(items) > 3 else ''}"  # noqa: PLR2004 - those shown
 
 
-def departure_words(departure: Departure, other: str) -> str:
+def deviation_text(deviation: Deviation, other: str) -> str:
     """Return where an item leaves the plain reverse, and why.
 
     Args:
-        departure: What leaves it.
+        deviation: What leaves it.
         other: The name of the item or step that it follows or is done in.
     """
-    because = departure.reason or _WHY_MOVED.get(departure.why, "")
-    link = " because" if departure.what == "moved" and because else ""
-    return _DEPARTURES[departure.what].format(other) + link + (f": {because}" if because else "")
+    because = deviation.reason or _WHY_MOVED.get(deviation.why, "")
+    link = " because" if deviation.what == "moved" and because else ""
+    return _DEPARTURES[deviation.what].format(other) + link + (f": {because}" if because else "")

@@ -20,7 +20,7 @@ def clock(minutes: int) -> str:
     return f"{whole}:{rest:02}"
 
 
-def heights_words(plan: HeightPlan, reverse: int) -> str:
+def heights_text(plan: HeightPlan, reverse: int) -> str:
     """Return how often the height changes and what that is worth.
 
     Args:
@@ -43,7 +43,7 @@ def _saves(saved: int, reverse: int | None = None) -> str:
     return f" The plain reverse has {reverse or saved}: this saves {saved}."
 
 
-def split_words(split: Split, people: int) -> str:
+def split_text(split: Split, people: int) -> str:
     """Return how long the split takes and how sure that is."""
     who = "one person" if people == 1 else f"{people} people"
     if split.proved:
@@ -54,12 +54,12 @@ def split_words(split: Split, people: int) -> str:
     )
 
 
-def range_words(found: Range) -> str:
+def range_text(found: Range) -> str:
     """Return how long the rest takes, one step after the other."""
     return f"About {hours(found.likely)}: between {hours(found.low)} and {hours(found.high)}."
 
 
-def learned_words(found: Range, recorded: int) -> str:
+def learned_text(found: Range, recorded: int) -> str:
     """Return what the range was reckoned from.
 
     Args:

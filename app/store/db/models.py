@@ -83,7 +83,7 @@ class Build(Base):
     vehicle: Mapped[str]
     layout: Mapped[str]
     units: Mapped[str]
-    words: Mapped[str]
+    dialect: Mapped[str]
     made_at: Mapped[str]
     rev: Mapped[int] = mapped_column(default=1)
     currency: Mapped[str] = mapped_column(default="EUR", server_default="EUR")
@@ -162,10 +162,10 @@ class StepEdgeRow(Base):
     reason: Mapped[str]
 
 
-class ActRow(Base):
-    """An exception of one item to the reverse; `app.core.order.acts.Detour` says what its columns mean."""
+class InstallExceptionRow(Base):
+    """An exception of one item to the reverse; `InstallException` says what its columns mean."""
 
-    __tablename__ = "act"
+    __tablename__ = "install_exception"
     item_id: Mapped[str] = mapped_column(ForeignKey("item.id"), primary_key=True)
     what: Mapped[str] = mapped_column(primary_key=True)
     step_id: Mapped[str] = mapped_column(ForeignKey("step.id"), index=True)
@@ -293,7 +293,7 @@ class WrenchRow(Base):
     high: Mapped[str]
     unit: Mapped[str]
     graduation: Mapped[str]
-    sort: Mapped[str]
+    type: Mapped[str]
     lever_mm: Mapped[float]
     checked_at: Mapped[str | None]
     rev: Mapped[int] = mapped_column(default=1)
@@ -310,17 +310,17 @@ class AdapterRow(Base):
     rev: Mapped[int] = mapped_column(default=1)
 
 
-class WaitRow(Base):
+class OutstandingRow(Base):
     """What the work waits for: a thing away, to be got, soaking, to be returned or sold. Days are text.
 
     `price_minor` is in minor units of `currency`; `done_line` is the line that closed it.
     """
 
-    __tablename__ = "wait"
+    __tablename__ = "outstanding"
     id: Mapped[str] = mapped_column(primary_key=True)
     build_id: Mapped[str] = mapped_column(ForeignKey("build.id"), index=True)
     subject: Mapped[str]
-    sort: Mapped[str]
+    category: Mapped[str]
     need: Mapped[str]
     what: Mapped[str]
     at_whom: Mapped[str]

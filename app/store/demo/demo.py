@@ -15,10 +15,10 @@ from app.core.items.items import RELATIONS, Item, read_detail
 from app.core.items.journal import History, Line
 from app.core.items.kinds import Kind, opening_act
 from app.core.money import Money
-from app.core.procurement.outstanding import Wait
+from app.core.procurement.outstanding import Outstanding
 from app.core.tags import draw_code
 from app.core.torque.units import TorqueUnit
-from app.core.torque.wrenches import Wrench, WrenchSort
+from app.core.torque.wrenches import Wrench, WrenchType
 from app.store.crew import let_in
 from app.store.db.clock import new_id, stamp
 from app.store.db.files import bundled
@@ -30,7 +30,7 @@ from app.store.intake.photos import keep_picture
 from app.store.journal import append, lines_of
 from app.store.plan.builds import Writer, layout, new_build
 from app.store.plan.items import add_item, set_edges
-from app.store.plan.wrenches import Change, save_wrench
+from app.store.plan.wrenches import Edit, save_wrench
 from app.store.procurement import outstanding
 from app.store.tags import give, print_sheet
 
@@ -63,21 +63,21 @@ def fill_demo(folder: Folder, *, now: datetime, choose: Callable[[str], str] = s
     )
     drawn = _draw_photos(folder, plan, items, codes)
     with folder.database.unit_of_work() as session:
-        telling = _begin(session, plan, now)
-        _tell_places(telling, plan["places"])
-        _fill_drawer(telling, plan["wrenches"])
+        demo = _begin(session, plan, now)
+        _tell_places(demo, plan["places"])
+        _fill_drawer(demo, plan["wrenches"])
         for item in items:
-            _tell_item(telling, item)
-        _tie(telling, items)
-        _give_tags(telling, codes)
-        _tell_photos(telling, drawn)
-        telling.at = now - _CAME_BACK
+            _tell_item(demo, item)
+        _tie(demo, items)
+        _give_tags(demo, codes)
+        _tell_photos(demo, drawn)
+        demo.at = now - _CAME_BACK
         for line in story:
-            telling.say(line["item"], line["verb"], line["body"], line["by"], blind=line.get("blind", False))
+            demo.say(line["item"], line["verb"], line["body"], line["by"], blind=line.get("blind", False))
         waiting = _read("waits")
         for line in waiting["lines"]:
-            telling.say(line["item"], line["verb"], line["body"], line["by"])
-        _tell_waits(telling, waiting["waits"], now)
+            demo.say(line["item"], line["verb"], line["body"], line["by"])
+        _tell_waits(demo, waiting["waits"], now)
         print_sheet(session, **plan["sheet"], name=folder.name, port=folder.port, now=stamp(now))
 
 
@@ -115,7 +115,7 @@ def _draw_photos(folder: Folder, plan: Data, items: Sequence[Data], codes: Mappi
 
 
 @dataclass(slots=True)
-class _Telling:
+class _DemoWriter:
     """Writes the journal as the invented crew would have written it.
 
     Args:
@@ -157,7 +157,7 @@ class _Telling:
         return next(iter(self.crew))
 
 
-def _begin(session: Session, plan: Data, now: datetime) -> _Telling:
+def _begin(session: Session, plan: Data, now: datetime) -> _DemoWriter:
     """Let the crew in and make the build."""
     start = now - _TAKEN_OFF
     crew: dict[str, Writer] = {}
@@ -170,20 +170,20 @@ def _begin(session: Session, plan: Data, now: datetime) -> _Telling:
         vehicle=plan["vehicle"],
         layout_key=plan["layout"],
         units=plan["units"],
-        words=plan["words"],
+        dialect=plan["words"],
         writer=next(iter(crew.values())),
         now=stamp(start),
     )
     session.flush()
-    telling = _Telling(session, build.id, start, crew, _steps(session, build))
+    demo = _DemoWriter(session, build.id, start, crew, _steps(session, build))
     for key in plan["without_steps"]:
-        session.delete(session.get_one(Step, telling.steps[key]))
+        session.delete(session.get_one(Step, demo.steps[key]))
     zones = session.scalars(select(Zone).where(Zone.build_id == build.id))
-    telling.subjects |= {f"zone {zone.key}": f"zone:{zone.id}" for zone in zones}
-    return telling
+    demo.subjects |= {f"zone {zone.key}": f"zone:{zone.id}" for zone in zones}
+    return demo
 
 
-def _fill_drawer(telling: _Telling, wrenches: Sequence[Data]) -> None:
+def _fill_drawer(demo: _DemoWriter, wrenches: Sequence[Data]) -> None:
     """Put the wrenches into the drawer.
 
     Raises:
@@ -196,12 +196,12 @@ def _fill_drawer(telling: _Telling, wrenches: Sequence[Data]) -> None:
             Decimal(data["high"]),
             TorqueUnit(data["unit"]),
             Decimal(data["graduation"]),
-            WrenchSort(data["sort"]),
+            WrenchType(data["type"]),
             data.get("lever_mm", 0.0),
-            telling.at.date(),
+            demo.at.date(),
         )
-        change = Change(telling.crew[telling.first], stamp(telling.at))
-        problems = save_wrench(telling.session, wrench, change, today=telling.at.date())
+        change = Edit(demo.crew[demo.first], stamp(demo.at))
+        problems = save_wrench(demo.session, wrench, change, today=demo.at.date())
         if problems:
             raise ValueError(problems[0].message)
 
@@ -212,19 +212,19 @@ def _steps(session: Session, build: Build) -> dict[str, str]:
     return dict(zip((step["key"] for step in layout(build.layout)["steps"]), ids, strict=True))
 
 
-def _tell_places(telling: _Telling, places: Sequence[Data]) -> None:
+def _tell_places(demo: _DemoWriter, places: Sequence[Data]) -> None:
     """Make the places, the outer ones first, and put each where it stands."""
     for place in places:
-        row = Place(id=new_id(), build_id=telling.build, name=place["name"], parent_id=None)
-        telling.session.add(row)
-        telling.session.flush()
-        telling.subjects[place["key"]] = f"place:{row.id}"
-        telling.say(place["key"], "add", {"name": place["name"]}, telling.first)
+        row = Place(id=new_id(), build_id=demo.build, name=place["name"], parent_id=None)
+        demo.session.add(row)
+        demo.session.flush()
+        demo.subjects[place["key"]] = f"place:{row.id}"
+        demo.say(place["key"], "add", {"name": place["name"]}, demo.first)
         if place["in"]:
-            telling.say(place["key"], "move", {"place": telling.id_of(place["in"])}, telling.first)
+            demo.say(place["key"], "move", {"place": demo.id_of(place["in"])}, demo.first)
 
 
-def _tell_item(telling: _Telling, data: Data) -> None:
+def _tell_item(demo: _DemoWriter, data: Data) -> None:
     """Bring an item into being: with its opening act, another one, or (`act` null) as still on."""
     kind = Kind(data["kind"])
     item = Item(
@@ -232,24 +232,24 @@ def _tell_item(telling: _Telling, data: Data) -> None:
         number=0,
         kind=kind,
         name=data["name"],
-        step=telling.steps[data["step"]],
-        zone=telling.id_of(f"zone {data['zone']}"),
+        step=demo.steps[data["step"]],
+        zone=demo.id_of(f"zone {data['zone']}"),
         n=data.get("n"),
         critical=data.get("critical", False),
         owner=data.get("owner", "vehicle"),
         note=data.get("note", ""),
         detail=read_detail(kind, data.get("detail", {})),
     )
-    telling.subjects[data["key"]] = f"item:{item.id}"
+    demo.subjects[data["key"]] = f"item:{item.id}"
     act = data.get("act", opening_act(kind).value)
     body = {"kind": kind.value} | ({"act": act} if act else {})
-    line = telling.line(f"item:{item.id}", "add", body, data["by"])
-    add_item(telling.session, item, line, build_id=telling.build, now=line.at)
+    line = demo.line(f"item:{item.id}", "add", body, data["by"])
+    add_item(demo.session, item, line, build_id=demo.build, now=line.at)
     if "place" in data:
-        telling.say(data["key"], "move", {"place": telling.id_of(data["place"])}, data["by"])
+        demo.say(data["key"], "move", {"place": demo.id_of(data["place"])}, data["by"])
 
 
-def _tie(telling: _Telling, items: Sequence[Data]) -> None:
+def _tie(demo: _DemoWriter, items: Sequence[Data]) -> None:
     """Write what holds, joins, covers and replaces what.
 
     Raises:
@@ -257,29 +257,27 @@ def _tie(telling: _Telling, items: Sequence[Data]) -> None:
     """
     for item in items:
         for rel in RELATIONS:
-            targets = {telling.id_of(key) for key in item.get(rel, ())}
-            problem = (
-                set_edges(telling.session, telling.id_of(item["key"]), rel, targets) if targets else None
-            )
+            targets = {demo.id_of(key) for key in item.get(rel, ())}
+            problem = set_edges(demo.session, demo.id_of(item["key"]), rel, targets) if targets else None
             if problem:
                 raise ValueError(problem.message)
 
 
-def _tell_waits(telling: _Telling, waiting: Sequence[Data], now: datetime) -> None:
+def _tell_waits(demo: _DemoWriter, waiting: Sequence[Data], now: datetime) -> None:
     """Write what the work waits for; days count from now, by the journal's calendar.
 
     Raises:
         ValueError: Something about one of them is wrong.
     """
     for data in waiting:
-        item = telling.id_of(data["item"])
+        item = demo.id_of(data["item"])
         since, due = (
             now.date() + timedelta(days=data[key]) if key in data else None for key in ("since", "due")
         )
-        wait = Wait(
+        wait = Outstanding(
             derived_id(item, "get", data["need"]) if data["need"] == "fluid" else new_id(),
-            f"item:{item}" if item else f"build:{telling.build}",
-            data["sort"],
+            f"item:{item}" if item else f"build:{demo.build}",
+            data["category"],
             data["need"],
             data["what"],
             data.get("at_whom", ""),
@@ -288,31 +286,31 @@ def _tell_waits(telling: _Telling, waiting: Sequence[Data], now: datetime) -> No
             Money(data["price_minor"], "EUR") if "price_minor" in data else None,
             data.get("count", 1),
         )
-        written = outstanding.Change(telling.crew[telling.first], stamp(telling.at), since or now.date())
-        if problems := outstanding.save_wait(
-            telling.session, wait, written, build_id=telling.build, currency="EUR"
+        written = outstanding.Edit(demo.crew[demo.first], stamp(demo.at), since or now.date())
+        if problems := outstanding.save_outstanding(
+            demo.session, wait, written, build_id=demo.build, currency="EUR"
         ):
             raise ValueError(problems[0].message)
 
 
-def _give_tags(telling: _Telling, codes: Mapping[str, str]) -> None:
+def _give_tags(demo: _DemoWriter, codes: Mapping[str, str]) -> None:
     for key, code in codes.items():
-        subject = telling.subjects[key]
-        line = telling.line(f"tag:{code}", "give", {"to": subject}, telling.first)
-        give(telling.session, code, subject, line, build_id=telling.build, now=line.at)
+        subject = demo.subjects[key]
+        line = demo.line(f"tag:{code}", "give", {"to": subject}, demo.first)
+        give(demo.session, code, subject, line, build_id=demo.build, now=line.at)
 
 
-def _tell_photos(telling: _Telling, drawn: Sequence[_Drawn]) -> None:
+def _tell_photos(demo: _DemoWriter, drawn: Sequence[_Drawn]) -> None:
     for picture in drawn:
         photo_id = new_id()
-        shows = [telling.subjects[key] for key in picture.shows]
+        shows = [demo.subjects[key] for key in picture.shows]
         body = {"sha256": picture.sha256, "shows": shows}
-        line = telling.line(f"photo:{photo_id}", "photo", body, telling.first)
-        append(telling.session, line, build_id=telling.build, now=line.at)
-        telling.session.add(
+        line = demo.line(f"photo:{photo_id}", "photo", body, demo.first)
+        append(demo.session, line, build_id=demo.build, now=line.at)
+        demo.session.add(
             PhotoRow(
                 id=photo_id,
-                build_id=telling.build,
+                build_id=demo.build,
                 sha256=picture.sha256,
                 width=WIDTH,
                 height=HEIGHT,
@@ -320,5 +318,5 @@ def _tell_photos(telling: _Telling, drawn: Sequence[_Drawn]) -> None:
                 at=line.at,
             )
         )
-        telling.session.flush()
-        telling.session.add_all(Shows(photo_id=photo_id, subject=subject) for subject in shows)
+        demo.session.flush()
+        demo.session.add_all(Shows(photo_id=photo_id, subject=subject) for subject in shows)

@@ -16,9 +16,9 @@ from app.store.crew import Visitor
 from app.store.db.models import ItemRow, PhotoRow, Shows
 from app.store.intake.entries import (
     NO_BUILD,
-    Answer,
-    Picture,
+    IntakeAnswer,
     Sent,
+    StoredPicture,
     build_of,
     derived_id,
     is_act,
@@ -30,7 +30,7 @@ from app.store.intake.entries import (
 from app.store.journal import append
 from app.store.plan.items import add_item, first_line, set_edges
 
-SHOWN_SORTS = frozenset({"item", "step", "place", "zone", "build"})
+SHOWN_TYPES = frozenset({"item", "step", "place", "zone", "build"})
 """What a photo can show."""
 
 
@@ -53,7 +53,7 @@ class _Capture:
     blocks: bool = False
 
 
-def receive_capture(session: Session, sent: Sent, visitor: Visitor, now: str) -> Answer:
+def receive_capture(session: Session, sent: Sent, visitor: Visitor, now: str) -> IntakeAnswer:
     """Write what a capture shows: the item of a blank tag, a finding, the photo.
 
     The answer says what stands behind each code.
@@ -68,7 +68,7 @@ def receive_capture(session: Session, sent: Sent, visitor: Visitor, now: str) ->
     typed, subject = str(entry.get("code") or ""), str(entry.get("subject") or "")
     if typed and not is_code(typed):
         return refuse(Problem("code", "This is no tag's code. Look at the tag again.", "code"))
-    if subject and not is_subject(subject, SHOWN_SORTS):
+    if subject and not is_subject(subject, SHOWN_TYPES):
         return refuse(Problem("subject", "The entry does not say what it is about.", "subject"))
     codes = dict.fromkeys([*([typed] if typed else []), *sent.codes])
     found = _raise_finding(session, capture, now) if capture.about else []
@@ -79,7 +79,7 @@ def receive_capture(session: Session, sent: Sent, visitor: Visitor, now: str) ->
     if not codes and not sent.picture and not capture.about:
         return refuse(Problem("nothing", "There is neither a photo nor a code in this entry.", "photo"))
     photo = _keep_photo(session, sent.picture, capture, shown, now) if sent.picture else None
-    return Answer(200, {"found": found, "photo": photo, "tray": bool(photo and not shown)})
+    return IntakeAnswer(200, {"found": found, "photo": photo, "tray": bool(photo and not shown)})
 
 
 def _capture(entry: Mapping[str, Any], build_id: str, visitor: Visitor, person: str) -> _Capture | Problem:
@@ -179,7 +179,9 @@ def _line_about(capture: _Capture, subject: str, verb: str, body: dict[str, Any]
     return Line(line_id, subject, verb, body, frozenset(), capture.person, capture.device, 0, capture.at)
 
 
-def _keep_photo(session: Session, picture: Picture, capture: _Capture, shown: Sequence[str], now: str) -> str:
+def _keep_photo(
+    session: Session, picture: StoredPicture, capture: _Capture, shown: Sequence[str], now: str
+) -> str:
     """Write a photo's row and what it shows; one that shows nothing waits in the tray."""
     photo_id = derived_id(capture.entry_id, "photo")
     line = _line_about(

@@ -18,7 +18,7 @@ NO_BUILD = Problem("build", "This page belongs to a build that is not here. Open
 
 
 @dataclass(frozen=True, slots=True)
-class Picture:
+class StoredPicture:
     """A picture already on the disk."""
 
     sha256: str
@@ -37,7 +37,7 @@ class Sent:
     """
 
     entry: Mapping[str, Any]
-    picture: Picture | None = None
+    picture: StoredPicture | None = None
     codes: tuple[str, ...] = ()
 
     @property
@@ -48,16 +48,16 @@ class Sent:
 
 
 @dataclass(frozen=True, slots=True)
-class Answer:
+class IntakeAnswer:
     """What the phone is told: an HTTP status and a JSON body."""
 
     status: int
     body: dict[str, Any] = field(default_factory=dict)
 
 
-def refuse(problem: Problem, status: int = 422) -> Answer:
+def refuse(problem: Problem, status: int = 422) -> IntakeAnswer:
     """Return the answer to an entry that can never land as it is."""
-    return Answer(status, {"problem": problem.message, "code": problem.code, "where": problem.where})
+    return IntakeAnswer(status, {"problem": problem.message, "code": problem.code, "where": problem.where})
 
 
 def is_id(value: object) -> bool:
@@ -70,10 +70,10 @@ def is_act(value: object, kind: Kind | None) -> bool:
     return isinstance(value, str) and value in set(Act) and (kind is None or knows(kind, Act(value)))
 
 
-def is_subject(value: str, sorts: frozenset[str]) -> bool:
-    """Tell whether this is a subject of one of these sorts, such as `item:` with an id."""
-    sort, _, subject_id = value.partition(":")
-    return sort in sorts and is_id(subject_id)
+def is_subject(value: str, types: frozenset[str]) -> bool:
+    """Tell whether this is a subject of one of these types, such as `item:` with an id."""
+    subject_type, _, subject_id = value.partition(":")
+    return subject_type in types and is_id(subject_id)
 
 
 def derived_id(*parts: str) -> str:

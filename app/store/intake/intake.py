@@ -11,27 +11,31 @@ from app.core.problem import Problem
 from app.store.crew import Visitor
 from app.store.db.models import Quarantine, Receipt
 from app.store.intake.captures import receive_capture
-from app.store.intake.entries import Answer, Sent, is_id, refuse
+from app.store.intake.entries import IntakeAnswer, Sent, is_id, refuse
 from app.store.intake.lines import receive_line
 
 
-def receipt_by_id(session: Session, entry_id: str) -> Answer | None:
+def receipt_by_id(session: Session, entry_id: str) -> IntakeAnswer | None:
     """Return what was answered to an entry of this id, whatever it said: spares reading its photo again."""
     found = session.get(Receipt, entry_id) if is_id(entry_id) else None
-    return Answer(found.status, dict(found.answer)) if found else None
+    return IntakeAnswer(found.status, dict(found.answer)) if found else None
 
 
-def receipt_for(session: Session, sent: Sent) -> Answer | None:
+def receipt_for(session: Session, sent: Sent) -> IntakeAnswer | None:
     """Return what was answered to this entry before; another body under the same id is told so."""
     found = session.get(Receipt, str(sent.entry.get("id", "")))
     if found is None:
         return None
     if found.body_sha != sent.sha:
         return refuse(Problem("other-body", "Another entry has already come under this number."), 409)
-    return Answer(found.status, dict(found.answer))
+    return IntakeAnswer(found.status, dict(found.answer))
 
 
-def receive(session: Session, sent: Sent, visitor: Visitor, *, now: str) -> Answer:
+QUARANTINED = "This phone was shut out; the owner decides about what it still sends."
+"""What such a phone is told; pages of earlier releases look for it under `aside`."""
+
+
+def receive(session: Session, sent: Sent, visitor: Visitor, *, now: str) -> IntakeAnswer:
     """Take one entry in; the answer is stored beside it in the same transaction.
 
     Args:
@@ -51,9 +55,9 @@ def receive(session: Session, sent: Sent, visitor: Visitor, *, now: str) -> Answ
     if before:
         return before
     if visitor.shut:
-        answer = _put_aside(session, sent, visitor, now)
+        answer = _quarantine(session, sent, visitor, now)
     else:
-        answer = land(session, sent, visitor, now=now)
+        answer = apply_entry(session, sent, visitor, now=now)
     if answer.status < 400:  # noqa: PLR2004 - HTTP: below 400 it landed
         session.add(
             Receipt(
@@ -67,11 +71,16 @@ def receive(session: Session, sent: Sent, visitor: Visitor, *, now: str) -> Answ
     return answer
 
 
-def land(session: Session, sent: Sent, visitor: Visitor, *, now: str) -> Answer:
+def apply_entry(session: Session, sent: Sent, visitor: Visitor, *, now: str) -> IntakeAnswer:
     """Write what an entry says, whoever lets it in."""
-    if sent.entry.get("sort") == "capture":
+    if entry_type(sent.entry) == "capture":
         return receive_capture(session, sent, visitor, now)
     return receive_line(session, sent.entry, visitor, now)
+
+
+def entry_type(entry: Mapping[str, Any]) -> str:
+    """Return what an entry is, `capture` or `line`; earlier releases called the key `sort`."""
+    return str(entry.get("type") or entry.get("sort") or "line")
 
 
 def _is_storable(entry: Mapping[str, Any]) -> bool:
@@ -83,7 +92,7 @@ def _is_storable(entry: Mapping[str, Any]) -> bool:
     return True
 
 
-def _put_aside(session: Session, sent: Sent, visitor: Visitor, now: str) -> Answer:
+def _quarantine(session: Session, sent: Sent, visitor: Visitor, now: str) -> IntakeAnswer:
     session.add(
         Quarantine(
             id=str(sent.entry["id"]),
@@ -98,4 +107,4 @@ def _put_aside(session: Session, sent: Sent, visitor: Visitor, now: str) -> Answ
             decided=None,
         )
     )
-    return Answer(202, {"aside": "This phone was shut out; the owner decides about what it still sends."})
+    return IntakeAnswer(202, {"quarantined": QUARANTINED, "aside": QUARANTINED})

@@ -15,7 +15,16 @@ from app.core.threads.positions import read_lengths
 from app.store.crew import Visitor
 from app.store.db.models import ItemRow, JournalRow
 from app.store.gates import check_fact
-from app.store.intake.entries import NO_BUILD, Answer, build_of, is_act, is_id, is_subject, refuse, who_did
+from app.store.intake.entries import (
+    NO_BUILD,
+    IntakeAnswer,
+    build_of,
+    is_act,
+    is_id,
+    is_subject,
+    refuse,
+    who_did,
+)
 from app.store.intake.pairs import wrong_half
 from app.store.journal import append
 
@@ -33,7 +42,7 @@ SHORT_TEXTS = {"reached": 80, "wrench": 80, "caution": 40, "torque": 500, "lengt
 """Texts of a line's body and how long they may be, [characters]."""
 
 
-def receive_line(session: Session, entry: Mapping[str, Any], visitor: Visitor, now: str) -> Answer:
+def receive_line(session: Session, entry: Mapping[str, Any], visitor: Visitor, now: str) -> IntakeAnswer:
     """Write the line an entry carries, or say what cannot be read in it."""
     build = build_of(session, entry)
     if build is None:
@@ -44,7 +53,7 @@ def receive_line(session: Session, entry: Mapping[str, Any], visitor: Visitor, n
         return refuse(problem or NO_BUILD)
     if session.scalars(select(JournalRow.id).where(JournalRow.id == line.id)).first() is None:
         append(session, line, build_id=build.id, now=now)
-    return Answer(200, {"line": line.id})
+    return IntakeAnswer(200, {"line": line.id})
 
 
 def _line(entry: Mapping[str, Any], visitor: Visitor, person: str) -> Line | Problem:
@@ -77,9 +86,9 @@ def check_line(session: Session, line: Line) -> Problem | None:
 
 def _check_body(session: Session, line: Line) -> Problem | None:
     body = line.body
-    sort, _, subject_id = line.subject.partition(":")
-    row = session.get(ItemRow, subject_id) if sort == "item" else None
-    kind = Kind.STEP if sort == "step" else Kind(row.kind) if row else None
+    subject_type, _, subject_id = line.subject.partition(":")
+    row = session.get(ItemRow, subject_id) if subject_type == "item" else None
+    kind = Kind.STEP if subject_type == "step" else Kind(row.kind) if row else None
     wrong = [
         (
             "act" in body and not is_act(body["act"], kind),

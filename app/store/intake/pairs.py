@@ -14,8 +14,8 @@ from app.store.journal import as_item
 
 def wrong_half(session: Session, line: Line) -> Problem | None:
     """Refuse a line that puts two halves together which do not belong together, and name the right one."""
-    sort, _, item_id = line.subject.partition(":")
-    row = session.get(ItemRow, item_id) if sort == "item" and line.body.get("via") else None
+    subject_type, _, item_id = line.subject.partition(":")
+    row = session.get(ItemRow, item_id) if subject_type == "item" and line.body.get("via") else None
     if row is None:
         return None
     read = read_half(str(line.body["via"])[:200])
@@ -46,6 +46,6 @@ def _codes(session: Session, items: set[str], *, first: str) -> list[str]:
 
 
 def _item(session: Session, subject: str) -> Item | None:
-    sort, _, item_id = subject.partition(":")
-    row = session.get(ItemRow, item_id) if sort == "item" else None
+    subject_type, _, item_id = subject.partition(":")
+    row = session.get(ItemRow, item_id) if subject_type == "item" else None
     return as_item(row) if row else None

@@ -1,4 +1,4 @@
-"""Picture files: named by the SHA-256 of their bytes, on the disk before any row names them."""
+"""StoredPicture files: named by the SHA-256 of their bytes, on the disk before any row names them."""
 
 import hashlib
 import re

@@ -8,12 +8,12 @@ from sqlalchemy.orm import Session
 
 from app.store.crew import Visitor
 from app.store.db.models import Device, Person, Quarantine
-from app.store.intake.entries import Answer, Picture, Sent
-from app.store.intake.intake import land
+from app.store.intake.entries import IntakeAnswer, Sent, StoredPicture
+from app.store.intake.intake import apply_entry
 
 
 @dataclass(frozen=True, slots=True)
-class PutAside:
+class Quarantined:
     """One entry that waits for the owner.
 
     Args:
@@ -31,7 +31,7 @@ class PutAside:
     body: dict[str, Any]
 
 
-def put_aside(session: Session) -> tuple[PutAside, ...]:
+def quarantined(session: Session) -> tuple[Quarantined, ...]:
     """Return what waits, oldest first."""
     rows = session.execute(
         select(Quarantine, Person.name, Device.label)
@@ -40,10 +40,12 @@ def put_aside(session: Session) -> tuple[PutAside, ...]:
         .where(Quarantine.decided.is_(None))
         .order_by(Quarantine.at, Quarantine.id)
     )
-    return tuple(PutAside(row.id, name, label, row.at, _entry(row)) for row, name, label in rows)
+    return tuple(Quarantined(row.id, name, label, row.at, _entry(row)) for row, name, label in rows)
 
 
-def decide(session: Session, entry_id: str, *, take_in: bool, owner: Visitor, now: str) -> Answer | None:
+def decide(
+    session: Session, entry_id: str, *, take_in: bool, owner: Visitor, now: str
+) -> IntakeAnswer | None:
     """Let an entry in as its phone's own, or leave it out for good.
 
     Returns:
@@ -54,10 +56,10 @@ def decide(session: Session, entry_id: str, *, take_in: bool, owner: Visitor, no
         return None
     if not take_in:
         row.decided = f"left out {now}"
-        return Answer(200)
+        return IntakeAnswer(200)
     device = session.get_one(Device, row.device)
     sender = replace(owner, device=device.id, person=device.person_id)
-    answer = land(session, _sent(row), sender, now=now)
+    answer = apply_entry(session, _sent(row), sender, now=now)
     if answer.status < 400:  # noqa: PLR2004 - HTTP: below 400 it landed
         row.decided = f"let in {now}"
     return answer
@@ -69,4 +71,4 @@ def _entry(row: Quarantine) -> dict[str, Any]:
 
 def _sent(row: Quarantine) -> Sent:
     picture = row.body.get("picture")
-    return Sent(_entry(row), Picture(**picture) if picture else None, tuple(row.body.get("codes", ())))
+    return Sent(_entry(row), StoredPicture(**picture) if picture else None, tuple(row.body.get("codes", ())))

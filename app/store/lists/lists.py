@@ -66,7 +66,7 @@ def effect_of(build: Snapshot, plan: ListPlan) -> Effect:
     )
 
 
-def put_in(
+def write_list(
     session: Session, build: Snapshot, plan: ListPlan, line: Line, *, writer: Writer, now: str
 ) -> None:
     """Write all that a list says.
@@ -172,7 +172,7 @@ def _item(row: ListedItem, number: int, steps: Mapping[str, str], zones: Zones) 
         detail=row.detail,
     )
     words = f"{row.name} {row.step} {row.zone}" if item.kind is Kind.FASTENER else row.name
-    return replace(item, critical=critical_by_default(item.kind, item.sort, words))
+    return replace(item, critical=critical_by_default(item.kind, item.type, words))
 
 
 def _write_items(pen: Pen, items: Mapping[str, Item]) -> None:

@@ -16,7 +16,7 @@ from app.store.db.clock import new_id
 from app.store.db.files import bundled
 from app.store.db.models import Build, ItemRow, ItemStateRow, Step, StepEdgeRow, Zone
 from app.store.journal import append
-from app.store.plan.install_exceptions import check_waits, drop_named, write_waits
+from app.store.plan.install_exceptions import check_step_order, drop_named, write_step_order
 
 LAYOUTS = ("longitudinal_v", "longitudinal_inline", "transverse", "flat_rear")
 
@@ -57,7 +57,7 @@ def new_build(
     vehicle: str,
     layout_key: str,
     units: str,
-    words: str,
+    dialect: str,
     writer: Writer,
     now: str,
     starter_steps: bool = True,
@@ -70,7 +70,7 @@ def new_build(
         vehicle=vehicle,
         layout=layout_key,
         units=units,
-        words=words,
+        dialect=dialect,
         made_at=now,
     )
     session.add(build)
@@ -83,7 +83,7 @@ def new_build(
             position=i,
             key=zone["key"],
             level=zone["level"],
-            label=zone["label"][words],
+            label=zone["label"][dialect],
         )
         for i, zone in enumerate(plan["zones"])
     )
@@ -126,7 +126,7 @@ def _starter_step(build_id: str, position: int, step: dict[str, Any]) -> Step:
 def edit_build(
     session: Session, build_id: str, values: dict[str, Any], *, rev: int, writer: Writer, now: str
 ) -> Problem | None:
-    """Write a build's title, vehicle, units or words."""
+    """Write a build's title, vehicle, units or dialect."""
     build = session.get_one(Build, build_id)
     if build.rev != rev:
         return STALE
@@ -162,7 +162,7 @@ def edit_step(
     step = session.get_one(Step, step_id)
     if step.rev != rev:
         return STALE
-    problem = check_waits(session, step, waits, direction=values.get("direction", step.direction))
+    problem = check_step_order(session, step, waits, direction=values.get("direction", step.direction))
     if problem:
         return problem
     for key, value in values.items():
@@ -170,7 +170,7 @@ def edit_step(
     step.rev += 1
     body = dict(values)
     if waits is not None:
-        body["waits_for"] = write_waits(session, step, waits)
+        body["predecessors"] = write_step_order(session, step, waits)
     append(session, writer.line(f"step:{step_id}", "edit", body), build_id=step.build_id, now=now)
     return None
 

@@ -14,7 +14,7 @@ from app.store.plan.builds import STALE, Writer
 from app.store.plan.items import add_item, set_edges
 
 
-def tie(
+def link_replacement(
     session: Session,
     build: Snapshot,
     item_id: str,
@@ -66,7 +66,7 @@ def _replace(session: Session, build: Snapshot, old: str, news: set[str]) -> Pro
     return None
 
 
-def bear(session: Session, item: Item, *, build_id: str, writer: Writer, now: str) -> None:
+def add_new_part(session: Session, item: Item, *, build_id: str, writer: Writer, now: str) -> None:
     """Bring something into being that the vehicle never had: its line is open, though it never came off."""
     body = {"kind": item.kind.value, "act": opening_act(item.kind).value, "born": "refit"}
     add_item(session, item, writer.line(f"item:{item.id}", "add", body), build_id=build_id, now=now)

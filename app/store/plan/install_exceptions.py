@@ -9,10 +9,19 @@ from sqlalchemy.orm import Session
 from app.core.items.items import Edge
 from app.core.items.journal import Line
 from app.core.items.kinds import Kind
-from app.core.order.acts import EXCEPTIONS, LATER, LOOSENED, Detour, Plan, PlanStep, StepEdge, Thing
-from app.core.order.graph_builder import circle_in
+from app.core.order.acts import (
+    INSTALL_EXCEPTIONS,
+    LATER,
+    LOOSENED,
+    InstallException,
+    Plan,
+    PlanStep,
+    StepEdge,
+    Thing,
+)
+from app.core.order.graph_builder import cycle_in
 from app.core.problem import Problem
-from app.store.db.models import ActRow, EdgeRow, ItemRow, Step, StepEdgeRow
+from app.store.db.models import EdgeRow, InstallExceptionRow, ItemRow, Step, StepEdgeRow
 from app.store.journal import append
 
 STALE = Problem("stale", "Somebody else changed this item meanwhile. What you typed is kept below.")
@@ -36,7 +45,7 @@ def plan_of(session: Session, build_id: str) -> Plan:
         tuple(PlanStep(step.id, step.position, step.direction) for step in steps),
         tuple(Edge(*edge) for edge in edges),
         step_edges(session, build_id),
-        detours(session, build_id),
+        install_exceptions(session, build_id),
     )
 
 
@@ -46,22 +55,24 @@ def step_edges(session: Session, build_id: str) -> tuple[StepEdge, ...]:
     return tuple(StepEdge(row.before_step, row.after_step, row.reason) for row in rows)
 
 
-def detours(session: Session, build_id: str) -> tuple[Detour, ...]:
+def install_exceptions(session: Session, build_id: str) -> tuple[InstallException, ...]:
     """Return the exceptions of a build's items."""
     rows = session.scalars(
-        select(ActRow).join(ItemRow, ItemRow.id == ActRow.item_id).where(ItemRow.build_id == build_id)
+        select(InstallExceptionRow)
+        .join(ItemRow, ItemRow.id == InstallExceptionRow.item_id)
+        .where(ItemRow.build_id == build_id)
     )
-    return tuple(Detour(row.item_id, row.step_id, row.what, row.nth, row.reason) for row in rows)
+    return tuple(InstallException(row.item_id, row.step_id, row.what, row.nth, row.reason) for row in rows)
 
 
 def circle_problem(session: Session, plan: Plan, where: str) -> Problem | None:
-    """Return the circle that a plan would hold, its members named; `where` is the field to point at."""
-    circle = circle_in(plan)
-    if not circle:
+    """Return the cycle that a plan would hold, its members named; `where` is the field to point at."""
+    cycle = cycle_in(plan)
+    if not cycle:
         return None
-    names = " → ".join(_name(session, member) for member in circle)
+    names = " → ".join(_name(session, member) for member in cycle)
     return Problem(
-        "circle", f"These would wait for each other in a circle: {names}. Take one of them out.", where
+        "cycle", f"These would wait for each other in a circle: {names}. Take one of them out.", where
     )
 
 
@@ -72,7 +83,7 @@ def _name(session: Session, member: str) -> str:
     return f"«{session.get_one(Step, member).name}»"
 
 
-def check_waits(
+def check_step_order(
     session: Session, step: Step, waits: Sequence[StepEdge] | None, *, direction: str
 ) -> Problem | None:
     """Return what is wrong with the steps that one is said to wait for, or with its new direction."""
@@ -82,24 +93,26 @@ def check_waits(
     known = {each.id for each in plan.steps}
     said = [edge for edge in plan.step_edges if edge.after == step.id] if waits is None else waits
     if any(edge.before == step.id for edge in said):
-        return Problem("itself", "A step cannot wait for itself: choose another step.", "waits_for")
+        return Problem("itself", "A step cannot wait for itself: choose another step.", "predecessors")
     if any(edge.before not in known for edge in said):
         return Problem(
-            "step-gone", "The step it should wait for has been deleted: choose another.", "waits_for"
+            "step-gone", "The step it should wait for has been deleted: choose another.", "predecessors"
         )
     if any(not edge.reason for edge in said):
         return Problem("reason", "Say why it waits: somebody will ask in a year.", "waits_why")
     if len({edge.before for edge in said}) < len(said):
-        return Problem("twice", "It is said twice to wait for the same step: keep one of them.", "waits_for")
+        return Problem(
+            "twice", "It is said twice to wait for the same step: keep one of them.", "predecessors"
+        )
     kept = tuple(edge for edge in plan.step_edges if edge.after != step.id)
     turned = tuple(replace(s, direction=direction) if s.id == step.id else s for s in plan.steps)
     others = tuple(thing for thing in plan.things if thing.id != step.id)
     own = (Thing(step.id, Kind.STEP, step.id),) if direction == "on_only" else ()
     planned = replace(plan, things=(*others, *own), steps=turned, step_edges=(*kept, *said))
-    return circle_problem(session, planned, "waits_for")
+    return circle_problem(session, planned, "predecessors")
 
 
-def write_waits(session: Session, step: Step, waits: Iterable[StepEdge]) -> list[list[str]]:
+def write_step_order(session: Session, step: Step, waits: Iterable[StepEdge]) -> list[list[str]]:
     """Make a step wait for exactly these; returns them as they stand in the journal."""
     session.execute(delete(StepEdgeRow).where(StepEdgeRow.after_step == step.id))
     session.add_all(
@@ -113,7 +126,7 @@ def write_waits(session: Session, step: Step, waits: Iterable[StepEdge]) -> list
 def count_named(session: Session, step_id: str) -> int:
     """Count the stated orders and exceptions that name a step."""
     orders = select(func.count()).select_from(StepEdgeRow).where(_names(step_id))
-    acts = select(func.count()).select_from(ActRow).where(ActRow.step_id == step_id)
+    acts = select(func.count()).select_from(InstallExceptionRow).where(InstallExceptionRow.step_id == step_id)
     return (session.scalar(orders) or 0) + (session.scalar(acts) or 0)
 
 
@@ -121,7 +134,7 @@ def drop_named(session: Session, step_id: str) -> int:
     """Delete the stated orders and exceptions that name a step, and return how many there were."""
     count = count_named(session, step_id)
     session.execute(delete(StepEdgeRow).where(_names(step_id)))
-    session.execute(delete(ActRow).where(ActRow.step_id == step_id))
+    session.execute(delete(InstallExceptionRow).where(InstallExceptionRow.step_id == step_id))
     return count
 
 
@@ -130,7 +143,7 @@ def _names(step_id: str) -> ColumnElement[bool]:
 
 
 def set_detours(
-    session: Session, item_id: str, said: Sequence[Detour], line: Line, *, rev: int, now: str
+    session: Session, item_id: str, said: Sequence[InstallException], line: Line, *, rev: int, now: str
 ) -> Problem | None:
     """Make an item's exceptions be exactly these.
 
@@ -147,13 +160,16 @@ def set_detours(
         return STALE
     plan = plan_of(session, row.build_id)
     problem = _check_detours(plan, Kind(row.kind), said) or circle_problem(
-        session, replace(plan, detours=(*(d for d in plan.detours if d.item != item_id), *said)), "step"
+        session,
+        replace(plan, install_exceptions=(*(d for d in plan.install_exceptions if d.item != item_id), *said)),
+        "step",
     )
     if problem:
         return problem
-    session.execute(delete(ActRow).where(ActRow.item_id == item_id))
+    session.execute(delete(InstallExceptionRow).where(InstallExceptionRow.item_id == item_id))
     session.add_all(
-        ActRow(item_id=item_id, what=d.what, step_id=d.step, nth=d.nth, reason=d.reason) for d in said
+        InstallExceptionRow(item_id=item_id, what=d.what, step_id=d.step, nth=d.nth, reason=d.reason)
+        for d in said
     )
     row.rev += 1
     body = {"exceptions": [[d.what, d.step, d.nth, d.reason] for d in said]}
@@ -161,13 +177,13 @@ def set_detours(
     return None
 
 
-def _check_detours(plan: Plan, kind: Kind, said: Sequence[Detour]) -> Problem | None:
+def _check_detours(plan: Plan, kind: Kind, said: Sequence[InstallException]) -> Problem | None:
     """Return the first thing that is wrong with an item's exceptions by themselves."""
     directions = {step.id: step.direction for step in plan.steps}
     is_group = kind is Kind.FASTENER
     for d in said:
         wrong = [
-            (d.what not in EXCEPTIONS, "what", "Choose what is done differently."),
+            (d.what not in INSTALL_EXCEPTIONS, "what", "Choose what is done differently."),
             (
                 d.what in {LATER, LOOSENED} and not is_group,
                 "what",

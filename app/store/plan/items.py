@@ -37,7 +37,7 @@ def add_item(session: Session, item: Item, line: Line, *, build_id: str, now: st
         step_id=_known(session, Step, item.step),
         zone_id=_known(session, Zone, item.zone),
         n=item.n,
-        critical=item.critical or critical_by_default(item.kind, item.sort, _words(session, item)),
+        critical=item.critical or critical_by_default(item.kind, item.type, _words(session, item)),
         owner=item.owner,
         note=item.note,
         detail=asdict(item.detail),
@@ -114,7 +114,7 @@ def _spoken_against(before: Item, after: Item) -> dict[str, Any]:
 
 
 def _moved_into_circle(session: Session, row: ItemRow, changed: Item) -> Problem | None:
-    """Return the circle that another step or kind would close."""
+    """Return the cycle that another step or kind would close."""
     if (row.step_id or "", row.kind) == (changed.step, changed.kind):
         return None
     plan = plan_of(session, row.build_id)
@@ -128,7 +128,7 @@ def _difference(before: Item, after: Item) -> dict[str, Any]:
 
 
 def set_edges(session: Session, item_id: str, rel: str, targets: set[str]) -> Problem | None:
-    """Make an item's edges of one sort be exactly these; a circle is a `Problem` that names its members."""
+    """Make an item's edges of one sort be exactly these; a cycle is a `Problem` that names its members."""
     here = select(EdgeRow).where(EdgeRow.from_item == item_id, EdgeRow.rel == rel)
     rows = {row.to_item: row for row in session.scalars(here)}
     if targets == rows.keys():

@@ -12,7 +12,7 @@ from sqlalchemy.orm import Session
 
 from app.core.problem import Problem
 from app.core.torque.units import Quantity, TorqueUnit, torque_nm
-from app.core.torque.wrenches import Adapter, Wrench, WrenchSort, adapter_setting, wrench_problems
+from app.core.torque.wrenches import Adapter, Wrench, WrenchType, adapter_setting, wrench_problems
 from app.store.db.clock import new_id
 from app.store.db.models import AdapterRow, WrenchRow
 from app.store.journal import append
@@ -57,7 +57,7 @@ class KeptAdapter:
 
 
 @dataclass(frozen=True, slots=True)
-class Change:
+class Edit:
     """Which row is written, by whom and when.
 
     Args:
@@ -86,7 +86,7 @@ def _wrench(row: WrenchRow) -> Wrench:
         Decimal(row.high),
         TorqueUnit(row.unit),
         Decimal(row.graduation),
-        WrenchSort(row.sort),
+        WrenchType(row.type),
         row.lever_mm,
         date.fromisoformat(row.checked_at) if row.checked_at else None,
     )
@@ -100,7 +100,7 @@ def adapters(session: Session) -> tuple[KeptAdapter, ...]:
     )
 
 
-def save_wrench(session: Session, wrench: Wrench, change: Change, *, today: date) -> tuple[Problem, ...]:
+def save_wrench(session: Session, wrench: Wrench, change: Edit, *, today: date) -> tuple[Problem, ...]:
     """Write a wrench, new or known, unless something about it is wrong.
 
     Returns:
@@ -120,7 +120,7 @@ def save_wrench(session: Session, wrench: Wrench, change: Change, *, today: date
         "high": f"{wrench.high:f}",
         "unit": wrench.unit.value,
         "graduation": f"{wrench.graduation:f}",
-        "sort": wrench.sort.value,
+        "type": wrench.type.value,
         "lever_mm": wrench.lever_mm,
         "checked_at": wrench.checked_on.isoformat() if wrench.checked_on else None,
     }
@@ -149,7 +149,7 @@ def _beyond(wrench: Wrench) -> list[Problem]:
     return found
 
 
-def save_adapter(session: Session, adapter: Adapter, change: Change) -> tuple[Problem, ...]:
+def save_adapter(session: Session, adapter: Adapter, change: Edit) -> tuple[Problem, ...]:
     """Write an adapter, new or known, unless something about it is wrong.
 
     Returns:
@@ -193,7 +193,7 @@ def _is_taken(session: Session, table: type[R], name: str, by_other_than: str) -
     return session.scalars(query).first() is not None
 
 
-def _write(session: Session, table: type[R], values: dict[str, Any], change: Change) -> tuple[Problem, ...]:
+def _write(session: Session, table: type[R], values: dict[str, Any], change: Edit) -> tuple[Problem, ...]:
     row = session.get(table, change.of) if change.of else table(id=new_id(), rev=0)
     if row is None:
         return (GONE,)
@@ -208,7 +208,7 @@ def _write(session: Session, table: type[R], values: dict[str, Any], change: Cha
     return ()
 
 
-def remove(session: Session, table: type[R], change: Change) -> str:
+def remove(session: Session, table: type[R], change: Edit) -> str:
     """Remove a wrench or an adapter and return its name; empty where it is gone already."""
     row = session.get(table, change.of)
     if row is None:
@@ -220,7 +220,7 @@ def remove(session: Session, table: type[R], change: Change) -> str:
 
 
 def _tell(
-    session: Session, row: WrenchRow | AdapterRow, verb: str, body: dict[str, Any], change: Change
+    session: Session, row: WrenchRow | AdapterRow, verb: str, body: dict[str, Any], change: Edit
 ) -> None:
     line = change.writer.line(f"{row.__tablename__}:{row.id}", verb, body)
     append(session, line, build_id=None, now=change.now)

@@ -11,8 +11,8 @@ from sqlalchemy.orm import Session
 from app.core.items.journal import History
 from app.core.money import Money
 from app.core.problem import Problem
-from app.core.procurement.outstanding import Wait, wait_problems
-from app.store.db.models import WaitRow
+from app.core.procurement.outstanding import Outstanding, outstanding_problems
+from app.store.db.models import OutstandingRow
 from app.store.journal import append, lines_of
 from app.store.plan.builds import STALE, Writer
 
@@ -26,7 +26,7 @@ _SAID: Mapping[str, tuple[str, str]] = {
 
 
 @dataclass(frozen=True, slots=True)
-class Change:
+class Edit:
     """By whom and when a wait is written.
 
     Args:
@@ -42,20 +42,20 @@ class Change:
     rev: int = 0
 
 
-def waits_of(session: Session, build_id: str) -> tuple[Wait, ...]:
+def outstanding_of(session: Session, build_id: str) -> tuple[Outstanding, ...]:
     """Return every wait of a build, the closed ones too, the oldest first."""
     rows = session.scalars(
-        select(WaitRow).where(WaitRow.build_id == build_id).order_by(literal_column("rowid"))
+        select(OutstandingRow).where(OutstandingRow.build_id == build_id).order_by(literal_column("rowid"))
     )
-    return tuple(as_wait(row) for row in rows)
+    return tuple(as_outstanding(row) for row in rows)
 
 
-def as_wait(row: WaitRow) -> Wait:
+def as_outstanding(row: OutstandingRow) -> Outstanding:
     """Return a stored wait as the computing knows it."""
-    return Wait(
+    return Outstanding(
         row.id,
         row.subject,
-        row.sort,
+        row.category,
         row.need,
         row.what,
         row.at_whom,
@@ -72,8 +72,8 @@ def _day(text: str | None) -> date | None:
     return date.fromisoformat(text) if text else None
 
 
-def save_wait(
-    session: Session, wait: Wait, change: Change, *, build_id: str, currency: str
+def save_outstanding(
+    session: Session, wait: Outstanding, change: Edit, *, build_id: str, currency: str
 ) -> tuple[Problem, ...]:
     """Write a wait, new or known, unless something about it is wrong: then nothing is written.
 
@@ -84,26 +84,26 @@ def save_wait(
         build_id: The build.
         currency: What the build's prices are in, kept with the row.
     """
-    row = session.get(WaitRow, wait.id)
+    row = session.get(OutstandingRow, wait.id)
     if row is not None and (row.rev != change.rev or row.build_id != build_id):
         return (STALE,)
-    found = wait_problems(wait, change.today, before=as_wait(row) if row else None)
+    found = outstanding_problems(wait, change.today, before=as_outstanding(row) if row else None)
     if found:
         return found
     if row is None:
-        row = WaitRow(id=wait.id, build_id=build_id, rev=0)
+        row = OutstandingRow(id=wait.id, build_id=build_id, rev=0)
         session.add(row)
     for key, value in _stored(wait, currency).items():
         setattr(row, key, value)
     row.rev += 1
-    _write_line(session, wait, change, build_id, _SAID[wait.sort][0])
+    _write_line(session, wait, change, build_id, _SAID[wait.category][0])
     return ()
 
 
-def _stored(wait: Wait, currency: str) -> dict[str, Any]:
+def _stored(wait: Outstanding, currency: str) -> dict[str, Any]:
     return {
         "subject": wait.subject,
-        "sort": wait.sort,
+        "category": wait.category,
         "need": wait.need,
         "what": wait.what,
         "at_whom": wait.at_whom,
@@ -115,12 +115,14 @@ def _stored(wait: Wait, currency: str) -> dict[str, Any]:
     }
 
 
-def _write_line(session: Session, wait: Wait, change: Change, build_id: str, said: str) -> str:
+def _write_line(session: Session, wait: Outstanding, change: Edit, build_id: str, said: str) -> str:
     """Append the line that tells of a wait, in sight of all that is known of its subject."""
     what = " ".join(word for word in (wait.what, f"({wait.at_whom})" if wait.at_whom else "") if word)
     words = f"{said.removesuffix(':')}: {what}" if what else said
     stored = _stored(wait, "")
-    body = {key: stored[key] for key in ("sort", "need", "at_whom", "since", "due", "price_minor", "count")}
+    body = {
+        key: stored[key] for key in ("category", "need", "at_whom", "since", "due", "price_minor", "count")
+    }
     line = change.writer.line(wait.subject, "treat", {"wait": wait.id, "said": words, **body})
     if wait.item_id:
         tips = History(lines_of(session, wait.subject)).tips()
@@ -129,16 +131,18 @@ def _write_line(session: Session, wait: Wait, change: Change, build_id: str, sai
     return line.id
 
 
-def end_wait(session: Session, wait_id: str, change: Change, *, count: int | None = None) -> Problem | None:
+def end_outstanding(
+    session: Session, outstanding_id: str, change: Edit, *, count: int | None = None
+) -> Problem | None:
     """Write down that what was waited for is over: back, arrived, soaked, returned or sold.
 
     Args:
         session: Of a unit of work.
-        wait_id: Which one; it must be there.
+        outstanding_id: Which one; it must be there.
         change: By whom and when. A `rev` that is not the row's is a `stale` problem.
         count: How many pieces; fewer than are waited for leave it open for the rest. By default all.
     """
-    row = session.get_one(WaitRow, wait_id)
+    row = session.get_one(OutstandingRow, outstanding_id)
     if row.rev != change.rev:
         return STALE
     if row.done_on:
@@ -147,33 +151,33 @@ def end_wait(session: Session, wait_id: str, change: Change, *, count: int | Non
         return Problem("count", f"A count from 1 to {row.count}: so many are waited for.", "count")
     came = row.count if count is None else count
     row.rev += 1
-    said = _SAID[row.sort][1]
+    said = _SAID[row.category][1]
     if came < row.count:
         row.count -= came
         said = f"{came} {said}, {row.count} still to come:"
     else:
         row.done_on = change.today.isoformat()
-    line_id = _write_line(session, replace(as_wait(row), count=came), change, row.build_id, said)
+    line_id = _write_line(session, replace(as_outstanding(row), count=came), change, row.build_id, said)
     row.done_line = line_id if row.done_on else None
     return None
 
 
-def open_wait_again(session: Session, wait_id: str, change: Change) -> Problem | None:
+def reopen_outstanding(session: Session, outstanding_id: str, change: Edit) -> Problem | None:
     """Take back that a wait is over: a slip of the finger."""
-    row = session.get_one(WaitRow, wait_id)
+    row = session.get_one(OutstandingRow, outstanding_id)
     if row.rev != change.rev:
         return STALE
     row.done_on = row.done_line = None
     row.rev += 1
-    _write_line(session, as_wait(row), change, row.build_id, f"again {_SAID[row.sort][0]}")
+    _write_line(session, as_outstanding(row), change, row.build_id, f"again {_SAID[row.category][0]}")
     return None
 
 
-def drop_wait(session: Session, wait_id: str, change: Change) -> Problem | None:
+def drop_outstanding(session: Session, outstanding_id: str, change: Edit) -> Problem | None:
     """Take a wait off the list that was written by mistake; the journal keeps that it was there."""
-    row = session.get_one(WaitRow, wait_id)
+    row = session.get_one(OutstandingRow, outstanding_id)
     if row.rev != change.rev:
         return STALE
-    _write_line(session, as_wait(row), change, row.build_id, "taken off the list:")
+    _write_line(session, as_outstanding(row), change, row.build_id, "taken off the list:")
     session.delete(row)
     return None

@@ -10,7 +10,7 @@ from app.core.builds.snapshot import Entry, Snapshot
 from app.core.items.journal import Line
 from app.core.items.kinds import Kind
 from app.core.ledger.leftovers import leftovers
-from app.core.wording.items import act_words
+from app.core.wording.items import act_text
 from app.store.db.models import Build, Person
 from app.store.journal import last_seq, newest
 from app.store.plan.builds import layout
@@ -58,7 +58,7 @@ def ledger(nr: int) -> ResponseReturnValue:
     zone, everything = request.args.get("zone", ""), "all" in request.args
     with reading() as session:
         build = snapshot(session, nr)
-    lines = [e for e in build.entries.values() if e.is_open or (everything and e.word != "on")]
+    lines = [e for e in build.entries.values() if e.is_open or (everything and e.state_key != "on")]
     lines = [e for e in lines if not zone or e.item.zone == zone]
     groups = {s.id: s.name for s in build.steps} if by == "step" else {z.id: z.label for z in build.zones}
     groups[""] = "No step yet" if by == "step" else "No zone yet"
@@ -93,7 +93,7 @@ def status(nr: int) -> ResponseReturnValue:
         "bay/status.html",
         closed=build.taken_off - len(build.open),
         ready=ready[:5],
-        loud=[e for e in build.open if e.word in {"aside", "hand_tight", "disagree", "loosened"}],
+        loud=[e for e in build.open if e.state_key in {"aside", "hand_tight", "disagree", "loosened"}],
         ahead=following,
         names=names,
         stop_ago=ago(following.stop.at) if following.stop else "",
@@ -106,17 +106,19 @@ def status(nr: int) -> ResponseReturnValue:
 
 
 def _is_ready(build: Snapshot, item_id: str) -> bool:
-    return build.entries[item_id].is_open and item_id not in build.waiting and not build.blocked_by(item_id)
+    return (
+        build.entries[item_id].is_open and item_id not in build.unavailable and not build.blocked_by(item_id)
+    )
 
 
 def _order(build: Snapshot) -> tuple[str, ...]:
     """Return the order of putting back; none while things wait for each other, which Put back explains."""
-    return () if build.circle else build.order
+    return () if build.cycle else build.order
 
 
 def _told(line: Line, entries: Mapping[str, Entry], names: Mapping[str, str]) -> dict[str, object]:
     entry = entries.get(line.subject.partition(":")[2])
     act = line.body.get("act")
     other = {"undo": "taken back", "pass": "passed"}.get(line.verb, line.verb)
-    said = act_words(entry.item, act) if entry and act else other
+    said = act_text(entry.item, act) if entry and act else other
     return {"who": names.get(line.person, "somebody"), "entry": entry, "said": said, "at": line.at}

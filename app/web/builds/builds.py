@@ -35,7 +35,7 @@ class BuildForm(Form):
         validators=[InputRequired("Choose how the engine sits: it decides the drawing.")],
     )
     units = RadioField("Torque units", choices=choices(UNIT_WORDS), default="N·m")
-    words = RadioField("Words", choices=choices(WORD_WORDS), default="us")
+    dialect = RadioField("Words", choices=choices(WORD_WORDS), default="us")
 
 
 class SettingsForm(Form):
@@ -44,7 +44,7 @@ class SettingsForm(Form):
     title = BuildForm.title
     vehicle = BuildForm.vehicle
     units = BuildForm.units
-    words = BuildForm.words
+    dialect = BuildForm.dialect
     currency = SelectField("Prices in", choices=choices((code, code) for code in CURRENCIES))
     rev = HiddenField()
 
@@ -70,7 +70,7 @@ def create_submit() -> ResponseReturnValue:
             vehicle=(form.vehicle.data or "").strip(),
             layout_key=form.layout.data,
             units=form.units.data,
-            words=form.words.data,
+            dialect=form.dialect.data,
             writer=writer(),
             now=now_text(),
         )
@@ -96,7 +96,7 @@ def settings_submit(nr: int) -> ResponseReturnValue:
         form = SettingsForm(obj=build)
         problem = None
         if form.validate():
-            values = {key: form[key].data for key in ("title", "vehicle", "units", "words", "currency")}
+            values = {key: form[key].data for key in ("title", "vehicle", "units", "dialect", "currency")}
             problem = builds.edit_build(
                 session,
                 build.id,

@@ -11,17 +11,18 @@ from sqlalchemy import select
 from sqlalchemy.orm import Session
 
 from app.core.items.kinds import Act
-from app.core.wording.items import act_words
+from app.core.wording.items import act_text
 from app.store import crew
 from app.store.db.models import Device, ItemRow, Person
-from app.store.intake.quarantine import PutAside, decide, put_aside
+from app.store.intake.intake import entry_type
+from app.store.intake.quarantine import Quarantined, decide, quarantined
 from app.store.journal import as_item
 from app.web.site.context import (
+    app_state,
     now,
     now_text,
     owner_only,
     reading,
-    shop,
     snapshot,
     unit_of_work,
     visitor,
@@ -39,25 +40,25 @@ def index(nr: int) -> ResponseReturnValue:
         devices = session.execute(
             select(Device, Person.name).join(Person, Person.id == Device.person_id).order_by(Device.made_at)
         ).all()
-        waiting = [(each, _said(session, each)) for each in put_aside(session)]
+        waiting = [(each, _said(session, each)) for each in quarantined(session)]
         return render_template("builds/crew/index.html", devices=devices, aside=waiting)
 
 
-def _said(session: Session, aside: PutAside) -> str:
+def _said(session: Session, entry: Quarantined) -> str:
     """Return what an entry that was put aside says, in a few words."""
-    body = aside.body.get("body") or {}
-    sort, _, item_id = str(aside.body.get("subject", "")).partition(":")
-    row = session.get(ItemRow, item_id) if sort == "item" else None
-    about = f"#{row.number} {row.name}".strip() if row else str(aside.body.get("code", ""))
+    body = entry.body.get("body") or {}
+    subject_type, _, item_id = str(entry.body.get("subject", "")).partition(":")
+    row = session.get(ItemRow, item_id) if subject_type == "item" else None
+    about = f"#{row.number} {row.name}".strip() if row else str(entry.body.get("code", ""))
     what = body.get("act") if isinstance(body, dict) else ""
-    if aside.body.get("sort") == "capture":
+    if entry_type(entry.body) == "capture":
         return f"took something off: {about}" if about else "a photograph"
-    return f"{about}: {act_words(as_item(row), what)}" if row and what in set(Act) else f"{about}: a line"
+    return f"{about}: {act_text(as_item(row), what)}" if row and what in set(Act) else f"{about}: a line"
 
 
-@bp.post("/aside/<entry_id>")
+@bp.post("/quarantine/<entry_id>")
 @owner_only
-def decide_aside(entry_id: str) -> ResponseReturnValue:
+def decide_quarantined(entry_id: str) -> ResponseReturnValue:
     """Let in or leave out what a phone sent after it was shut out."""
     take_in = request.form.get("what") == "in"
     with unit_of_work() as session:
@@ -81,7 +82,7 @@ def pair(nr: int) -> ResponseReturnValue:
     with unit_of_work() as session:
         snapshot(session, nr)
         token = crew.new_pairing(session, role, now())
-    at = shop()
+    at = app_state()
     numbers = [f"http://{address}:{at.port}/pair/{token}" for address in at.addresses()]
     named = f"{at.origin}/pair/{token}"
     return render_template(

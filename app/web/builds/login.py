@@ -9,10 +9,10 @@ from wtforms.validators import DataRequired, Length
 
 from app.store import crew
 from app.web.site.access import allowed_hosts, give_key
-from app.web.site.context import now, public, reading, shop, unit_of_work
+from app.web.site.context import app_state, now, public, reading, unit_of_work
 from app.web.site.form import Form
 
-bp = Blueprint("door", __name__)
+bp = Blueprint("login", __name__)
 
 
 class NameForm(Form):
@@ -47,7 +47,7 @@ def start_submit(key: str) -> ResponseReturnValue:
         return render_template("builds/login/start.html", form=form, spent=True), 403
     if not form.validate():
         return render_template("builds/login/start.html", form=form, spent=False), 422
-    shop().start_key = ""
+    app_state().start_key = ""
     with unit_of_work() as session:
         _, device_key = crew.let_in(
             session, name=(form.name.data or "").strip(), label="this computer", role="owner", now=now()
@@ -56,7 +56,7 @@ def start_submit(key: str) -> ResponseReturnValue:
 
 
 def _fits(key: str) -> bool:
-    return bool(shop().start_key) and compare_digest(key.encode(), shop().start_key.encode())
+    return bool(app_state().start_key) and compare_digest(key.encode(), app_state().start_key.encode())
 
 
 @bp.get("/pair/<token>")
@@ -73,7 +73,7 @@ def pair(token: str) -> ResponseReturnValue:
         form=NameForm(),
         pairing=found,
         people=people,
-        origin=shop().origin,
+        origin=app_state().origin,
     ), status
 
 
@@ -117,10 +117,10 @@ def here() -> ResponseReturnValue:
     """Answer a phone that tries whether the name reaches this laptop; only our own pages may read it."""
     origin = request.headers.get("Origin", "")
     host = origin.partition("://")[2].rpartition(":")[0] or origin.partition("://")[2]
-    if origin and host not in allowed_hosts(shop()):
+    if origin and host not in allowed_hosts(app_state()):
         abort(403)
     return (
-        shop().folder.id,
+        app_state().folder.id,
         200,
         {"Access-Control-Allow-Origin": origin or "null", "Content-Type": "text/plain; charset=utf-8"},
     )

@@ -13,7 +13,7 @@ from app.paper.grids import label_grids, tag_areas
 from app.paper.tag_sheet import draw_tag_sheet
 from app.store.db.models import Sheet, Tag
 from app.store.tags import codes_of, print_sheet
-from app.web.site.context import now_text, owner_only, reading, shop, snapshot, unit_of_work
+from app.web.site.context import app_state, now_text, owner_only, reading, snapshot, unit_of_work
 from app.web.site.form import Form, choices
 
 bp = Blueprint("printing", __name__)
@@ -60,7 +60,7 @@ def index(nr: int) -> ResponseReturnValue:
         sheets = session.scalars(select(Sheet).order_by(Sheet.nr.desc()).limit(20)).all()
         titles = {key: grid.title for key, grid in label_grids().items()}
         return render_template(
-            "builds/printing/index.html", form=form, sheets=sheets, titles=titles, at=shop()
+            "builds/printing/index.html", form=form, sheets=sheets, titles=titles, at=app_state()
         )
 
 
@@ -72,7 +72,7 @@ def create(nr: int) -> ResponseReturnValue:
     with unit_of_work() as session:
         snapshot(session, nr)
         if not form.validate():
-            return render_template("builds/printing/index.html", form=form, sheets=[], at=shop()), 422
+            return render_template("builds/printing/index.html", form=form, sheets=[], at=app_state()), 422
         halves = form.halves.data == "halves"
         each = len(tag_areas(label_grids()[form.grid.data], halves=halves))
         sheet, _ = print_sheet(
@@ -80,8 +80,8 @@ def create(nr: int) -> ResponseReturnValue:
             count=each * (form.sheets.data or 1),
             grid=form.grid.data,
             halves=halves,
-            name=shop().folder.name,
-            port=shop().port,
+            name=app_state().folder.name,
+            port=app_state().port,
             now=now_text(),
         )
         sheet_nr = sheet.nr

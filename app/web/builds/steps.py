@@ -127,7 +127,7 @@ def _step_page(
         waits=[*stated, StepEdge("", row.id)],
         others=[each for each in build.steps if each.direction != "off_only" and each.id != row.id],
         follow=[edge for edge in build.step_edges if edge.before == row.id],
-        named=[(build.entries[d.item], d) for d in build.detours if d.step == row.id],
+        named=[(build.entries[d.item], d) for d in build.install_exceptions if d.step == row.id],
         problem=problem,
     )
 
@@ -190,9 +190,9 @@ def _gone_problem(nr: int) -> Problem:
 
 def _waits(step_id: str) -> list[StepEdge] | None:
     """Return which steps the form says come first, and why; `None` where it does not ask."""
-    if "waits_for" not in request.form:
+    if "predecessors" not in request.form:
         return None
-    rows = zip(request.form.getlist("waits_for"), request.form.getlist("waits_why"), strict=False)
+    rows = zip(request.form.getlist("predecessors"), request.form.getlist("waits_why"), strict=False)
     return [StepEdge(before, step_id, reason.strip()[:200]) for before, reason in rows if before]
 
 

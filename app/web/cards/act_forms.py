@@ -10,9 +10,9 @@ from app.core.tightening.stages import Rung, rungs_ahead, stages_of
 from app.core.torque.units import plain
 from app.core.torque.values import StageKind
 from app.core.torque.wrenches import Wrench
-from app.core.wording.items import rung_words
+from app.core.wording.items import rung_text
 from app.store.db.clock import new_id
-from app.web.cards.torque_view import aim
+from app.web.cards.torque_view import next_target
 from app.web.cards.wrench_view import row_setting, wrench_names
 from app.web.site.context import today
 
@@ -35,7 +35,7 @@ def act_form(entry: Entry, build: Snapshot, drawer: Sequence[Wrench] = ()) -> di
     return {
         "next": upcoming.act.value if upcoming else "",
         "stage": upcoming.stage.number if upcoming and upcoming.stage else 0,
-        "words": _next_words(item, upcoming, build) if upcoming else "",
+        "words": _next_text(item, upcoming, build) if upcoming else "",
         "asks": asks(item, upcoming) if upcoming else (),
         "rungs": [_rung(item, rung) for rung in ahead],
         "doers": sorted({p.person for p in entry.state.positions if p.person}),
@@ -51,15 +51,15 @@ def act_form(entry: Entry, build: Snapshot, drawer: Sequence[Wrench] = ()) -> di
     }
 
 
-def _next_words(item: Item, upcoming: Rung, build: Snapshot) -> str:
+def _next_text(item: Item, upcoming: Rung, build: Snapshot) -> str:
     """Return what the button says: the next act, and what it would skip."""
     skipped = build.skips(item.id)
-    return rung_words(item, upcoming) + (f", skips {len(skipped)} earlier" if skipped else "")
+    return rung_text(item, upcoming) + (f", skips {len(skipped)} earlier" if skipped else "")
 
 
 def _rung(item: Item, rung: Rung) -> list[Any]:
     stage = rung.stage.number if rung.stage and rung.act is Act.STAGE else 0
-    return [rung.act.value, rung_words(item, rung), stage, list(asks(item, rung))]
+    return [rung.act.value, rung_text(item, rung), stage, list(asks(item, rung))]
 
 
 def asks(item: Item, rung: Rung) -> tuple[str, ...]:
@@ -100,7 +100,7 @@ def _ends_with_turn(group: Fastener) -> bool:
 def aimed_at(group: Fastener) -> str:
     """Return the number that a group is tightened to, which the page offers as the value reached."""
     if not _ends_with_turn(group):
-        return aim(group.torque)
+        return next_target(group.torque)
     band = stages_of(group)[-1].printed.degrees
     return plain(band.target) if band and band.low == band.high else ""
 

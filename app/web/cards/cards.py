@@ -18,27 +18,27 @@ from app.core.problem import Problem
 from app.core.threads.positions import hole_steps, is_mixed, positions_of
 from app.core.tightening.torque_table import cautions_of
 from app.core.torque.wrenches import Wrench
-from app.core.wording.items import act_words
+from app.core.wording.items import act_text
 from app.store import crew
 from app.store.db.clock import new_id
 from app.store.journal import append, lines_of
 from app.store.plan.builds import layout
 from app.store.plan.items import add_item, first_line, set_edges
 from app.web.cards.act_forms import act_form
-from app.web.cards.install_exceptions import turn_words
+from app.web.cards.install_exceptions import turn_text
 from app.web.cards.lines import body_of_form, refuse_look
 from app.web.cards.pairs import scanned_half
 from app.web.cards.pattern_view import pattern_view
 from app.web.cards.stage_view import stage_rows
 from app.web.cards.torque_view import view
-from app.web.cards.wrench_view import drawer, wrench_lines
+from app.web.cards.wrench_view import owned_wrenches, wrench_lines
 from app.web.gates.gates import is_first_start, shut_before
 from app.web.intake.entries import take_in
 from app.web.site.context import (
+    app_state,
     entry_of,
     now_text,
     reading,
-    shop,
     today,
     unit_of_work,
     visitor,
@@ -70,7 +70,7 @@ def _card(
     item = entry.item
     zone = build.zone.get(item.zone)
     people = crew.people(session)
-    owned = drawer(session) if item.kind is Kind.FASTENER else ()
+    owned = owned_wrenches(session) if item.kind is Kind.FASTENER else ()
     related = {e.frm if e.to == item.id else e.to: e for e in build.edges if item.id in (e.frm, e.to)}
     return render_template(
         "cards/show.html",
@@ -84,7 +84,7 @@ def _card(
         photos=build.photos.get(entry.subject, ()),
         place=build.place_path(entry.state.place.value),
         blocked=build.blocked_by(item.id)[:SHOWN_BLOCKERS],
-        turn=turn_words(build, item.id),
+        turn=turn_text(build, item.id),
         related=[(build.entries[i], edge) for i, edge in related.items() if i in build.entries],
         form=act_form(entry, build, owned),
         torque=_torque(item),
@@ -94,7 +94,7 @@ def _card(
         names={person.id: person.name for person in people},
         lines=lines_of(session, entry.subject, newest=SHOWN_LINES),
         pieces=count_pieces(item, entry.state),
-        states=[(a.value, act_words(item, a)) for a in _states(item)],
+        states=[(a.value, act_text(item, a)) for a in _states(item)],
         destinies=DESTINIES,
         fates=FATES,
         problem=problem,
@@ -176,8 +176,8 @@ def line(item_id: str) -> ResponseReturnValue:
     answer = take_in(
         {
             "id": request.form.get("line_id") or new_id(),
-            "sort": "line",
-            "folder": shop().folder.id,
+            "type": "line",
+            "folder": app_state().folder.id,
             "build": build.id,
             "subject": entry.subject,
             "verb": request.form.get("verb", "mark"),
@@ -232,7 +232,7 @@ def fresh(item_id: str) -> ResponseReturnValue:
     with reading() as session:
         build, entry = entry_of(session, item_id)
         people = crew.doers(session)
-        owned = drawer(session)
+        owned = owned_wrenches(session)
         form, tightening = act_form(entry, build, owned), _tightening(session, entry, owned)
     return render_template(
         "cards/_fresh.html",

@@ -8,10 +8,10 @@ from sqlalchemy.orm import Session
 
 from app.core.builds.snapshot import Entry, Snapshot
 from app.core.items.kinds import Kind
-from app.core.order.acts import DURING, LATER, LOOSENED, TWICE, Detour
+from app.core.order.acts import DURING, LATER, LOOSENED, TWICE, InstallException
 from app.core.problem import Problem
 from app.core.wording.items import numbered
-from app.core.wording.order import departure_words, skips_words, waiting_words
+from app.core.wording.order import deviation_text, skips_text, unavailable_text
 from app.store.plan.install_exceptions import set_detours
 from app.web.site.context import entry_of, now_text, reading, today, unit_of_work, writer
 from app.web.site.form import read_number
@@ -26,10 +26,10 @@ WHAT_WORDS = [
 SHOWN_DEPARTURES = 12
 
 
-def departures(build: Snapshot) -> list[tuple[Entry, str]]:
+def deviations(build: Snapshot) -> list[tuple[Entry, str]]:
     """Return where the order leaves the plain reverse, each with its words: what is not yet done."""
-    found = [(build.entries[d.item], departure_words(d, _name(build, d.other))) for d in build.departures]
-    upcoming = build.stand.upcoming
+    found = [(build.entries[d.item], deviation_text(d, _name(build, d.other))) for d in build.deviations]
+    upcoming = build.order_progress.next_node
     return [(e, words) for e, words in found if e.is_open or e.item.id in upcoming][:SHOWN_DEPARTURES]
 
 
@@ -37,46 +37,46 @@ def _name(build: Snapshot, other: str) -> str:
     return numbered(build.entries[other].item) if other in build.entries else build.step[other].name
 
 
-def waits_words(build: Snapshot, item_id: str) -> str:
+def waits_text(build: Snapshot, item_id: str) -> str:
     """Return what a row says beside its button: what it waits for, and what doing it now would skip."""
     blocked, skipped = build.blocked_by(item_id), build.skips(item_id)
     said = [_stated(build, item_id)]
     if blocked:
         first = "First: decide" if blocked[0].item.kind is Kind.FINDING else "waits for"
         said.append(f"{first} {numbered(blocked[0].item)}")
-    elif item_id in build.waiting:
-        waiting = waiting_words(build.entries[item_id].item, build.waiting[item_id], today())
-        said.append(f"waits for: {waiting}")
+    elif item_id in build.unavailable:
+        unavailable = unavailable_text(build.entries[item_id].item, build.unavailable[item_id], today())
+        said.append(f"waits for: {unavailable}")
     if len(skipped) > 1:
-        said.append(f"doing it now {skips_words([e.item for e in skipped])}")
+        said.append(f"doing it now {skips_text([e.item for e in skipped])}")
     return " · ".join(each for each in said if each)
 
 
 def _stated(build: Snapshot, item_id: str) -> str:
-    own = [d for d in build.departures if d.item == item_id and d.what != "moved"]
-    return " · ".join(departure_words(d, _name(build, d.other)) for d in own)
+    own = [d for d in build.deviations if d.item == item_id and d.what != "moved"]
+    return " · ".join(deviation_text(d, _name(build, d.other)) for d in own)
 
 
-def turn_words(build: Snapshot, item_id: str) -> list[str]:
+def turn_text(build: Snapshot, item_id: str) -> list[str]:
     """Return what a card says of an item's turn: its exceptions, what it skips, what is open before it."""
-    if build.circle:
+    if build.cycle:
         return []
     skipped, before = build.skips(item_id), build.still_open_before(item_id)
     said = [_stated(build, item_id)]
     if skipped:
-        said.append(f"Out of turn: doing it now {skips_words([e.item for e in skipped])}")
-    elif before and item_id in build.stand.upcoming:
-        free = "" if item_id in build.waiting else "; nothing blocks it"
+        said.append(f"Out of turn: doing it now {skips_text([e.item for e in skipped])}")
+    elif before and item_id in build.order_progress.next_node:
+        free = "" if item_id in build.unavailable else "; nothing blocks it"
         said.append(f"{before} earlier {'is' if before == 1 else 'are'} still open{free}")
     return [each for each in said if each]
 
 
-@bp.get("/i/<item_id>/differently")
+@bp.get("/i/<item_id>/exceptions")
 def show(item_id: str) -> ResponseReturnValue:
     """Show an item's exceptions."""
     with reading() as session:
         build, entry = _item(session, item_id)
-    return _page(build, entry, [d for d in build.detours if d.item == item_id])
+    return _page(build, entry, [d for d in build.install_exceptions if d.item == item_id])
 
 
 def _item(session: Session, item_id: str) -> tuple[Snapshot, Entry]:
@@ -86,19 +86,19 @@ def _item(session: Session, item_id: str) -> tuple[Snapshot, Entry]:
     return build, entry
 
 
-def _page(build: Snapshot, entry: Entry, said: list[Detour], problem: Problem | None = None) -> str:
+def _page(build: Snapshot, entry: Entry, said: list[InstallException], problem: Problem | None = None) -> str:
     is_group = entry.item.kind is Kind.FASTENER
     return render_template(
         "cards/install_exceptions/show.html",
         entry=entry,
-        rows=[*said, Detour(entry.item.id, "", "")],
+        rows=[*said, InstallException(entry.item.id, "", "")],
         whats=[(what, words) for what, words in WHAT_WORDS if is_group or what not in {LATER, LOOSENED}],
         steps=[step for step in build.steps if step.direction != "off_only"],
         problem=problem,
     )
 
 
-@bp.post("/i/<item_id>/differently")
+@bp.post("/i/<item_id>/exceptions")
 def submit(item_id: str) -> ResponseReturnValue:
     """Write an item's exceptions."""
     with unit_of_work() as session:
@@ -115,12 +115,12 @@ def submit(item_id: str) -> ResponseReturnValue:
     return redirect(url_for("cards.show", item_id=item_id))
 
 
-def _typed(build: Snapshot, entry: Entry) -> list[Detour]:
+def _typed(build: Snapshot, entry: Entry) -> list[InstallException]:
     """Return what the form says; a row without an exception says nothing."""
-    known = {d.what: d for d in build.detours if d.item == entry.item.id}
+    known = {d.what: d for d in build.install_exceptions if d.item == entry.item.id}
     rows = zip(*(request.form.getlist(key) for key in ("what", "step", "reason")), strict=False)
     return [
-        Detour(
+        InstallException(
             entry.item.id,
             step,
             what,

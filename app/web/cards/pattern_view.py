@@ -10,7 +10,7 @@ from app.core.items.state import ItemState, PositionState
 from app.core.ledger.ledger import has_begun
 from app.core.problem import Problem
 from app.core.threads.positions import positions_of
-from app.core.tightening.patterns import Drawing, drawing_of
+from app.core.tightening.patterns import PatternDrawing, drawing_of
 
 Places = tuple[tuple[float, float], ...]
 
@@ -114,7 +114,7 @@ def _rank(position: PositionState) -> tuple[int, int]:
     return (rung(Kind.FASTENER, act) if act else 0, position.stage if act is Act.STAGE else 0)
 
 
-def _fitted(drawing: Drawing) -> tuple[Places, float, float]:
+def _fitted(drawing: PatternDrawing) -> tuple[Places, float, float]:
     """Return the places with room around them, and the size of the whole: no two bolts touch."""
     room = _ROOM + _CLEAR / 2
     places: Places = ()
@@ -155,7 +155,7 @@ def _side(place: tuple[float, float], places: Places) -> tuple[tuple[float, floa
     return (round(best[0] * _BESIDE, 1), round(best[1] * _BESIDE, 1)), clear(best)
 
 
-def _nearest(drawing: Drawing) -> float:
+def _nearest(drawing: PatternDrawing) -> float:
     """Return the least distance between two bolts; 1 for a single one."""
     points = drawing.points
     return min(

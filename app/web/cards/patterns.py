@@ -6,10 +6,10 @@ from flask.typing import ResponseReturnValue
 from app.core.items.items import Fastener
 from app.core.problem import Problem
 from app.core.threads.positions import positions_of
-from app.core.tightening.patterns import Drawing, drawing_of
+from app.core.tightening.patterns import PatternDrawing, drawing_of
 from app.core.tightening.stages import stages_of
 from app.core.wording.items import item_title
-from app.paper.pattern_sheet import PAPERS, Hole, PatternSheet, pattern_pdf
+from app.paper.pattern_sheet import PAPERS, HoleMark, PatternSheet, pattern_pdf
 from app.web.site.context import entry_of, reading
 
 bp = Blueprint("patterns", __name__)
@@ -23,13 +23,13 @@ def sheet(item_id: str) -> ResponseReturnValue:
         _, entry = entry_of(session, item_id)
     item, group = entry.item, entry.item.detail
     drawing = drawing_of(group, item.n or 0) if isinstance(group, Fastener) else None
-    if not isinstance(group, Fastener) or not isinstance(drawing, Drawing):
+    if not isinstance(group, Fastener) or not isinstance(drawing, PatternDrawing):
         flash(drawing.message if isinstance(drawing, Problem) else NOT_SAID, "problem")
         return redirect(url_for("cards.show", item_id=item_id))
     lengths = {p.number: p.length_mm for p in positions_of(group.lengths, group.holes, item.positions)}
     turns = {number: turn for turn, number in enumerate(drawing.order, start=1)}
     holes = tuple(
-        Hole(number, turns[number], *place, lengths.get(number))
+        HoleMark(number, turns[number], *place, lengths.get(number))
         for number, place in enumerate(drawing.points, start=1)
     )
     what = PatternSheet(

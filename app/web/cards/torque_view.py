@@ -57,7 +57,7 @@ def _is_plain(spec: TorqueSpec) -> bool:
 
 
 @lru_cache(maxsize=4096)
-def aim(text: str) -> str:
+def next_target(text: str) -> str:
     """Return the number of the final torque where it is one value in the printed unit, or an empty text."""
     spec = parse_torque(text) if text else None
     if not isinstance(spec, TorqueSpec) or spec.final is None or spec.final.torque is None:

@@ -17,7 +17,7 @@ from app.core.torque.wrenches import (
     Adapter,
     Setting,
     Wrench,
-    WrenchSort,
+    WrenchType,
     iso6789_share,
     setting_for,
     settings_for,
@@ -68,7 +68,7 @@ class WrenchLines:
     is_gone: bool = False
 
 
-def drawer(session: Session) -> tuple[Wrench, ...]:
+def owned_wrenches(session: Session) -> tuple[Wrench, ...]:
     """Return the user's wrenches."""
     return tuple(kept.wrench for kept in wrenches(session))
 
@@ -107,7 +107,7 @@ def _line(stage: TighteningStage, owned: Sequence[Wrench], adapter: Adapter | No
         return stage_line(stage.printed.torque, owned, adapter, today)
     if stage.printed.kind is not StageKind.ANGLE:
         return StageLine(stage.words, "", "", "", ())
-    gauge = next((wrench.name for wrench in owned if wrench.sort is WrenchSort.ANGLE), "")
+    gauge = next((wrench.name for wrench in owned if wrench.type is WrenchType.ANGLE), "")
     how = (
         f"Turn with {gauge}." if gauge else "No angle gauge is in the drawer: paint marks on head and joint."
     )

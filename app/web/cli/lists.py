@@ -14,7 +14,7 @@ from sqlalchemy.orm import Session
 from app.core.builds.list_export import export_list
 from app.core.builds.order_lines import order_lines
 from app.core.builds.snapshot import Snapshot
-from app.core.cycles import CircleError
+from app.core.cycles import CycleError
 from app.core.lists.bytes import MOST_BYTES
 from app.core.lists.listed import ListPlan
 from app.core.lists.lists import read_list
@@ -25,12 +25,12 @@ from app.store.db.migrating import refuse_other_tables
 from app.store.db.models import Build
 from app.store.folder import DATABASE_FILE, open_folder
 from app.store.journal import last_seq
-from app.store.lists.lists import effect_of, put_in, zone_labels
+from app.store.lists.lists import effect_of, write_list, zone_labels
 from app.store.lists.names import fitting_layout
 from app.store.loading import load
 from app.store.plan.builds import Writer, new_build
 from app.web.cli.options import ListOptions, OptionError
-from app.web.lists.words import effect_words, remark_words
+from app.web.lists.words import effect_text, remark_text
 
 BAD_ROWS = 1
 DEFAULT_LAYOUT = "transverse"
@@ -58,7 +58,7 @@ def run_list(options: ListOptions) -> int:
 def _order(build: Snapshot, options: ListOptions) -> str:
     try:
         lines = order_lines(build, as_listed=options.json)
-    except CircleError as error:
+    except CycleError as error:
         names = " → ".join(build.entries[member].item.name for member in error.members)
         raise OptionError(f"There is no order: these wait for each other: {names}.") from error
     if options.json:
@@ -79,7 +79,7 @@ def _import(options: ListOptions) -> int:
     folder = open_folder(options.data, now=now)
     try:
         with folder.database.unit_of_work() as session:
-            said = _put_in(session, options, plan, stamp(now))
+            said = _write_list(session, options, plan, stamp(now))
     except (DatabaseError, KeyboardInterrupt) as error:
         why = error.orig if isinstance(error, DatabaseError) else "it was stopped"
         raise OptionError(f"The list could not be put in ({why}): nothing was written.") from error
@@ -89,7 +89,7 @@ def _import(options: ListOptions) -> int:
     return 0
 
 
-def _put_in(session: Session, options: ListOptions, plan: ListPlan, now: str) -> str:
+def _write_list(session: Session, options: ListOptions, plan: ListPlan, now: str) -> str:
     nr = _only_build(session, options) if options.build or session.scalars(select(Build.nr)).first() else 0
     made = "" if nr else _make_build(session, options, plan, now)
     build = _loaded(session, nr or 1)
@@ -101,9 +101,9 @@ def _put_in(session: Session, options: ListOptions, plan: ListPlan, now: str) ->
         )
     writer = Writer("", "")
     line = writer.line(f"build:{build.id}", "edit", {"list": effect.items}, new_id())
-    put_in(session, build, plan, line, writer=writer, now=now)
+    write_list(session, build, plan, line, writer=writer, now=now)
     into = f"Put into build {build.nr}, «{build.title}»{made}:"
-    return "\n".join([into, *effect_words(effect), *remark_words(plan.remarks)]) + "\n"
+    return "\n".join([into, *effect_text(effect), *remark_text(plan.remarks)]) + "\n"
 
 
 def _make_build(session: Session, options: ListOptions, plan: ListPlan, now: str) -> str:
@@ -117,7 +117,7 @@ def _make_build(session: Session, options: ListOptions, plan: ListPlan, now: str
         vehicle="",
         layout_key=key,
         units="N·m",
-        words="us",
+        dialect="us",
         writer=Writer("", ""),
         now=now,
         starter_steps=False,
@@ -136,7 +136,7 @@ def _bytes_of(file: Path) -> bytes:
 
 def _name_bad(file: Path, problems: tuple[Problem, ...]) -> int:
     many = "One thing is" if len(problems) == 1 else f"{len(problems)} things are"
-    lines = [f"{file.name}: nothing was written. {many} wrong:", *remark_words(problems)]
+    lines = [f"{file.name}: nothing was written. {many} wrong:", *remark_text(problems)]
     sys.stderr.write("\n".join(lines) + "\n")
     return BAD_ROWS
 

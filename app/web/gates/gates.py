@@ -9,7 +9,7 @@ from flask.typing import ResponseReturnValue
 from sqlalchemy.orm import Session
 
 from app.core.builds.snapshot import Entry, Snapshot
-from app.core.gates.gates import STAYS_OFF, Gate, GateStand, gate_subject
+from app.core.gates.gates import STAYS_OFF, Gate, GateState, gate_subject
 from app.core.gates.measured import FIELDS, SKIPPED
 from app.core.gates.rechecks import Recheck, is_late
 from app.core.gates.returning import Stop
@@ -18,7 +18,7 @@ from app.core.items.kinds import Kind, rung
 from app.core.ledger.leftovers import leftovers
 from app.core.problem import Problem
 from app.store import crew
-from app.store.gates import due_rechecks, gates, stands
+from app.store.gates import due_rechecks, gate_states, gates
 from app.store.returning import newest_stop
 from app.web.intake.fact import send_fact
 from app.web.site.context import reading, snapshot, today
@@ -38,7 +38,7 @@ WHY = {
 class Ahead:
     """What stands ahead of whoever opens a page: the next gate, rechecks that are due, where work stopped."""
 
-    gate: GateStand[Entry] | None
+    gate: GateState[Entry] | None
     rechecks: tuple[Recheck, ...]
     stop: Stop | None
 
@@ -51,16 +51,16 @@ def ahead(session: Session, build: Snapshot, *, way_back: bool | None = None) ->
         build: The build.
         way_back: Whether to leave out the lift; by default, once something went back or the lift was passed.
     """
-    known = stands(session, build)
+    known = gate_states(session, build)
     going_back = _goes_back(build) or known["lift"].is_passed if way_back is None else way_back
     keys = WAY_BACK if going_back else ("lift", *WAY_BACK)
     following = next((known[key] for key in keys if not known[key].is_green), None)
     return Ahead(following, due_rechecks(build, known["start"].facts), newest_stop(session, build.id))
 
 
-def shut_before(session: Session, build: Snapshot) -> GateStand[Entry] | None:
+def shut_before(session: Session, build: Snapshot) -> GateState[Entry] | None:
     """Return the gate of the first start while it is not green; its step stands in lists and has a card."""
-    stand = stands(session, build)["start"]
+    stand = gate_states(session, build)["start"]
     return None if stand.is_green else stand
 
 
@@ -84,7 +84,7 @@ def index(nr: int) -> ResponseReturnValue:
     """List the gates, each with what keeps it shut."""
     with reading() as session:
         build = snapshot(session, nr)
-        known = stands(session, build)
+        known = gate_states(session, build)
         due = due_rechecks(build, known["start"].facts)
     return render_template(
         "gates/index.html", stands=known.values(), due=due, started=known["start"].facts.starts
@@ -105,7 +105,7 @@ def _named(key: str) -> Gate:
 
 
 def _page(session: Session, build: Snapshot, gate: Gate, problem: Problem | None = None) -> str:
-    stand = stands(session, build)[gate.key]
+    stand = gate_states(session, build)[gate.key]
     people = crew.doers(session)
     return render_template(
         "gates/show.html",
@@ -139,7 +139,7 @@ def by_zone(build: Snapshot, entries: Iterable[Entry]) -> list[tuple[str, list[E
     return [(label, sorted(found, key=lambda e: e.item.number)) for label, found in groups if found]
 
 
-def _why(build: Snapshot, stand: GateStand[Entry]) -> Mapping[str, str]:
+def _why(build: Snapshot, stand: GateState[Entry]) -> Mapping[str, str]:
     """Return for the lift why each of its lines keeps the engine in."""
     if stand.gate.selection != "joining":
         return {}
@@ -147,14 +147,14 @@ def _why(build: Snapshot, stand: GateStand[Entry]) -> Mapping[str, str]:
     return {e.item.id: WHY[why_joined(e, build.entries, plan, stand.facts)] for e in stand.lines}
 
 
-def _aside(build: Snapshot, stand: GateStand[Entry]) -> list[tuple[Entry, str, bool]]:
+def _aside(build: Snapshot, stand: GateState[Entry]) -> list[tuple[Entry, str, bool]]:
     """Return everything tied aside with its question, and whether somebody said that it is clear."""
     waiting = {e.item.id for e in stand.lines}
     aside = [e for e in build.items if any(p.act == "aside" for p in e.state.positions)]
     return [(e, clear_key(e.item), e.item.id not in waiting) for e in aside]
 
 
-def _off(build: Snapshot, stand: GateStand[Entry]) -> list[Entry]:
+def _off(build: Snapshot, stand: GateState[Entry]) -> list[Entry]:
     """Return what can be named to stay off at a trial start: what is open, and what was named."""
     chosen = stays_off(stand.facts)
     starts = gate_plan(build.steps).starts
@@ -183,7 +183,7 @@ def submit(nr: int, gate: str) -> ResponseReturnValue:
 
 def _newly_open(session: Session, build: Snapshot, key: str) -> Problem | None:
     """Refuse a pass from a page that did not yet show all that is open."""
-    stand = stands(session, build)[key]
+    stand = gate_states(session, build)[key]
     now_open = {e.item.id for e in stand.lines} | {each.question.key for each in stand.unanswered}
     more = now_open - set(request.form.getlist("body.open"))
     if not more:
@@ -211,7 +211,7 @@ def after(nr: int) -> ResponseReturnValue:
 
 
 def _after_page(session: Session, build: Snapshot, problem: Problem | None = None) -> str:
-    known = stands(session, build)["start"].facts
+    known = gate_states(session, build)["start"].facts
     day = today()
     due = due_rechecks(build, known)
     looked = {key: answer for key, answer in known.answers.items() if "/" in key}

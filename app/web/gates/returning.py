@@ -9,7 +9,7 @@ from sqlalchemy.orm import Session
 from app.core.builds.snapshot import Entry, Snapshot
 from app.core.gates.returning import aged, comes_back, half_done, how_long, moment
 from app.core.items.journal import Line
-from app.core.wording.items import act_words
+from app.core.wording.items import act_text
 from app.store import crew
 from app.store.gates import ageing
 from app.store.returning import first_off, newest_fact, newest_stop, newest_work
@@ -33,7 +33,7 @@ def index(nr: int) -> ResponseReturnValue:
         stood = _since(first_off(session, build.id))
         pause = _since(newest_fact(session, build.id))
         following = ahead(session, build)
-    loud, half = half_done((entry.word, entry) for entry in build.open)
+    loud, half = half_done((entry.state_key, entry) for entry in build.open)
     return render_template(
         "gates/returning/index.html",
         last=[told(line, build, names) for line in last],
@@ -42,7 +42,7 @@ def index(nr: int) -> ResponseReturnValue:
         loud=loud,
         half=half,
         away=getattr(build, "away", ()),
-        undecided=[e for e in build.open if e.word == "undecided" or e in build.undecided],
+        undecided=[e for e in build.open if e.state_key == "undecided" or e in build.undecided],
         aged=aged(ageing(), stood) if stood else (),
         stood=how_long(stood) if stood else "",
         pause=how_long(pause) if pause else "",
@@ -68,7 +68,7 @@ def ago(at: str) -> str:
 def told(line: Line, build: Snapshot, names: dict[str, str]) -> dict[str, object]:
     """Return an act as a row shows it: who did what, how long ago."""
     entry = build.entries.get(line.subject.partition(":")[2])
-    said = act_words(entry.item, str(line.body["act"])) if entry else ""
+    said = act_text(entry.item, str(line.body["act"])) if entry else ""
     return {"entry": entry, "who": names.get(line.person, "somebody"), "said": said, "ago": ago(line.at)}
 
 
@@ -76,7 +76,7 @@ def first_to_see(session: Session, build: Snapshot) -> tuple[Entry, ...]:
     """Return what stands first in the list for somebody who comes back; nothing for one who goes on."""
     if not comes_back(newest_fact(session, build.id), now()):
         return ()
-    loud, _ = half_done((entry.word, entry) for entry in build.open)
+    loud, _ = half_done((entry.state_key, entry) for entry in build.open)
     return loud
 
 

@@ -8,30 +8,30 @@ from flask.typing import ResponseReturnValue
 from app.core.problem import Problem
 from app.core.tags import read_typed
 from app.store.intake import intake
-from app.store.intake.entries import Answer, Picture, Sent, refuse
+from app.store.intake.entries import IntakeAnswer, Sent, StoredPicture, refuse
 from app.store.intake.photos import keep_picture
 from app.vision.photo import open_photo
 from app.vision.reading import read_tags
 from app.vision.shrinking import shrink
-from app.web.site.context import now_text, own_gate, reading, shop, unit_of_work, visitor
+from app.web.site.context import app_state, checks_role_itself, now_text, reading, unit_of_work, visitor
 
-bp = Blueprint("outbox", __name__)
+bp = Blueprint("entries", __name__)
 
 
-@bp.get("/waiting")
-def waiting() -> ResponseReturnValue:
+@bp.get("/outbox")
+def outbox() -> ResponseReturnValue:
     """Show the page that lists what the phone itself still keeps."""
     return render_template("intake/outbox.html")
 
 
 @bp.post("/lines")
-@own_gate
+@checks_role_itself
 def receive() -> ResponseReturnValue:
     """Take one entry in."""
     entry = _entry()
     if isinstance(entry, Problem):
         return _say(refuse(entry))
-    if entry.get("folder") != shop().folder.id:
+    if entry.get("folder") != app_state().folder.id:
         other = Problem(
             "folder", "This entry belongs to another build's folder; it stays on the phone.", "folder"
         )
@@ -41,7 +41,7 @@ def receive() -> ResponseReturnValue:
     return _say(take_in(entry, _photo_bytes()))
 
 
-def take_in(entry: dict[str, object], photo: bytes | None) -> Answer:
+def take_in(entry: dict[str, object], photo: bytes | None) -> IntakeAnswer:
     """Read the photo, keep it, and write the entry; pages without script come here too."""
     if photo is not None:
         with reading() as session:
@@ -54,10 +54,10 @@ def take_in(entry: dict[str, object], photo: bytes | None) -> Answer:
         if isinstance(read, Problem):
             return refuse(read)
         entry = entry | {"code": read}
-    picture: Picture | None = None
+    picture: StoredPicture | None = None
     codes: tuple[str, ...] = ()
     if photo is not None:
-        seen = see(photo)
+        seen = read_photo(photo)
         if isinstance(seen, Problem):
             return refuse(seen)
         picture, codes = seen
@@ -65,7 +65,7 @@ def take_in(entry: dict[str, object], photo: bytes | None) -> Answer:
         return intake.receive(session, Sent(entry, picture, codes), visitor(), now=now_text())
 
 
-def see(photo: bytes) -> tuple[Picture, tuple[str, ...]] | Problem:
+def read_photo(photo: bytes) -> tuple[StoredPicture, tuple[str, ...]] | Problem:
     """Return the picture as kept and the codes in it, or why it is not one."""
     opened = open_photo(photo)
     if isinstance(opened, Problem):
@@ -76,9 +76,9 @@ def see(photo: bytes) -> tuple[Picture, tuple[str, ...]] | Problem:
         return tags
     if isinstance(small, Problem):
         return small
-    sha = keep_picture(shop().folder.photos, small.jpeg)
+    sha = keep_picture(app_state().folder.photos, small.jpeg)
     codes = tuple(dict.fromkeys(tag.code for tag in tags.tags))
-    return Picture(sha, small.width, small.height), codes
+    return StoredPicture(sha, small.width, small.height), codes
 
 
 def _entry() -> dict[str, object] | Problem:
@@ -107,5 +107,5 @@ def _photo_bytes() -> bytes | None:
     return file.read() if file and file.filename else None
 
 
-def _say(answer: Answer) -> ResponseReturnValue:
+def _say(answer: IntakeAnswer) -> ResponseReturnValue:
     return jsonify(answer.body), answer.status

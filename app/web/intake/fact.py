@@ -9,7 +9,7 @@ from flask import flash, request
 from app.core.problem import Problem
 from app.store.db.clock import new_id
 from app.web.intake.entries import no_number, take_in
-from app.web.site.context import shop
+from app.web.site.context import app_state
 
 if TYPE_CHECKING:
     from werkzeug.datastructures import MultiDict
@@ -52,8 +52,8 @@ def send_fact(build: str, subject: str, *, done: Callable[[str, Mapping[str, Any
     answer = take_in(
         {
             "id": request.form.get("line_id") or new_id(),
-            "sort": "line",
-            "folder": shop().folder.id,
+            "type": "line",
+            "folder": app_state().folder.id,
             "build": build,
             "subject": subject,
             "verb": verb,

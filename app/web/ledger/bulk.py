@@ -9,12 +9,12 @@ from sqlalchemy.orm import Session
 from app.core.builds.snapshot import Entry, Snapshot
 from app.core.ledger.bulk import REFUSED, Choice, choices
 from app.core.problem import Problem
-from app.core.wording.items import act_words
+from app.core.wording.items import act_text
 from app.store import crew
 from app.store.db.clock import new_id
 from app.web.intake.entries import take_in
 from app.web.intake.fact import read_object
-from app.web.site.context import reading, shop, snapshot
+from app.web.site.context import app_state, reading, snapshot
 from app.web.site.wording import said
 
 bp = Blueprint("bulk", __name__)
@@ -39,7 +39,7 @@ def _page(session: Session, build: Snapshot, zone_id: str, problem: Problem | No
     return render_template(
         "ledger/bulk/show.html",
         zone=build.zone[zone_id],
-        writes=[(each.line, act_words(each.line.item, each.act), _entry(each)) for each in found if each.act],
+        writes=[(each.line, act_text(each.line.item, each.act), _entry(each)) for each in found if each.act],
         refused=[(each.line, REFUSED[each.refused]) for each in found if not each.act],
         people=crew.doers(session),
         problem=problem,
@@ -83,8 +83,8 @@ def _refuse(may: dict[str, Choice[Entry]], line: dict[str, object]) -> Problem |
 def _sent(build: Snapshot, line: dict[str, object]) -> dict[str, object]:
     return {
         "id": line.get("id"),
-        "sort": "line",
-        "folder": shop().folder.id,
+        "type": "line",
+        "folder": app_state().folder.id,
         "build": build.id,
         "subject": f"item:{line.get('item')}",
         "verb": "mark",

@@ -14,13 +14,13 @@ from app.core.items.items import DETAIL, Item
 from app.core.items.kinds import Kind
 from app.core.ledger.engines import GROUPS, NEW, Compared, compare, has_new_engine
 from app.core.problem import Problem
-from app.core.procurement.outstanding import Wait
+from app.core.procurement.outstanding import Outstanding
 from app.core.wording.items import KIND_WORDS
 from app.store.db.clock import new_id
 from app.store.db.models import ItemRow
 from app.store.journal import append
-from app.store.plan.engines import bear, tie
-from app.store.procurement.outstanding import save_wait
+from app.store.plan.engines import add_new_part, link_replacement
+from app.store.procurement.outstanding import save_outstanding
 from app.web.procurement.outstanding import change
 from app.web.site.context import entry_of, now_text, reading, snapshot, unit_of_work, way_back, writer
 from app.web.site.form import Form, RefusedError, choices, read_number
@@ -56,7 +56,7 @@ class NewForm(Form):
 
 def compared(build: Snapshot) -> tuple[Compared, ...]:
     """Return the comparison of a build."""
-    adapted = {w.item_id for w in build.waits if w.sort == "away" and w.need == "adapt"}
+    adapted = {w.item_id for w in build.outstanding if w.category == "away" and w.need == "adapt"}
     return compare([(e.item, e.state) for e in build.items], build.edges, frozenset(adapted))
 
 
@@ -124,10 +124,10 @@ def create(nr: int) -> ResponseReturnValue:
         if item is None:
             return _page(build, form), 422
         if session.get(ItemRow, item.id) is None:
-            bear(session, item, build_id=build.id, writer=writer(), now=now_text())
+            add_new_part(session, item, build_id=build.id, writer=writer(), now=now_text())
             if form.buy.data:
-                wish = Wait(new_id(), f"item:{item.id}", "get", "other", item.name, count=item.n or 1)
-                save_wait(session, wish, change(), build_id=build.id, currency=build.currency)
+                wish = Outstanding(new_id(), f"item:{item.id}", "get", "other", item.name, count=item.n or 1)
+                save_outstanding(session, wish, change(), build_id=build.id, currency=build.currency)
     flash(f"«{item.name}» is to be fitted.", "done")
     return redirect(url_for("cards.show", item_id=item.id))
 
@@ -206,7 +206,7 @@ def _tie(session: Session, build: Snapshot, entry: Entry, destiny: str) -> Probl
         return Problem(
             "number", f"There is no item #{unknown[0][:20]}: type running numbers, such as #12.", "others"
         )
-    return tie(
+    return link_replacement(
         session,
         build,
         entry.item.id,

@@ -7,7 +7,7 @@ from app.core.builds.snapshot import Entry, Snapshot
 from app.core.items.kinds import Kind
 from app.core.ledger.dispositions import DISPOSITIONS, disposition, tally
 from app.core.ledger.ledger import has_begun
-from app.core.procurement.outstanding import Wait, overdue_first, prices
+from app.core.procurement.outstanding import Outstanding, overdue_first, prices
 from app.web.site.context import reading, snapshot, today
 
 bp = Blueprint("leaving", __name__)
@@ -20,21 +20,21 @@ def index(nr: int) -> ResponseReturnValue:
     with reading() as session:
         build = snapshot(session, nr)
     parts = [e.state for e in build.items if e.item.kind is Kind.PART]
-    waits = {w.item_id: w for w in build.waits if w.sort in {"core", "sale"}}
+    waits = {w.item_id: w for w in build.outstanding if w.category in {"core", "sale"}}
     return render_template(
         "ledger/leaving/index.html",
         groups=[(key, _rows(build, key, waits)) for key in GROUPS],
         words=DISPOSITIONS,
         counts=tally(parts),
         parts=len(parts),
-        sold=prices(w for w in waits.values() if w.sort == "sale" and not w.is_open),
-        asked=prices(w for w in waits.values() if w.sort == "sale" and w.is_open),
-        deposits=prices(w for w in waits.values() if w.sort == "core" and w.is_open),
+        sold=prices(w for w in waits.values() if w.category == "sale" and not w.is_open),
+        asked=prices(w for w in waits.values() if w.category == "sale" and w.is_open),
+        deposits=prices(w for w in waits.values() if w.category == "core" and w.is_open),
         today=today(),
     )
 
 
-def _rows(build: Snapshot, key: str, waits: dict[str, Wait]) -> list[tuple[Entry, Wait | None]]:
+def _rows(build: Snapshot, key: str, waits: dict[str, Outstanding]) -> list[tuple[Entry, Outstanding | None]]:
     """Return what has this disposition, the overdue first, what has no day last."""
     entries = [
         e

@@ -15,8 +15,8 @@ from app.core.lists.text import COLUMNS
 from app.core.problem import Problem
 from app.store.db.clock import new_id
 from app.store.db.models import JournalRow
-from app.store.lists.lists import Effect, effect_of, put_in
-from app.web.lists.words import effect_words, remark_words, shortened
+from app.store.lists.lists import Effect, effect_of, write_list
+from app.web.lists.words import effect_text, remark_text, shortened
 from app.web.site.context import now_text, owner_only, reading, snapshot, unit_of_work, writer
 
 bp = Blueprint("lists", __name__)
@@ -44,7 +44,7 @@ def show(nr: int) -> ResponseReturnValue:
 
 
 def _form_page(text: str, problems: tuple[Problem, ...] = ()) -> str:
-    told, more = shortened(remark_words(problems), SHOWN)
+    told, more = shortened(remark_text(problems), SHOWN)
     return render_template(
         "lists/form.html",
         text=text,
@@ -99,11 +99,11 @@ def _typed(data: bytes) -> str:
 
 
 def _preview(plan: ListPlan, effect: Effect, data: bytes) -> str:
-    remarks, more = shortened(remark_words(plan.remarks), SHOWN)
+    remarks, more = shortened(remark_text(plan.remarks), SHOWN)
     return render_template(
         "lists/preview.html",
         rows=plan.rows,
-        effects=effect_words(effect),
+        effects=effect_text(effect),
         remarks=remarks,
         more=more,
         text=decode(data),
@@ -118,7 +118,7 @@ def _put(session: Session, build: Snapshot, plan: ListPlan) -> ResponseReturnVal
         list_id = new_id()
     if session.query(JournalRow.seq).filter(JournalRow.id == list_id).first() is None:
         line = writer().line(f"build:{build.id}", "edit", {"list": len(plan.items)}, list_id)
-        put_in(session, build, plan, line, writer=writer(), now=now_text())
+        write_list(session, build, plan, line, writer=writer(), now=now_text())
     flash(f"{plan.rows} rows are in.", "done")
     return redirect(url_for("putback.index", nr=build.nr))
 

@@ -6,7 +6,7 @@ from app.core.problem import Problem
 from app.store.lists.lists import Effect
 
 
-def effect_words(effect: Effect) -> list[str]:
+def effect_text(effect: Effect) -> list[str]:
     """Return what is put in, one sentence for each sort of thing."""
     counted = [f"{effect.items} {'item' if effect.items == 1 else 'items'}, off in the order of the rows."]
     if effect.renewals:
@@ -23,7 +23,7 @@ def effect_words(effect: Effect) -> list[str]:
     return counted
 
 
-def remark_words(problems: Iterable[Problem]) -> list[str]:
+def remark_text(problems: Iterable[Problem]) -> list[str]:
     """Return each with its line and column."""
     return [
         f"{problem.where}: {problem.message}" if problem.where else problem.message for problem in problems

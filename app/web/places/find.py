@@ -84,7 +84,7 @@ def _text(build: Snapshot, entry: Entry) -> str:
     return " ".join(
         (
             item_title(item),
-            item.sort,
+            item.type,
             item.note,
             str(getattr(item.detail, "thread", "")),
             zone.label if zone else "",

@@ -15,7 +15,7 @@ from app.store.journal import append, lines_of
 from app.web.site.context import now_text, reading, snapshot, unit_of_work, visitor, writer
 from app.web.site.form import Form, choices
 
-bp = Blueprint("stores", __name__)
+bp = Blueprint("places", __name__)
 
 
 class PlaceForm(Form):
@@ -25,7 +25,7 @@ class PlaceForm(Form):
     parent = SelectField("Stands in", choices=[], validate_choice=False)
 
 
-@bp.get("/b/<int:nr>/stores")
+@bp.get("/b/<int:nr>/places")
 def index(nr: int) -> ResponseReturnValue:
     """List the places and what lies in each."""
     with reading() as session:
@@ -40,7 +40,7 @@ def _page(build: Snapshot, form: PlaceForm) -> str:
     return render_template("places/index.html", places=build.places.values(), lying=lying, form=form)
 
 
-@bp.post("/b/<int:nr>/stores")
+@bp.post("/b/<int:nr>/places")
 def create(nr: int) -> ResponseReturnValue:
     """Make a place."""
     form = PlaceForm()
@@ -52,7 +52,7 @@ def create(nr: int) -> ResponseReturnValue:
         if form.parent.data in build.places:
             move_place(session, place, form.parent.data)
     flash(f"«{place.name}» is there.", "done")
-    return redirect(url_for("stores.index", nr=nr))
+    return redirect(url_for("places.index", nr=nr))
 
 
 def add_place(session: Session, build_id: str, name: str) -> Place:
@@ -82,7 +82,7 @@ def move_place(session: Session, place: Place, parent_id: str) -> None:
     append(session, line, build_id=place.build_id, now=now_text())
 
 
-@bp.get("/l/<place_id>")
+@bp.get("/places/<place_id>")
 def show(place_id: str) -> ResponseReturnValue:
     """Show one place: where it stands and what lies in it."""
     with reading() as session:
@@ -98,7 +98,7 @@ def show(place_id: str) -> ResponseReturnValue:
     )
 
 
-@bp.post("/l/<place_id>/move")
+@bp.post("/places/<place_id>/move")
 def move(place_id: str) -> ResponseReturnValue:
     """Put a place into another; all that lies in it goes along."""
     target = request.form.get("place", "")
@@ -111,7 +111,7 @@ def move(place_id: str) -> ResponseReturnValue:
         else:
             move_place(session, place, target)
             flash("Moved, with all that lies in it.", "done")
-    return redirect(url_for("stores.show", place_id=place_id))
+    return redirect(url_for("places.show", place_id=place_id))
 
 
 def _is_inside(session: Session, inner: str, outer: str) -> bool:

@@ -4,7 +4,7 @@ from flask import Blueprint, redirect, render_template, request, url_for
 from flask.typing import ResponseReturnValue
 
 from app.core.builds.snapshot import Entry, Snapshot
-from app.core.procurement.outstanding import Wait, overdue_first, prices
+from app.core.procurement.outstanding import Outstanding, overdue_first, prices
 from app.web.procurement.outstanding import TREATMENT_WORDS
 from app.web.site.context import reading, snapshot, today
 
@@ -21,12 +21,12 @@ def index(nr: int) -> ResponseReturnValue:
         next((e for e in build.items if str(e.item.number) == typed.lstrip("#")), None) if typed else None
     )
     if chosen:
-        return redirect(url_for("waits.create", item_id=chosen.item.id, sort="away"))
+        return redirect(url_for("outstanding.create", item_id=chosen.item.id, category="away"))
     return _page(build, typed), 422 if typed else 200
 
 
 def _page(build: Snapshot, typed: str) -> str:
-    away = [wait for wait in build.waits if wait.sort == "away"]
+    away = [wait for wait in build.outstanding if wait.category == "away"]
     waiting = overdue_first((w for w in away if w.is_open), today())
     return render_template(
         "procurement/away/index.html",
@@ -41,8 +41,8 @@ def _page(build: Snapshot, typed: str) -> str:
     )
 
 
-def _open(build: Snapshot, sort: str) -> tuple[Wait, ...]:
-    return overdue_first((w for w in build.waits if w.sort == sort and w.is_open), today())
+def _open(build: Snapshot, category: str) -> tuple[Outstanding, ...]:
+    return overdue_first((w for w in build.outstanding if w.category == category and w.is_open), today())
 
 
 @bp.get("/b/<int:nr>/away/sheet")
@@ -52,7 +52,7 @@ def sheet(nr: int) -> ResponseReturnValue:
     with reading() as session:
         build = snapshot(session, nr)
     waits = [wait for wait in _open(build, "away") if wait.at_whom == whom]
-    rows: list[tuple[Wait, Entry]] = [
+    rows: list[tuple[Outstanding, Entry]] = [
         (w, build.entries[w.item_id]) for w in waits if w.item_id in build.entries
     ]
     return render_template(

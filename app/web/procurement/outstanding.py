@@ -16,15 +16,22 @@ from app.core.days import read_day
 from app.core.items.kinds import Kind
 from app.core.money import plain_amount, read_money
 from app.core.problem import Problem
-from app.core.procurement.outstanding import SORTS, TREATMENTS, Wait
+from app.core.procurement.outstanding import CATEGORIES, TREATMENTS, Outstanding
 from app.store.db.clock import new_id
-from app.store.db.models import Build, WaitRow
+from app.store.db.models import Build, OutstandingRow
 from app.store.intake.entries import derived_id
-from app.store.procurement.outstanding import Change, as_wait, drop_wait, end_wait, open_wait_again, save_wait
+from app.store.procurement.outstanding import (
+    Edit,
+    as_outstanding,
+    drop_outstanding,
+    end_outstanding,
+    reopen_outstanding,
+    save_outstanding,
+)
 from app.web.site.context import entry_of, now_text, reading, snapshot, today, unit_of_work, way_back, writer
 from app.web.site.form import Form, choices, read_number
 
-bp = Blueprint("waits", __name__)
+bp = Blueprint("outstanding", __name__)
 TREATMENT_WORDS = [
     ("", "choose"),
     ("clean", "clean"),
@@ -58,7 +65,7 @@ LABELS: Mapping[str, Mapping[str, str]] = MappingProxyType(
         "get": {
             "what": "What to ask for",
             "count": "How many",
-            "at_whom": "Shop",
+            "at_whom": "AppState",
             "price": "Price of all of it",
             "since": "Ordered on (empty: not yet)",
             "due": "Due",
@@ -73,12 +80,12 @@ LABELS: Mapping[str, Mapping[str, str]] = MappingProxyType(
         "sale": {"what": "What is said about it", "at_whom": "Buyer", "price": "Price", "due": "Sell by"},
     }
 )
-"""The fields of each sort in their order, with their labels."""
+"""The fields of each category in their order, with their labels."""
 _DAY: Mapping[str, str] = MappingProxyType({"type": "date"})
 
 
-class WaitForm(Form):
-    """A wait. Which of the fields are shown depends on its sort."""
+class OutstandingForm(Form):
+    """A wait. Which of the fields are shown depends on its category."""
 
     need = SelectField("", choices=choices(TREATMENT_WORDS), validate_choice=False)
     what = StringField("", [Length(max=200)])
@@ -91,7 +98,7 @@ class WaitForm(Form):
     rev = HiddenField()
 
 
-def filled(wait: Wait) -> WaitForm:
+def filled_form(wait: Outstanding) -> OutstandingForm:
     """Return a form that shows a wait."""
     values = {
         "need": wait.need,
@@ -104,19 +111,19 @@ def filled(wait: Wait) -> WaitForm:
         "wait": wait.id,
         "rev": str(wait.rev),
     }
-    return WaitForm(formdata=None, data=values)
+    return OutstandingForm(formdata=None, data=values)
 
 
-def read_wait(form: WaitForm, before: Wait, currency: str) -> tuple[Wait, list[Problem]]:
+def read_wait(form: OutstandingForm, before: Outstanding, currency: str) -> tuple[Outstanding, list[Problem]]:
     """Return a wait as typed, and what is wrong with the typing.
 
     Args:
-        form: As it was sent; a field that the sort has not got is passed over.
+        form: As it was sent; a field that the category has not got is passed over.
         before: What the form began with.
         currency: What the price is in.
     """
     found = [] if form.validate() else [Problem("field", str(f.errors[0]), f.name) for f in form if f.errors]
-    labels = LABELS[before.sort]
+    labels = LABELS[before.category]
     values: dict[str, Any] = {
         key: (form[key].data or "").strip() for key in ("what", "at_whom") if key in labels
     }
@@ -147,7 +154,7 @@ def _count(typed: str) -> int | Problem:
     return Problem("count", "Type the count as a whole number, such as 4.", "count")
 
 
-def tell(form: WaitForm, problems: list[Problem]) -> None:
+def set_field_errors(form: OutstandingForm, problems: list[Problem]) -> None:
     """Put each problem at its field."""
     for problem in problems:
         if problem.where in form and problem.message not in form[problem.where].errors:
@@ -155,9 +162,9 @@ def tell(form: WaitForm, problems: list[Problem]) -> None:
             field.errors = (*field.errors, problem.message)
 
 
-def change(rev: int = 0) -> Change:
+def change(rev: int = 0) -> Edit:
     """Return by whom and when a wait is written from a page."""
-    return Change(writer(), now_text(), today(), rev)
+    return Edit(writer(), now_text(), today(), rev)
 
 
 def need_id(item_id: str, need: str) -> str:
@@ -165,37 +172,39 @@ def need_id(item_id: str, need: str) -> str:
     return derived_id(item_id, "get", need)
 
 
-def _fresh(build: Snapshot, entry: Entry, sort: str, need: str) -> Wait:
+def _fresh(build: Snapshot, entry: Entry, category: str, need: str) -> Outstanding:
     """Return what the form for a new wait begins with."""
-    if sort == "get":
+    if category == "get":
         line = next((x for x in build.to_get if (x.item, x.code) == (entry.item.id, need)), None)
         if line and line.wait:
             return line.wait
         if line:
-            wait_id = need_id(entry.item.id, need)
-            return Wait(wait_id, entry.subject, sort, need, line.what, count=max(1, line.count), rev=0)
-        return Wait(new_id(), entry.subject, sort, "other", rev=0)
-    since = today() if sort in {"away", "soak"} else None
-    return Wait(new_id(), entry.subject, sort, since=since, count=entry.item.n or 1, rev=0)
+            outstanding_id = need_id(entry.item.id, need)
+            return Outstanding(
+                outstanding_id, entry.subject, category, need, line.what, count=max(1, line.count), rev=0
+            )
+        return Outstanding(new_id(), entry.subject, category, "other", rev=0)
+    since = today() if category in {"away", "soak"} else None
+    return Outstanding(new_id(), entry.subject, category, since=since, count=entry.item.n or 1, rev=0)
 
 
 def _sort() -> str:
-    asked = request.values.get("sort", "")
-    return asked if asked in SORTS else "away"
+    asked = request.values.get("category", request.values.get("sort", ""))
+    return asked if asked in CATEGORIES else "away"
 
 
-@bp.get("/i/<item_id>/wait")
+@bp.get("/i/<item_id>/outstanding")
 def create(item_id: str) -> ResponseReturnValue:
-    """Show the form for something that an item waits for; `sort` says what sort of thing."""
+    """Show the form for something that an item waits for; `category` says what category of thing."""
     with reading() as session:
         build, entry = entry_of(session, item_id)
     if entry.item.kind is Kind.STEP:
         abort(404)
     wait = _fresh(build, entry, _sort(), request.args.get("need", ""))
-    return _page(build, entry, filled(wait), wait)
+    return _page(build, entry, filled_form(wait), wait)
 
 
-@bp.post("/i/<item_id>/wait")
+@bp.post("/i/<item_id>/outstanding")
 def create_submit(item_id: str) -> ResponseReturnValue:
     """Write something that an item waits for."""
     with unit_of_work() as session:
@@ -213,33 +222,39 @@ def _is_id(text: str) -> bool:
     return len(text) == len(new_id()) and set(text) <= set("0123456789abcdef")
 
 
-def _submit(session: Session, build: Snapshot, entry: Entry | None, before: Wait) -> ResponseReturnValue:
-    form = WaitForm()
+def _submit(
+    session: Session, build: Snapshot, entry: Entry | None, before: Outstanding
+) -> ResponseReturnValue:
+    form = OutstandingForm()
     currency = before.price.currency if before.price else build.currency
     wait, problems = read_wait(form, before, currency)
     if not problems:
         kept = change(read_number(form.rev.data or ""))
-        problems = list(save_wait(session, wait, kept, build_id=build.id, currency=currency))
+        problems = list(save_outstanding(session, wait, kept, build_id=build.id, currency=currency))
     if problems:
         stale = any(problem.code == "stale" for problem in problems)
-        tell(form, problems)
+        set_field_errors(form, problems)
         return _page(build, entry, form, before, problems), 409 if stale else 422
     flash("Written down.", "done")
     return redirect(way_back(list_of(build, wait)))
 
 
-def list_of(build: Snapshot, wait: Wait) -> str:
-    """Return the page that lists waits of this sort."""
-    if wait.sort == "soak":
+def list_of(build: Snapshot, wait: Outstanding) -> str:
+    """Return the page that lists waits of this category."""
+    if wait.category == "soak":
         return url_for("away.index", nr=build.nr)
-    page = {"away": "away.index", "get": "to_get.index"}.get(wait.sort, "leaving.index")
+    page = {"away": "away.index", "get": "to_get.index"}.get(wait.category, "leaving.index")
     return url_for(page, nr=build.nr)
 
 
 def _page(
-    build: Snapshot, entry: Entry | None, form: WaitForm, wait: Wait, problems: list[Problem] | None = None
+    build: Snapshot,
+    entry: Entry | None,
+    form: OutstandingForm,
+    wait: Outstanding,
+    problems: list[Problem] | None = None,
 ) -> str:
-    for name, label in LABELS[wait.sort].items():
+    for name, label in LABELS[wait.category].items():
         form[name].label.text = f"{label}, {build.currency}" if name == "price" else label
     if wait.rev and form.rev.data != str(wait.rev):
         form.rev.data = str(wait.rev)
@@ -248,69 +263,73 @@ def _page(
         entry=entry,
         form=form,
         wait=wait,
-        shown=tuple(LABELS[wait.sort]),
-        title=TITLES[wait.sort],
-        done_words=DONE_WORDS[wait.sort],
+        shown=tuple(LABELS[wait.category]),
+        title=TITLES[wait.category],
+        done_text=DONE_WORDS[wait.category],
         problems=problems or [],
-        whoms=sorted({w.at_whom for w in build.waits if w.at_whom}),
+        whoms=sorted({w.at_whom for w in build.outstanding if w.at_whom}),
         back=request.values.get("back", ""),
         list_href=list_of(build, wait),
     )
 
 
-def wait_of(session: Session, wait_id: str) -> tuple[Snapshot, Wait]:
+def wait_of(session: Session, outstanding_id: str) -> tuple[Snapshot, Outstanding]:
     """Return a wait and its build; an unknown one is a 404."""
-    row = session.get(WaitRow, wait_id) or abort(404)
-    return snapshot(session, session.get_one(Build, row.build_id).nr), as_wait(row)
+    row = session.get(OutstandingRow, outstanding_id) or abort(404)
+    return snapshot(session, session.get_one(Build, row.build_id).nr), as_outstanding(row)
 
 
-@bp.get("/w/<wait_id>")
-def edit(wait_id: str) -> ResponseReturnValue:
+@bp.get("/outstanding/<outstanding_id>")
+def edit(outstanding_id: str) -> ResponseReturnValue:
     """Show the form of one wait."""
     with reading() as session:
-        build, wait = wait_of(session, wait_id)
-    return _page(build, build.entries.get(wait.item_id), filled(wait), wait)
+        build, wait = wait_of(session, outstanding_id)
+    return _page(build, build.entries.get(wait.item_id), filled_form(wait), wait)
 
 
-@bp.post("/w/<wait_id>")
-def edit_submit(wait_id: str) -> ResponseReturnValue:
+@bp.post("/outstanding/<outstanding_id>")
+def edit_submit(outstanding_id: str) -> ResponseReturnValue:
     """Write one wait."""
     with unit_of_work() as session:
-        build, wait = wait_of(session, wait_id)
+        build, wait = wait_of(session, outstanding_id)
         return _submit(session, build, build.entries.get(wait.item_id), wait)
 
 
-@bp.post("/w/<wait_id>/done")
-def done(wait_id: str) -> ResponseReturnValue:
+@bp.post("/outstanding/<outstanding_id>/done")
+def done(outstanding_id: str) -> ResponseReturnValue:
     """Write down that it is back, has arrived, is returned or sold: one tap, or fewer pieces with a count."""
     typed = request.form.get("count", "").strip()
     with unit_of_work() as session:
-        build, wait = wait_of(session, wait_id)
+        build, wait = wait_of(session, outstanding_id)
         count = _count(typed) if typed else None
         problem = (
             count
             if isinstance(count, Problem)
-            else end_wait(session, wait_id, change(read_number(request.form.get("rev", ""))), count=count)
+            else end_outstanding(
+                session, outstanding_id, change(read_number(request.form.get("rev", ""))), count=count
+            )
         )
-    flash(problem.message if problem else f"{DONE_WORDS[wait.sort]}.", "problem" if problem else "done")
+    flash(problem.message if problem else f"{DONE_WORDS[wait.category]}.", "problem" if problem else "done")
     return redirect(way_back(list_of(build, wait)))
 
 
-@bp.post("/w/<wait_id>/again")
-def again(wait_id: str) -> ResponseReturnValue:
+@bp.post("/outstanding/<outstanding_id>/again")
+def again(outstanding_id: str) -> ResponseReturnValue:
     """Take back that it is over."""
     with unit_of_work() as session:
-        build, wait = wait_of(session, wait_id)
-        problem = open_wait_again(session, wait_id, change(read_number(request.form.get("rev", ""))))
+        build, wait = wait_of(session, outstanding_id)
+        problem = reopen_outstanding(
+            session, outstanding_id, change(read_number(request.form.get("rev", "")))
+        )
     flash(problem.message if problem else "It waits again.", "problem" if problem else "done")
     return redirect(way_back(list_of(build, wait)))
 
 
-@bp.post("/w/<wait_id>/drop")
-def drop(wait_id: str) -> ResponseReturnValue:
+@bp.post("/outstanding/<outstanding_id>/drop")
+def drop(outstanding_id: str) -> ResponseReturnValue:
     """Take it off the list."""
     with unit_of_work() as session:
-        build, wait = wait_of(session, wait_id)
-        problem = drop_wait(session, wait_id, change(read_number(request.form.get("rev", ""))))
+        build, wait = wait_of(session, outstanding_id)
+        problem = drop_outstanding(session, outstanding_id, change(read_number(request.form.get("rev", ""))))
     flash(problem.message if problem else "Taken off the list.", "problem" if problem else "done")
     return redirect(list_of(build, wait))

@@ -14,11 +14,11 @@ from wtforms.validators import DataRequired, Length
 from app.core.builds.snapshot import Snapshot
 from app.core.money import Money, plain_amount
 from app.core.problem import Problem
-from app.core.procurement.outstanding import Wait, prices
+from app.core.procurement.outstanding import Outstanding, prices
 from app.core.procurement.to_get import GetLine, harmless_cell, may_be_one_time
 from app.store.db.clock import new_id
-from app.store.procurement.outstanding import end_wait, save_wait
-from app.web.procurement.outstanding import WaitForm, change, need_id, read_wait, tell
+from app.store.procurement.outstanding import end_outstanding, save_outstanding
+from app.web.procurement.outstanding import OutstandingForm, change, need_id, read_wait, set_field_errors
 from app.web.site.context import reading, snapshot, today, unit_of_work, way_back
 from app.web.site.form import read_number
 
@@ -26,7 +26,7 @@ bp = Blueprint("to_get", __name__)
 COLUMNS = ("shop", "what", "how much", "for", "state", "price", "currency", "ordered on", "due")
 
 
-class WishForm(WaitForm):
+class WishForm(OutstandingForm):
     """Something that the owner wants besides what the ledger asks for."""
 
     what = StringField("What to get", [DataRequired("Say what is to be got."), Length(max=200)])
@@ -55,7 +55,7 @@ def index(nr: int) -> ResponseReturnValue:
 def _page(build: Snapshot, form: WishForm, problems: Sequence[Problem] = ()) -> str:
     for name, label in (
         ("count", "How many"),
-        ("at_whom", "Shop"),
+        ("at_whom", "AppState"),
         ("price", f"Price, {build.currency}"),
         ("due", "Due"),
     ):
@@ -71,7 +71,7 @@ def _page(build: Snapshot, form: WishForm, problems: Sequence[Problem] = ()) -> 
         spent=_sum(lines, "arrived"),
         form=form,
         problems=problems,
-        whoms=sorted({w.at_whom for w in build.waits if w.at_whom}),
+        whoms=sorted({w.at_whom for w in build.outstanding if w.at_whom}),
         today=today(),
     )
 
@@ -86,17 +86,17 @@ def create(nr: int) -> ResponseReturnValue:
         chosen = next((e for e in build.items if str(e.item.number) == typed), None)
         subject = chosen.subject if chosen else f"build:{build.id}"
         wait, problems = read_wait(
-            form, Wait(_id_of(form.wait), subject, "get", "other", rev=0), build.currency
+            form, Outstanding(_id_of(form.wait), subject, "get", "other", rev=0), build.currency
         )
         if typed and chosen is None:
             problems.append(
                 Problem("number", f"There is no item «{typed}»: type a running number.", "number")
             )
         problems = problems or list(
-            save_wait(session, wait, change(), build_id=build.id, currency=build.currency)
+            save_outstanding(session, wait, change(), build_id=build.id, currency=build.currency)
         )
         if problems:
-            tell(form, problems)
+            set_field_errors(form, problems)
             return _page(build, form, problems), 409 if problems[0].code == "stale" else 422
     flash("On the list.", "done")
     return redirect(url_for("to_get.index", nr=nr))
@@ -119,17 +119,17 @@ def mark(nr: int) -> ResponseReturnValue:
             flash("This line is not on the list any more: look at the list again.", "problem")
             return redirect(url_for("to_get.index", nr=nr))
         kept = change(rev)
-        wait = line.wait or Wait(
+        wait = line.wait or Outstanding(
             need_id(item, code), f"item:{item}", "get", code, line.what, count=line.count
         )
         problems: list[Problem] = []
         if line.wait is None or what == "ordered":
             since = today() if what == "ordered" else wait.since
             saved = replace(wait, since=wait.since or since, count=max(1, wait.count))
-            problems += save_wait(session, saved, kept, build_id=build.id, currency=build.currency)
+            problems += save_outstanding(session, saved, kept, build_id=build.id, currency=build.currency)
             kept = replace(kept, rev=kept.rev + 1)
         if what == "arrived" and not problems:
-            problem = end_wait(session, wait.id, kept)
+            problem = end_outstanding(session, wait.id, kept)
             problems += [problem] if problem else []
     flash(
         problems[0].message if problems else f"{what.capitalize()}: {line.what}",

@@ -11,7 +11,7 @@ from app.core.builds.readiness import can_do_now, demands
 from app.core.builds.snapshot import Entry, Snapshot
 from app.core.order.acts import OUT
 from app.core.order.ready import Demand, Held, Here
-from app.core.wording.order import held_words
+from app.core.wording.order import held_text
 from app.store.journal import newest
 from app.web.builds.steps import HEIGHT_WORDS
 from app.web.cards.act_forms import act_form
@@ -25,7 +25,7 @@ MINUTES = [("15", "15 min"), ("40", "40 min"), ("120", "2 hours"), ("", "no end"
 
 
 @dataclass(frozen=True, slots=True)
-class Row:
+class NowRow:
     """A ready line: what to do, where it lies, and about how long it takes."""
 
     entry: Entry
@@ -64,8 +64,8 @@ def show(nr: int) -> ResponseReturnValue:
     with reading() as session:
         build = snapshot(session, nr)
         stands = _as_it_is(session, build)
-    if build.circle:
-        return render_template("putback/circle.html", members=build.circle)
+    if build.cycle:
+        return render_template("putback/cycle.html", members=build.cycle)
     asked = _asked()
     here = Here(int(asked["people"]), asked["height"] or stands, read_number(asked["minutes"]))
     found, ask = can_do_now(build, here), demands(build)
@@ -112,14 +112,14 @@ def _window(name: str, count: int) -> Window:
     return Window(start, min(start + ROWS, count), count)
 
 
-def _row(build: Snapshot, item_id: str, ask: Mapping[str, Demand]) -> Row:
+def _row(build: Snapshot, item_id: str, ask: Mapping[str, Demand]) -> NowRow:
     entry = build.entries[item_id]
     place = " → ".join(build.place_path(entry.state.place.value))
-    upcoming = build.graph.points[build.stand.upcoming[item_id]]
+    upcoming = build.graph.nodes[build.order_progress.next_node[item_id]]
     act = "take it out again" if upcoming.what == OUT else act_form(entry, build)["words"]
-    return Row(entry, act, place, ask.get(item_id, Demand()))
+    return NowRow(entry, act, place, ask.get(item_id, Demand()))
 
 
 def _held(build: Snapshot, held: Held) -> tuple[Entry, str]:
     entry, other = build.entries[held.item], build.entries.get(held.other)
-    return entry, held_words(entry.item, held, other.item if other else None, today())
+    return entry, held_text(entry.item, held, other.item if other else None, today())

@@ -12,7 +12,7 @@ from app.core.plan.jobs import Job
 from app.core.plan.minutes import Range, minutes_left
 from app.core.plan.sharing import Split, share_in_runs
 from app.core.problem import Problem
-from app.core.wording.plan import clock, heights_words, hours, learned_words, range_words, split_words
+from app.core.wording.plan import clock, heights_text, hours, learned_text, range_text, split_text
 from app.store import crew
 from app.store.plan.builds import layout
 from app.store.plan.minutes import recorded_minutes, step_minutes
@@ -37,8 +37,8 @@ def index(nr: int) -> ResponseReturnValue:
         build = snapshot(session, nr)
         here = len(crew.doers(session))
         recorded = recorded_minutes(session, build)
-    if build.circle:
-        return render_template("putback/circle.html", members=build.circle)
+    if build.cycle:
+        return render_template("putback/cycle.html", members=build.cycle)
     order = _order()
     works = jobs_of(build, recorded, keep=order == "kept")
     jobs = [work.job for work in works if work.open]
@@ -84,7 +84,7 @@ def _heights(plan: HeightPlan, jobs: Sequence[Job], works: Sequence[Work], start
     by_id = {work.job.id: work for work in works}
     words = dict(HEIGHT_WORDS)
     return {
-        "said_heights": heights_words(plan, changes_in(jobs, start)),
+        "said_heights": heights_text(plan, changes_in(jobs, start)),
         "stair": plan_view.stair(plan.runs, words),
         "runs": [
             (words.get(run.height, "no height needed"), [_row(by_id[i], words) for i in run.jobs])
@@ -112,7 +112,7 @@ def _split(plan: HeightPlan, jobs: Sequence[Job], works: Sequence[Work], people:
         }
         for turn in split.turns
     ]
-    return {"split": split, "said_split": split_words(split, people), "turns": turns, "problems": []}
+    return {"split": split, "said_split": split_text(split, people), "turns": turns, "problems": []}
 
 
 def _named(problem: Problem, works: Mapping[str, Work]) -> str:
@@ -128,13 +128,14 @@ def _minutes(
     if not isinstance(found, Range):
         return {"said_range": found[0].message, "said_learned": ""}
     known = sum(1 for step in steps if step.off)
-    return {"said_range": range_words(found), "said_learned": learned_words(found, known)}
+    return {"said_range": range_text(found), "said_learned": learned_text(found, known)}
 
 
 def _drawn(works: Sequence[Work]) -> dict[str, object]:
     by_id = {work.job.id: work for work in works}
     listed = [
-        (plan_view.name_of(work), plan_view.state_of(work), plan_view.waits_of(work, by_id)) for work in works
+        (plan_view.name_of(work), plan_view.state_of(work), plan_view.outstanding_of(work, by_id))
+        for work in works
     ]
     found = plan_view.graph(works)
     if found is None:

@@ -6,7 +6,7 @@ from textwrap import wrap
 
 from app.core.builds.work import Work
 from app.core.plan.heights import Run
-from app.core.plan.layers import Drawing, Shape, draw
+from app.core.plan.layers import LayerDrawing, Shape, draw
 from app.core.wording.plan import hours
 from app.web.site.wording import said
 
@@ -84,7 +84,7 @@ class Card:
     foot: str
 
 
-def graph(works: Sequence[Work]) -> tuple[Drawing, tuple[Card, ...]] | None:
+def graph(works: Sequence[Work]) -> tuple[LayerDrawing, tuple[Card, ...]] | None:
     """Return the drawing of the steps and its boxes; `None` where they are too many to be read."""
     if not 0 < len(works) <= MOST_BOXES:
         return None
@@ -103,7 +103,7 @@ class Frame:
     foot: int
 
 
-def frame(drawing: Drawing) -> Frame:
+def frame(drawing: LayerDrawing) -> Frame:
     """Return the frame of a drawing."""
     room = 2 * MARGIN
     return Frame(MARGIN, round(drawing.width) + room, round(drawing.height) + room, round(SHAPE.height) - 9)
@@ -116,7 +116,7 @@ def _card(x: float, y: float, work: Work) -> Card:
     return Card(x, y, tuple(lines), state, foot)
 
 
-def waits_of(work: Work, works: Mapping[str, Work]) -> tuple[str, ...]:
+def outstanding_of(work: Work, works: Mapping[str, Work]) -> tuple[str, ...]:
     """Return the names of what a step waits for, in the order of doing."""
     return tuple(name_of(other) for key, other in works.items() if key in work.job.after)
 

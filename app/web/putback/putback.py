@@ -7,9 +7,9 @@ from app.core.builds.snapshot import Snapshot
 from app.core.items.items import Fastener
 from app.store import crew
 from app.web.cards.act_forms import act_form
-from app.web.cards.install_exceptions import departures, waits_words
+from app.web.cards.install_exceptions import deviations, waits_text
 from app.web.cards.torque_view import view
-from app.web.cards.wrench_view import drawer
+from app.web.cards.wrench_view import owned_wrenches
 from app.web.gates.gates import ahead, is_first_start, shut_before
 from app.web.gates.returning import first_to_see
 from app.web.site.context import reading, snapshot
@@ -27,17 +27,17 @@ def index(nr: int) -> ResponseReturnValue:
     with reading() as session:
         build = snapshot(session, nr)
         people = crew.doers(session)
-        owned = drawer(session)
+        owned = owned_wrenches(session)
         following = ahead(session, build, way_back=True)
         first = first_to_see(session, build) if not start else ()
         shut = shut_before(session, build)
-    if build.circle:
-        return render_template("putback/circle.html", members=build.circle)
+    if build.cycle:
+        return render_template("putback/cycle.html", members=build.cycle)
     lines = [build.entries[i] for i in build.order if everything or build.entries[i].is_open]
     shown = lines[start : start + ROWS]
     return render_template(
         "putback/index.html",
-        rows=[(entry, act_form(entry, build, owned), waits_words(build, entry.item.id)) for entry in shown],
+        rows=[(entry, act_form(entry, build, owned), waits_text(build, entry.item.id)) for entry in shown],
         torque_of={
             e.item.id: view(e.item.detail.torque) for e in shown if isinstance(e.item.detail, Fastener)
         },
@@ -48,7 +48,7 @@ def index(nr: int) -> ResponseReturnValue:
         left=len(lines) - start - len(shown),
         everything=everything,
         skipped=build.skipped,
-        departures=[] if start else departures(build),
+        deviations=[] if start else deviations(build),
         undecided=build.undecided if not start else (),
         people=people,
         ahead=following,

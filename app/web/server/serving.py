@@ -38,11 +38,11 @@ else:
     _ALONE = socket.SO_REUSEADDR
 
 
-class DoorError(Exception):
+class PortError(Exception):
     """A port cannot be listened on; the message says why and what to do."""
 
 
-def open_door(host: str, port: int) -> socket.socket:
+def listen(host: str, port: int) -> socket.socket:
     """Listen on one port.
 
     Args:
@@ -50,14 +50,14 @@ def open_door(host: str, port: int) -> socket.socket:
         port: 1 to 65535.
 
     Raises:
-        DoorError: Another program has the port, this user may not have it, or `host` is elsewhere.
+        PortError: Another program has the port, this user may not have it, or `host` is elsewhere.
     """
     try:
         family, kind, protocol, _, address = socket.getaddrinfo(
             host, port, type=socket.SOCK_STREAM, flags=socket.AI_PASSIVE
         )[0]
     except OSError as error:
-        raise DoorError(f"{host} is not an address of this machine.") from error
+        raise PortError(f"{host} is not an address of this machine.") from error
     door = socket.socket(family, kind, protocol)
     try:
         door.setsockopt(socket.SOL_SOCKET, _ALONE, 1)
@@ -65,7 +65,7 @@ def open_door(host: str, port: int) -> socket.socket:
         door.listen(_WAITING_TO_BE_ACCEPTED)
     except OSError as error:
         door.close()
-        raise DoorError(_why_shut(host, port, error)) from error
+        raise PortError(_why_shut(host, port, error)) from error
     return door
 
 
@@ -73,8 +73,8 @@ def open_free_doors(host: str, ports: Iterable[int]) -> list[socket.socket]:
     """Listen on those of the ports that are free."""
     doors = []
     for port in ports:
-        with suppress(DoorError):
-            doors.append(open_door(host, port))
+        with suppress(PortError):
+            doors.append(listen(host, port))
     return doors
 
 
@@ -83,7 +83,7 @@ class Server:
 
     Args:
         app: The application.
-        doors: From `open_door`, at least one; the server closes them.
+        doors: From `listen`, at least one; the server closes them.
         threads: How many requests are worked on at once.
     """
 

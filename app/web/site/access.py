@@ -4,7 +4,7 @@ from flask import Flask, Response, abort, current_app, g, redirect, request, ses
 from werkzeug.wrappers import Response as AnyResponse
 
 from app.store.crew import visitor_by_key
-from app.web.site.context import Shop, reading, shop
+from app.web.site.context import AppState, app_state, reading
 
 KEY_LASTS = 400 * 24 * 3600
 """How long a browser keeps its key, [s]: as long as browsers allow."""
@@ -17,14 +17,14 @@ def guard(app: Flask) -> None:
     app.after_request(_add_headers)
 
 
-def allowed_hosts(at: Shop) -> frozenset[str]:
+def allowed_hosts(at: AppState) -> frozenset[str]:
     """Return the hosts under which this folder may be asked: its name, every printed name, its numbers."""
     return frozenset(
         {"127.0.0.1", "localhost", "[::1]", *at.addresses(), *(f"{n.lower()}.local" for n in at.names)}
     )
 
 
-def cookie_name(at: Shop) -> str:
+def cookie_name(at: AppState) -> str:
     """Return the name of the device key's cookie: each folder has its own."""
     return f"putback_{at.folder.id[:12]}"
 
@@ -33,7 +33,9 @@ def give_key(response: AnyResponse, key: str) -> AnyResponse:
     """Put a device key into the browser and begin a fresh session."""
     session.clear()
     session.permanent = True
-    response.set_cookie(cookie_name(shop()), key, max_age=KEY_LASTS, httponly=True, samesite="Lax", path="/")
+    response.set_cookie(
+        cookie_name(app_state()), key, max_age=KEY_LASTS, httponly=True, samesite="Lax", path="/"
+    )
     return response
 
 
@@ -46,7 +48,7 @@ def _host_of(authority: str) -> str:
 
 def _check_host() -> None:
     """Refuse a page that reached this machine under a name that is not its own."""
-    hosts = allowed_hosts(shop())
+    hosts = allowed_hosts(app_state())
     if _host_of(request.headers.get("Host", "")) not in hosts:
         abort(
             400, "This address does not belong to this Putback. Open it by the name or number on its screen."
@@ -60,23 +62,23 @@ def _check_host() -> None:
 def _check_visitor() -> AnyResponse | None:
     view = current_app.view_functions.get(request.endpoint or "")
     with reading() as db:
-        who = visitor_by_key(db, request.cookies.get(cookie_name(shop()), ""))
+        who = visitor_by_key(db, request.cookies.get(cookie_name(app_state()), ""))
     g.visitor = who
     if request.endpoint == "static" or getattr(view, "is_public", False):
         return None
-    if who is None or (who.shut and not getattr(view, "has_own_gate", False)):
+    if who is None or (who.shut and not getattr(view, "checks_role_itself", False)):
         if request.method == "GET" and request.endpoint == "bay.home":
             return redirect("/knock")
         abort(401)
     if getattr(view, "is_owner_only", False) and who.role != "owner":
         abort(403, "Only the owner can do this.")
-    if request.method == "POST" and not who.may_write and not getattr(view, "has_own_gate", False):
+    if request.method == "POST" and not who.may_write and not getattr(view, "checks_role_itself", False):
         abort(403, "This phone was let in to look, not to mark. Ask the owner for a helper's code.")
     return None
 
 
 def _add_headers(response: Response) -> Response:
-    origin = shop().origin
+    origin = app_state().origin
     headers = response.headers
     headers.setdefault(
         "Content-Security-Policy",

@@ -25,7 +25,7 @@ _OWN_PAGE = re.compile(r"/(?![/\\])[!-\[\]-~]*", re.ASCII)
 
 
 @dataclass(slots=True)
-class Shop:
+class AppState:
     """The folder that is served and the address it is served at.
 
     Args:
@@ -52,20 +52,20 @@ class Shop:
         return f"http://{self.folder.name}.local:{self.port}"
 
 
-def shop() -> Shop:
+def app_state() -> AppState:
     """Return the shop behind this request."""
-    found: Shop = current_app.extensions["putback"]
+    found: AppState = current_app.extensions["putback"]
     return found
 
 
 def reading() -> AbstractContextManager[Session]:
     """Return a read transaction."""
-    return shop().folder.database.reading()
+    return app_state().folder.database.reading()
 
 
 def unit_of_work() -> AbstractContextManager[Session]:
     """Return a write transaction; it commits at its end."""
-    return shop().folder.database.unit_of_work()
+    return app_state().folder.database.unit_of_work()
 
 
 def visitor() -> Visitor:
@@ -96,7 +96,7 @@ def now_text() -> str:
 
 def snapshot(session: Session, nr: int) -> Snapshot:
     """Return a build as it stands; an unknown one is a 404. The page's head then counts its open lines."""
-    found = shop().snapshots.of(session, nr)
+    found = app_state().snapshots.of(session, nr)
     if found is None:
         abort(404)
     g.build = found
@@ -136,7 +136,7 @@ def owner_only(view: F) -> F:
     return view
 
 
-def own_gate(view: F) -> F:
+def checks_role_itself(view: F) -> F:
     """Let a view decide itself about a device that may not write: the outbox, which keeps what comes."""
-    view.has_own_gate = True  # type: ignore[attr-defined] # a mark for the gatekeeper
+    view.checks_role_itself = True  # type: ignore[attr-defined] # a mark for the gatekeeper
     return view

@@ -31,7 +31,7 @@ def _cautions() -> dict[str, Any]:
 def said(text: str) -> str:
     """Return a text in the words of the build that is shown."""
     build = g.get("build")
-    return say(text, build.words, _pairs()) if build and text else text
+    return say(text, build.dialect, _pairs()) if build and text else text
 
 
 def unbroken(text: str) -> str:

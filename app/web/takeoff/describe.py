@@ -23,7 +23,7 @@ from app.web.site.context import entry_of, now_text, reading, snapshot, unit_of_
 from app.web.site.form import RefusedError, read_number
 from app.web.site.wording import said
 from app.web.takeoff.item_form import (
-    RELATIONS,
+    FORM_RELATIONS,
     ItemForm,
     check_numbers,
     check_words,
@@ -144,11 +144,11 @@ def _write(session: Session, build: Snapshot, entry: Entry, form: ItemForm, kind
     problem = edit_item(session, entry.item.id, typed_item(entry, form, kind), line, rev=rev, now=now_text())
     if problem:
         raise RefusedError(problem)
-    for rel in RELATIONS:
+    for rel in FORM_RELATIONS:
         targets, _ = targets_of(build, form[rel].data)
-        circle = set_edges(session, entry.item.id, rel, targets - {entry.item.id})
-        if circle:
-            raise RefusedError(circle)
+        cycle = set_edges(session, entry.item.id, rel, targets - {entry.item.id})
+        if cycle:
+            raise RefusedError(cycle)
     if kind is Kind.PART and form.destiny.data not in {None, entry.state.destiny.value}:
         body = {"destiny": form.destiny.data, "reason": (form.note.data or "").strip()[:200]}
         line = dataclasses.replace(writer().line(entry.subject, "dispose", body), after=frozenset({line.id}))

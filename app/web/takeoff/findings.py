@@ -8,7 +8,7 @@ from app.core.items.kinds import Kind
 from app.store import crew
 from app.store.db.clock import new_id
 from app.web.intake.entries import take_in
-from app.web.site.context import entry_of, reading, shop
+from app.web.site.context import app_state, entry_of, reading
 
 bp = Blueprint("findings", __name__)
 
@@ -63,8 +63,8 @@ def _entry(build: Snapshot, entry: Entry) -> dict[str, object]:
     return {
         "id": form.get("entry_id") or new_id(),
         "item": form.get("item_id") or new_id(),
-        "sort": "capture",
-        "folder": shop().folder.id,
+        "type": "capture",
+        "folder": app_state().folder.id,
         "build": build.id,
         "kind": Kind.FINDING.value,
         "about": entry.item.id,

@@ -29,7 +29,7 @@ from app.core.wording.items import KIND_WORDS
 from app.web.site.form import Form, choices, read_number
 from app.web.site.wording import said
 
-RELATIONS = ("holds", "joins", "covers", "found_on")
+FORM_RELATIONS = ("holds", "joins", "covers", "found_on")
 DESTINY_WORDS = [
     ("refit", "goes back"),
     ("transfer", "goes to the new engine"),
@@ -55,7 +55,7 @@ class ItemForm(Form):
     owner = SelectField("Whose it is", choices=choices((owner, owner) for owner in OWNERS))
     critical = BooleanField("A second person looks at it")
     n = IntegerField("How many", [Optional(), NumberRange(1, 999, "A count from 1 to 999.")])
-    sort = StringField("Sort", [Length(max=60)])
+    type = StringField("Type", [Length(max=60)])
     lock = StringField("Lock", [Length(max=60)])
     both_halves = BooleanField("It closes only when the codes on both halves were read")
     thread = StringField("Thread and length", [Length(max=60)])
@@ -112,7 +112,7 @@ def filled_form(build: Snapshot, entry: Entry) -> ItemForm:
         "rev": entry.rev,
         "destiny": entry.state.destiny.value or "undecided",
         "place": next(iter(build.place_path(entry.state.place.value)), ""),
-        **{rel: _numbers(build, item.id, rel) for rel in RELATIONS},
+        **{rel: _numbers(build, item.id, rel) for rel in FORM_RELATIONS},
     }
     return with_choices(ItemForm(formdata=None, data=values), build)
 
@@ -180,7 +180,7 @@ def targets_of(build: Snapshot, typed: str) -> tuple[set[str], list[str]]:
 def check_numbers(build: Snapshot, form: ItemForm, own: str) -> list[Problem]:
     """Return what is wrong with typed item numbers: the item itself, or none that there is."""
     found = []
-    for rel in RELATIONS:
+    for rel in FORM_RELATIONS:
         targets, unknown = targets_of(build, form[rel].data)
         if own in targets:
             message = "An item cannot hold, join or cover itself: type other numbers."

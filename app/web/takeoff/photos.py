@@ -8,7 +8,7 @@ from sqlalchemy.orm import Session
 from app.store.db.models import Build, PhotoRow, Shows
 from app.store.intake.photos import picture_path
 from app.store.journal import append
-from app.web.site.context import now_text, reading, shop, snapshot, unit_of_work, writer
+from app.web.site.context import app_state, now_text, reading, snapshot, unit_of_work, writer
 
 bp = Blueprint("photos", __name__)
 
@@ -19,7 +19,7 @@ def show(photo_id: str) -> ResponseReturnValue:
     with reading() as session:
         photo = session.get(PhotoRow, photo_id) or abort(404)
         sha = photo.sha256
-    path = picture_path(shop().folder.photos, sha)
+    path = picture_path(app_state().folder.photos, sha)
     if not path.exists():
         abort(404)
     answer = send_file(path, mimetype="image/jpeg", max_age=31536000, etag=sha)

@@ -15,7 +15,7 @@ from app.store.db.models import Build, JournalRow
 from app.store.plan.builds import layout
 from app.web.gates.gates import ahead
 from app.web.intake.entries import take_in
-from app.web.site.context import now_text, reading, shop, snapshot, unit_of_work, visitor, writer
+from app.web.site.context import app_state, now_text, reading, snapshot, unit_of_work, visitor, writer
 
 bp = Blueprint("takeoff", __name__)
 FOUND = [
@@ -107,8 +107,8 @@ def _entry(build: Snapshot, nth: int) -> dict[str, object]:
     return {
         "id": (form.get("entry_id") if first else None) or new_id(),
         "item": (form.get("item_id") if first else None) or new_id(),
-        "sort": "capture",
-        "folder": shop().folder.id,
+        "type": "capture",
+        "folder": app_state().folder.id,
         "build": build.id,
         "kind": form.get("kind", "connection"),
         "act": form.get("act", ""),
@@ -132,7 +132,7 @@ def _said(found: list[dict[str, object]], in_tray: int) -> str:
 @bp.get("/T/<path:tail>")
 @bp.get("/t/<path:tail>")
 def scan(tail: str) -> ResponseReturnValue:
-    """Answer a scanned tag: a blank one opens «new tag», a used one its item, a void one says so."""
+    """IntakeAnswer a scanned tag: a blank one opens «new tag», a used one its item, a void one says so."""
     address = read_payload(request.path)
     if address is None:
         return render_template("takeoff/not_a_tag.html", tail=tail), 404
@@ -192,7 +192,7 @@ def void(code: str) -> ResponseReturnValue:
 
 
 def _address_of(subject: str, half: str | None) -> str:
-    sort, _, subject_id = subject.partition(":")
-    if sort == "place":
-        return url_for("stores.show", place_id=subject_id)
+    subject_type, _, subject_id = subject.partition(":")
+    if subject_type == "place":
+        return url_for("places.show", place_id=subject_id)
     return url_for("cards.show", item_id=subject_id, half=half)

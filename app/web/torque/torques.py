@@ -14,12 +14,12 @@ from app.core.tightening.found_bolt import Match, group_of, match, read_length
 from app.core.tightening.torque_table import (
     MOST_ROWS,
     SORTS,
-    Row,
-    filled,
+    TableRow,
     find_items,
     read_table,
     remarks,
     sort_key,
+    with_row,
 )
 from app.core.torque.text import Limit, TorqueSpec, parse_torque
 from app.store import crew
@@ -133,7 +133,7 @@ def paste_submit(nr: int) -> ResponseReturnValue:
     return redirect(url_for("torques.index", nr=nr))
 
 
-def _write(session: Session, build: Snapshot, rows: tuple[Row, ...]) -> int:
+def _write(session: Session, build: Snapshot, rows: tuple[TableRow, ...]) -> int:
     """Write the rows that change something and return how many they are, or raise `RefusedError`."""
     if not 0 < len(rows) <= MOST_ROWS:
         raise RefusedError(Problem("table-size", f"Paste 1 to {MOST_ROWS} rows at once.", "table"))
@@ -146,20 +146,20 @@ def _write(session: Session, build: Snapshot, rows: tuple[Row, ...]) -> int:
     return len(changed)
 
 
-def _is_new(row: Row) -> bool:
+def _is_new(row: TableRow) -> bool:
     return (
         row.item is not None
         and isinstance(row.item.detail, Fastener)
-        and filled(row.item, row.item.detail, row) != row.item
+        and with_row(row.item, row.item.detail, row) != row.item
     )
 
 
-def _write_row(session: Session, build: Snapshot, row: Row) -> None:
+def _write_row(session: Session, build: Snapshot, row: TableRow) -> None:
     if row.item is None or not isinstance(row.item.detail, Fastener):
         return
     entry = build.entries[row.item.id]
     line = dataclasses.replace(writer().line(entry.subject, "edit", {}), after=frozenset(entry.state.tips))
-    item = filled(row.item, row.item.detail, row)
+    item = with_row(row.item, row.item.detail, row)
     problem = edit_item(session, item.id, item, line, rev=entry.rev, now=now_text())
     if problem:
         raise RefusedError(dataclasses.replace(problem, where="table"))

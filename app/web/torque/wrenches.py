@@ -13,10 +13,10 @@ from wtforms.validators import DataRequired, InputRequired, Length, Optional, Va
 from app.core.numbers import printed_number
 from app.core.problem import Problem
 from app.core.torque.units import TorqueUnit, plain
-from app.core.torque.wrenches import Adapter, Wrench, WrenchSort, is_overdue
+from app.core.torque.wrenches import Adapter, Wrench, WrenchType, is_overdue
 from app.store.db.models import AdapterRow, WrenchRow
 from app.store.plan.wrenches import (
-    Change,
+    Edit,
     KeptAdapter,
     KeptWrench,
     adapters,
@@ -31,13 +31,13 @@ from app.web.site.form import Form, choices, read_number
 bp = Blueprint("wrenches", __name__)
 K = TypeVar("K", KeptWrench, KeptAdapter)
 _FIELD = {"name": "adapter_name"}
-SORT_WORDS = [
+TYPE_TEXT = [
     ("click", "click: set, it clicks"),
     ("beam", "beam: a pointer bends over a scale"),
     ("dial", "dial or display"),
     ("angle", "angle gauge: degrees, no torque"),
 ]
-_SORT = {sort: words.partition(":")[0] for sort, words in SORT_WORDS}
+_TYPE = {key: words.partition(":")[0] for key, words in TYPE_TEXT}
 _NUMBER = re.compile(r"-?[0-9]{1,6}(?:[.,][0-9]{1,4})?")
 
 
@@ -65,7 +65,7 @@ class WrenchForm(Form):
     high = StringField("Full scale", _needed("The highest value on the scale."))
     unit = SelectField("Unit of the scale", choices=choices((unit.value, unit.value) for unit in TorqueUnit))
     graduation = StringField("Graduation", _needed("From one mark to the next."))
-    sort = SelectField("Sort", choices=choices(SORT_WORDS))
+    type = SelectField("Sort", choices=choices(TYPE_TEXT))
     lever_mm = StringField("Square to middle of the grip, mm", [Optional(), _is_number])
     checked_on = StringField("Last checked on", [Optional(), _is_day])
     wrench = HiddenField()
@@ -79,7 +79,7 @@ class WrenchForm(Form):
             _decimal(self.high),
             TorqueUnit(self.unit.data),
             _decimal(self.graduation),
-            WrenchSort(self.sort.data),
+            WrenchType(self.type.data),
             float(_decimal(self.lever_mm)) if self.lever_mm.data else 0.0,
             date.fromisoformat(self.checked_on.data.strip()) if self.checked_on.data else None,
         )
@@ -142,7 +142,7 @@ def _page(
     return render_template(
         "torque/wrenches/index.html",
         wrenches=[(kept, *_words(kept.wrench, day)) for kept in drawer],
-        adapters=[(kept, _adapter_words(kept.adapter)) for kept in known],
+        adapters=[(kept, _adapter_text(kept.adapter)) for kept in known],
         wrench_form=wrench_form,
         adapter_form=adapter_form,
         problems=problems,
@@ -157,8 +157,8 @@ def _catch_up(which: HiddenField, rev: HiddenField, there: dict[str, int]) -> No
 
 
 def _words(wrench: Wrench, day: date) -> tuple[str, str]:
-    """Return range, sort and lever of a wrench in words, and when it was last checked."""
-    unit = "°" if wrench.sort is WrenchSort.ANGLE else f" {wrench.unit}"
+    """Return range, type and lever of a wrench in words, and when it was last checked."""
+    unit = "°" if wrench.type is WrenchType.ANGLE else f" {wrench.unit}"
     scale = f"{plain(wrench.low)} to {plain(wrench.high)}{unit}, every {plain(wrench.graduation)}{unit}"
     lever = f" · grip at {wrench.lever_mm:g} mm" if wrench.lever_mm else ""
     if wrench.checked_on is None:
@@ -167,10 +167,10 @@ def _words(wrench: Wrench, day: date) -> tuple[str, str]:
         checked = f"last checked {wrench.checked_on}: overdue, more than 12 months ago"
     else:
         checked = f"last checked {wrench.checked_on}"
-    return f"{scale} · {_SORT[wrench.sort]}{lever}", checked
+    return f"{scale} · {_TYPE[wrench.type]}{lever}", checked
 
 
-def _adapter_words(adapter: Adapter) -> str:
+def _adapter_text(adapter: Adapter) -> str:
     lies = {0.0: "in line", 90.0: "square", 180.0: "pointing back"}
     return f"{adapter.length_mm:g} mm, {lies.get(adapter.angle_deg, f'{adapter.angle_deg:g}°')}"
 
@@ -186,7 +186,7 @@ def _filled_wrench(kept: KeptWrench | None) -> WrenchForm:
         high=plain(wrench.high),
         unit=wrench.unit.value,
         graduation=plain(wrench.graduation),
-        sort=wrench.sort.value,
+        type=wrench.type.value,
         lever_mm=f"{wrench.lever_mm:g}" if wrench.lever_mm else "",
         checked_on=wrench.checked_on.isoformat() if wrench.checked_on else "",
         wrench=kept.id,
@@ -237,9 +237,9 @@ def save_adapter_submit(nr: int) -> ResponseReturnValue:
     return _page(nr, WrenchForm(formdata=None), form, _shown_at(form, problems)), 422
 
 
-def _change(form: WrenchForm | AdapterForm, which: HiddenField) -> Change:
+def _change(form: WrenchForm | AdapterForm, which: HiddenField) -> Edit:
     of = str(which.data or "")
-    return Change(writer(), now_text(), of, read_number(str(form.rev.data or "")) if of else 0)
+    return Edit(writer(), now_text(), of, read_number(str(form.rev.data or "")) if of else 0)
 
 
 def _shown_at(form: WrenchForm | AdapterForm, problems: tuple[Problem, ...]) -> tuple[Problem, ...]:
@@ -256,7 +256,7 @@ def _shown_at(form: WrenchForm | AdapterForm, problems: tuple[Problem, ...]) -> 
 def remove_submit(nr: int) -> ResponseReturnValue:
     """Take a wrench or an adapter out of the drawer; its lines stay in the journal."""
     wrench, adapter = request.form.get("wrench", ""), request.form.get("adapter", "")
-    change = Change(writer(), now_text(), adapter or wrench)
+    change = Edit(writer(), now_text(), adapter or wrench)
     with unit_of_work() as session:
         snapshot(session, nr)
         gone = remove(session, AdapterRow, change) if adapter else remove(session, WrenchRow, change)

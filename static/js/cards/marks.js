@@ -107,7 +107,7 @@ for (const form of document.querySelectorAll('[data-mark]')) {
       return;
     }
     const entry = await put({
-      sort: 'line', build: form.dataset.build, subject: form.dataset.subject, verb: 'mark', body: line,
+      type: 'line', build: form.dataset.build, subject: form.dataset.subject, verb: 'mark', body: line,
       after: data.getAll('after'), person: data.get('person') ?? '',
     });
     form.dataset.did = data.get('person') ?? '';

@@ -37,7 +37,7 @@ document.addEventListener('submit', async (event) => {
   const data = new FormData(form);
   const { build, subject, verb } = form.dataset;
   const entry = await put({
-    sort: 'line', build, subject, verb, body: bodyOf(data), after: data.getAll('after'), person: data.get('person') ?? '',
+    type: 'line', build, subject, verb, body: bodyOf(data), after: data.getAll('after'), person: data.get('person') ?? '',
   });
   form.dataset.last = entry.id;
   form.querySelector('[data-told]').textContent = 'Kept on this phone';

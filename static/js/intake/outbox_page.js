@@ -12,7 +12,7 @@ function button(text, work) {
 
 function row(each) {
   const said = document.createElement('span');
-  const what = each.entry.sort === 'capture' ? (each.photo ? 'Photo' : `Code ${each.entry.code}`) : `Mark: ${each.entry.body.act ?? each.entry.verb}`;
+  const what = each.entry.type === 'capture' ? (each.photo ? 'Photo' : `Code ${each.entry.code}`) : `Mark: ${each.entry.body.act ?? each.entry.verb}`;
   const at = new Date(each.entry.at).toLocaleString();
   said.textContent = `${what}, ${at}: ${each.refused || 'waiting to send'}`;
   const inside = Object.assign(document.createElement('p'), { className: 'prose' });

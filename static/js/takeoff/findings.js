@@ -8,7 +8,7 @@ const made = new Set();
 async function raise(photo) {
   const data = new FormData(form);
   const entry = await put({
-    sort: 'capture', build: form.dataset.build, item: newId(), kind: 'finding', act: '', about: form.dataset.about,
+    type: 'capture', build: form.dataset.build, item: newId(), kind: 'finding', act: '', about: form.dataset.about,
     what: data.get('what').trim(), blocks: data.has('blocks'), person: data.get('person') ?? '',
   }, photo);
   made.add(entry.id);
@@ -29,7 +29,7 @@ form.addEventListener('submit', (event) => {
 document.addEventListener('outbox', ({ detail: { entry, answer } }) => {
   if (!made.has(entry.id)) return;
   const found = answer.found?.[0];
-  if (!found) { landed.textContent = answer.aside ?? `Not taken: ${answer.problem}`; return; }
+  if (!found) { landed.textContent = answer.quarantined ?? `Not taken: ${answer.problem}`; return; }
   const link = Object.assign(document.createElement('a'), { className: 'row-in', href: form.dataset.card + found.subject.split(':')[1], textContent: `#${found.number} ${found.name}` });
   const row = Object.assign(document.createElement('li'), { className: 'row' });
   row.append(link);

@@ -25,7 +25,7 @@ function say(id, text, href = '') {
 
 async function take(photo, code = '') {
   const entry = await put({
-    sort: 'capture', build: form.dataset.build, item: newId(), kind: value('kind'), act: value('act'),
+    type: 'capture', build: form.dataset.build, item: newId(), kind: value('kind'), act: value('act'),
     step: value('step'), zone: value('zone'), person: value('person'), code,
   }, photo);
   say(entry.id, code ? `${code}: kept on this phone` : 'Photo: kept on this phone');
@@ -87,8 +87,8 @@ async function refused(entry, nth, problem) {
 }
 
 document.addEventListener('outbox', ({ detail: { entry, nth, photo, answer } }) => {
-  if (entry.sort !== 'capture') return;
-  if (answer.aside) { say(entry.id, answer.aside); return; }
+  if (entry.type !== 'capture') return;
+  if (answer.quarantined) { say(entry.id, answer.quarantined); return; }
   if (answer.problem) { if (photo) say(entry.id, `Not taken: ${answer.problem}`); else refused(entry, nth, answer.problem); return; }
   const [first] = answer.found ?? [];
   const text = answer.tray ? 'No tag read: the photo is in the tray' : (answer.found ?? []).map((each) => words(each, photo)).join('; ');

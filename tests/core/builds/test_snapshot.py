@@ -141,4 +141,4 @@ def test_a_snapshot_is_kept_until_the_next_line(garage: Garage) -> None:
         second = kept.of(session, 1)
 
     assert second is not None
-    assert (first.entries[a].word, second.entries[a].word) == ("off", "placed")
+    assert (first.entries[a].state_key, second.entries[a].state_key) == ("off", "placed")

@@ -5,7 +5,7 @@ from app.core.order.acts import StepEdge
 from app.store.db.clock import new_id
 from app.store.db.models import Step
 from app.store.plan.builds import layout
-from app.store.plan.install_exceptions import write_waits
+from app.store.plan.install_exceptions import write_step_order
 from app.store.plan.items import set_edges
 from tests.store.garage import Garage
 
@@ -182,7 +182,7 @@ def test_a_stated_order_of_steps_holds_in_the_plan(garage: Garage) -> None:
     assert all(not work.job.after for work in found)
     with garage.database.unit_of_work() as session:
         step = session.get_one(Step, garage.steps[LIFT])
-        write_waits(session, step, [StepEdge(garage.steps[HOOD], step.id, "room for the crane")])
+        write_step_order(session, step, [StepEdge(garage.steps[HOOD], step.id, "room for the crane")])
     by_name = works(garage)
     hood, mount = (
         next(w for name, w in by_name.items() if name.startswith(word)) for word in ("Mark", "Take")

@@ -4,12 +4,12 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from app.core.gates.gates import Gate, GateStand, ask, fold_gate, gate_subject
+from app.core.gates.gates import Gate, GateState, ask, fold_gate, gate_subject
 from app.core.gates.measured import SKIPPED, Question
 from app.core.gates.selections import GatePlan, gate_plan, select
 from app.core.items.items import Item
 from app.core.items.journal import Line
-from app.core.items.kinds import BESIDE, CRITICAL_SORTS, LADDER, Act, Kind, rung, rungs
+from app.core.items.kinds import BESIDE, CRITICAL_TYPES, LADDER, Act, Kind, rung, rungs
 from app.core.ledger.ledger import needs
 from tests.core.items.lines import mark, say, undo
 from tests.core.ledger.standing import Stands, item, known, stands
@@ -18,13 +18,13 @@ START = Gate("start", "Before first start", "The key is turned", "all", (Questio
 NO_PLAN = GatePlan({}, 0, frozenset())
 CONNECTIONS = [
     *("electrical connector", "sensor", "vacuum line", "coolant hose", "refrigerant line", "air duct"),
-    *("oil or breather line", "exhaust joint", "control cable", *sorted(CRITICAL_SORTS)),
+    *("oil or breather line", "exhaust joint", "control cable", *sorted(CRITICAL_TYPES)),
 ]
 
 
 def every_kind() -> list[Item]:
-    """One item of each kind, each sort of connection by itself, plain and critical."""
-    plain = [item(Kind.CONNECTION, detail=known(Kind.CONNECTION, sort=sort)) for sort in CONNECTIONS]
+    """One item of each kind, each type of connection by itself, plain and critical."""
+    plain = [item(Kind.CONNECTION, detail=known(Kind.CONNECTION, type=each)) for each in CONNECTIONS]
     plain += [item(kind) for kind in Kind if kind is not Kind.CONNECTION]
     return plain + [item(each.kind, detail=each.detail, critical=True) for each in plain]
 
@@ -44,7 +44,7 @@ def undone() -> list[tuple[str, Item, tuple[Act, ...]]]:
         paths = [tuple(ladder[: i + 1]) for i in range(len(ladder))]
         paths += [(act,) for act in BESIDE[it.kind] if act is not Act.UNUSED]
         paths += [()] if it.kind is Kind.STEP else []
-        name = f"{it.kind}{'!' if it.critical else ''} {it.sort}"
+        name = f"{it.kind}{'!' if it.critical else ''} {it.type}"
         found += [(f"{name} {'-'.join(path) or 'untouched'}", it, path) for path in paths]
     return found
 
@@ -56,10 +56,10 @@ OTHERS = [
 ]
 
 
-def gate_over(lines: list[Stands], *said: Line) -> GateStand[Stands]:
+def gate_over(lines: list[Stands], *said: Line) -> GateState[Stands]:
     facts = fold_gate(said)
     questions = tuple(ask(question, facts) for question in START.questions)
-    return GateStand(START, select(START, lines, NO_PLAN, facts), questions, facts)
+    return GateState(START, select(START, lines, NO_PLAN, facts), questions, facts)
 
 
 def tell(

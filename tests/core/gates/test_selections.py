@@ -24,7 +24,7 @@ def why(line: Stands, *others: Stands, edges: tuple[Edge, ...] = (), facts: Gate
 
 def hose(*owners: str, **over: str) -> Item:
     ends = tuple(End("ABCD"[i], f"end {i}", owner) for i, owner in enumerate(owners))
-    return item(Kind.CONNECTION, detail=Connection(sort="coolant hose", ends=ends), **over)
+    return item(Kind.CONNECTION, detail=Connection(type="coolant hose", ends=ends), **over)
 
 
 @pytest.mark.parametrize("act", [None, Act.LOOSENED, Act.SEATED, Act.LATCHED, Act.ROUTED])

@@ -12,7 +12,7 @@ from app.core.items.journal import Line
 from app.core.items.kinds import Act, Kind
 from app.core.items.state import ItemState, fold
 from app.core.ledger.ledger import Reason, why_open
-from app.core.wording.items import reason_words
+from app.core.wording.items import reason_text
 from tests.core.items.lines import mark, say, undo
 
 OIL = Item("oil", 1, Kind.FLUID, "Engine oil", detail=Fluid("engine oil", bleeds=False))
@@ -29,7 +29,7 @@ def codes(*lines: Line) -> list[str]:
 
 def test_filled_more_than_a_fifth_below_what_was_drained_asks_and_stays_open() -> None:
     assert codes(DRAINED, mark("b", Act.FILLED, after="a", litres=3.0)) == ["fill-short"]
-    assert "is that right" in reason_words(OIL, Reason("fill-short"))
+    assert "is that right" in reason_text(OIL, Reason("fill-short"))
 
 
 @pytest.mark.parametrize("filled", [3.68, 3.7, 4.6, 9.0])

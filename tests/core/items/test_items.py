@@ -15,7 +15,7 @@ from app.core.items.items import (
     lacks_words,
     read_detail,
 )
-from app.core.items.kinds import CRITICAL_SORTS, ITEM_KINDS, Kind
+from app.core.items.kinds import CRITICAL_TYPES, ITEM_KINDS, Kind
 
 THREE = Connection("coolant hose", "clamp", (End("A", "head"), End("B", "pump", "new engine"), End("C")))
 
@@ -44,14 +44,14 @@ def test_a_group_has_a_position_a_piece_and_one_until_it_is_counted() -> None:
     assert Item("1", 1, Kind.FASTENER, detail=Fastener()).positions == 1
 
 
-@pytest.mark.parametrize("sort", sorted(CRITICAL_SORTS))
-def test_what_can_hurt_gets_a_second_look_by_default(sort: str) -> None:
-    assert critical_by_default(Kind.CONNECTION, sort)
+@pytest.mark.parametrize("item_type", sorted(CRITICAL_TYPES))
+def test_what_can_hurt_gets_a_second_look_by_default(item_type: str) -> None:
+    assert critical_by_default(Kind.CONNECTION, item_type)
     assert not critical_by_default(Kind.CONNECTION, "vacuum line")
 
 
-def test_a_bare_capture_lacks_its_words() -> None:
-    assert lacks_words(Item("1", 1, Kind.CONNECTION)) == ("name", "zone", "step", "sort")
+def test_a_bare_capture_lacks_its_text() -> None:
+    assert lacks_words(Item("1", 1, Kind.CONNECTION)) == ("name", "zone", "step", "type")
     group = Item("1", 1, Kind.FASTENER, "bolts", "s", "z", detail=Fastener())
     assert lacks_words(group) == ("count", "thread", "torque")
     assert lacks_words(Item("1", 1, Kind.FLUID, "oil", "s", "z", detail=Fluid())) == ("system",)

@@ -19,19 +19,19 @@ def in_force(*lines: Line) -> str:
 def test_a_line_waits_for_the_line_it_names_and_counts_once_that_is_there() -> None:
     alone = History([TIGHT])
 
-    assert (alone.lines, alone.waiting, alone.tips()) == ((), (TIGHT,), ())
+    assert (alone.lines, alone.pending, alone.tips()) == ((), (TIGHT,), ())
     assert History([TIGHT, OFF]).lines == (OFF, TIGHT)
-    assert History([TIGHT, OFF]).waiting == ()
+    assert History([TIGHT, OFF]).pending == ()
 
 
 def test_what_follows_a_waiting_line_waits_with_it() -> None:
-    assert len(History([TIGHT, mark("c", Act.CHECKED, after=["b"])]).waiting) == 2
+    assert len(History([TIGHT, mark("c", Act.CHECKED, after=["b"])]).pending) == 2
 
 
 def test_lines_that_name_each_other_wait_for_ever_and_harm_no_other() -> None:
     history = History([OFF, mark("x", Act.TIGHT, after=["y"]), mark("y", Act.OFF, after=["x"])])
 
-    assert (history.lines, len(history.waiting)) == ((OFF,), 2)
+    assert (history.lines, len(history.pending)) == ((OFF,), 2)
 
 
 def test_an_undone_line_is_not_in_force() -> None:

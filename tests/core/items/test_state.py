@@ -46,8 +46,8 @@ def test_a_line_that_has_not_come_yet_is_as_if_it_and_what_follows_were_not_writ
     part = fold(Kind.FASTENER, 4, here)
 
     whole = fold(Kind.FASTENER, 4, [line for line in lines if line.id not in cut])
-    assert set(part.waiting) == cut - missing
-    assert replace(part, waiting=()) == replace(whole, positions=whole.positions[: len(part.positions)])
+    assert set(part.pending) == cut - missing
+    assert replace(part, pending=()) == replace(whole, positions=whole.positions[: len(part.positions)])
 
 
 def test_nothing_has_happened_without_lines() -> None:

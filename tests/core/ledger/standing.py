@@ -26,7 +26,7 @@ class Stands:
 def known(kind: Kind, **over: Any) -> Detail:
     """A detail of which everything is known that closes a line."""
     given: dict[Kind, dict[str, Any]] = {
-        Kind.CONNECTION: {"sort": "electrical connector", "ends": ACROSS},
+        Kind.CONNECTION: {"type": "electrical connector", "ends": ACROSS},
         Kind.FASTENER: {"thread": "M8x1.25x30", "torque": "25 N·m", "one_time": "no"},
         Kind.FLUID: {"system": "coolant", "bleeds": True},
     }

@@ -320,7 +320,7 @@ def test_no_piece_is_counted_twice_and_what_is_missing_keeps_the_line_open(lines
     assert 0 <= pieces.missing <= pieces.out <= 4
     if pieces.missing and seen.destiny.value != "left_out":
         assert why_open(it, seen)
-    if any(position.disagree for position in seen.positions) or seen.waiting:
+    if any(position.disagree for position in seen.positions) or seen.pending:
         assert why_open(it, seen)
     assert has_begun(seen) or not pieces.out
 

@@ -62,7 +62,7 @@ def test_a_row_with_all_columns_is_read() -> None:
 
 
 @pytest.mark.parametrize(
-    ("kind", "is_kind", "sort"),
+    ("kind", "is_kind", "item_type"),
     [
         *((kind.value, kind, "") for kind in ITEM_KINDS),
         ("Bolts", Kind.FASTENER, ""),
@@ -76,19 +76,21 @@ def test_a_row_with_all_columns_is_read() -> None:
         ("fastener: 12-point", Kind.FASTENER, "12-point"),
     ],
 )
-def test_a_kind_may_be_a_word_of_the_trade_and_carry_its_sort(kind: str, is_kind: Kind, sort: str) -> None:
+def test_a_kind_may_be_a_word_of_the_trade_and_carry_its_type(
+    kind: str, is_kind: Kind, item_type: str
+) -> None:
     found = item("kind,name", f"{kind},x")
     said = (
         found.detail.head
         if isinstance(found.detail, Fastener)
-        else Item("", 0, is_kind, detail=found.detail).sort
+        else Item("", 0, is_kind, detail=found.detail).type
     )
 
-    assert (found.kind, said) == (is_kind, sort)
+    assert (found.kind, said) == (is_kind, item_type)
 
 
 def test_every_word_for_a_connection_names_a_sort_that_the_bench_suggests() -> None:
-    suggested = json.loads((bundled("seed_data") / "vocabulary.json").read_text(encoding="utf-8"))["sorts"]
+    suggested = json.loads((bundled("seed_data") / "vocabulary.json").read_text(encoding="utf-8"))["types"]
     sorts = {sort for kind, sort in KIND_WORDS.values() if kind is Kind.CONNECTION}
 
     assert sorts - set(suggested) == {"hose", "line", "cable", "pipe"}  # what runs in it is not said
@@ -213,7 +215,7 @@ def test_a_cell_too_many_is_a_bad_row() -> None:
 def test_rows_that_wait_for_each_other_are_named() -> None:
     lines = ("id,kind,holds,covers", "x,part,,", "a,bolt,b,", "b,part,,c", "c,part,a,")
 
-    assert wrong(*lines) == [("line 3", "circle")]
+    assert wrong(*lines) == [("line 3", "cycle")]
     assert {"a → b → c → a", "b → c → a → b", "c → a → b → c"} & set(
         message(*lines).split(": ")[1].split(". ")
     )

@@ -13,7 +13,7 @@ def plan(*lines: str) -> ListPlan:
 
 
 @pytest.mark.parametrize(
-    ("said", "kind", "sort"),
+    ("said", "kind", "item_type"),
     [
         ("fastener group", Kind.FASTENER, ""),
         ("Fastener_Groups", Kind.FASTENER, ""),
@@ -33,8 +33,8 @@ def plan(*lines: str) -> ListPlan:
         ("rags", Kind.TEMPORARY, "rag"),
     ],
 )
-def test_things_are_called_as_a_manual_calls_them(said: str, kind: Kind, sort: str) -> None:
-    assert kind_named(said) == (kind, sort)
+def test_things_are_called_as_a_manual_calls_them(said: str, kind: Kind, item_type: str) -> None:
+    assert kind_named(said) == (kind, item_type)
 
 
 @pytest.mark.parametrize("said", ["", "hat", "group", "s", "cylinder", "/", " and "])

@@ -1,4 +1,4 @@
-"""Jobs by chance that wait for each other without a circle, and an independent judge of an order."""
+"""Jobs by chance that wait for each other without a cycle, and an independent judge of an order."""
 
 from collections.abc import Iterable, Sequence
 

@@ -3,19 +3,30 @@ from datetime import date
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from app.core.cycles import CircleError
+from app.core.cycles import CycleError
 from app.core.items.items import Edge
 from app.core.items.kinds import Kind
-from app.core.order.acts import CHECK, FINISH, OUT, PLACE, Detour, Plan, PlanStep, Standing, StepEdge, Thing
+from app.core.order.acts import (
+    CHECK,
+    FINISH,
+    OUT,
+    PLACE,
+    InstallException,
+    Plan,
+    PlanStep,
+    Progress,
+    StepEdge,
+    Thing,
+)
 from app.core.order.graph import ACTS
-from app.core.order.graph_builder import weave
-from app.core.order.progress import Stand
+from app.core.order.graph_builder import build_graph
+from app.core.order.progress import OrderProgress
 from app.core.order.ready import Demand, Held, Here, Now, now
-from app.core.procurement.outstanding import Waiting
+from app.core.procurement.outstanding import Unavailable
 from tests.core.order.test_graph import bolts, edges, plans, things
 
-IN = Standing(placed=True, finished=True, looked_at=True)
-SHOP = Waiting("away", "the machine shop", date(2031, 3, 12))
+IN = Progress(placed=True, finished=True, looked_at=True)
+SHOP = Unavailable("away", "the machine shop", date(2031, 3, 12))
 ANYWAY = Here()
 
 
@@ -25,10 +36,10 @@ def ask(
     *,
     inside: str = "",
     stuck: dict[str, str] | None = None,
-    waits: dict[str, Waiting] | None = None,
+    waits: dict[str, Unavailable] | None = None,
     demands: dict[str, Demand] | None = None,
 ) -> Now:
-    stand = Stand(weave(plan), dict.fromkeys(inside, IN))
+    stand = OrderProgress(build_graph(plan), dict.fromkeys(inside, IN))
     return now(stand, demands or {}, here, stuck=stuck or {}, waits=waits or {})
 
 
@@ -38,20 +49,20 @@ def test_ready_is_exactly_what_has_all_before_it_in_and_each_reason_is_true(
     plan: Plan, data: st.DataObject
 ) -> None:
     try:
-        graph = weave(plan)
-    except CircleError:
+        graph = build_graph(plan)
+    except CycleError:
         return
-    standings = st.builds(Standing, st.booleans(), st.booleans(), st.booleans(), st.integers(1, 3))
+    standings = st.builds(Progress, st.booleans(), st.booleans(), st.booleans(), st.integers(1, 3))
     standing = {of: data.draw(standings) for of in graph.acts}
     some = st.dictionaries(st.sampled_from([*graph.acts, "?"]), st.just("undecided"), max_size=2)
     stuck, away = data.draw(some), data.draw(some)
     waits = dict.fromkeys(away.keys() - stuck.keys(), SHOP)
-    stand = Stand(graph, standing)
+    stand = OrderProgress(graph, standing)
     found = now(stand, {}, ANYWAY, stuck=stuck, waits=waits)
 
     def is_in(i: int) -> bool:
         """Say it by the definition, without any order."""
-        of, what, nth = graph.points[i]
+        of, what, nth = graph.nodes[i]
         if what not in ACTS:
             return all(map(is_in, graph.before[i]))
         state = standing[of]
@@ -63,11 +74,11 @@ def test_ready_is_exactly_what_has_all_before_it_in_and_each_reason_is_true(
         takings = state.round - graph.fitted_again[of]
         return takings >= nth if what == OUT else placings >= nth
 
-    upcoming = {of: [i for i in acts if not is_in(i)] for of, acts in graph.acts.items()}
-    upcoming = {of: acts[:1] for of, acts in upcoming.items() if acts}
-    free = {of for of, (act,) in upcoming.items() if all(map(is_in, graph.before[act]))}
+    next_node = {of: [i for i in acts if not is_in(i)] for of, acts in graph.acts.items()}
+    next_node = {of: acts[:1] for of, acts in next_node.items() if acts}
+    free = {of for of, (act,) in next_node.items() if all(map(is_in, graph.before[act]))}
     assert set(found.ready) == free - stuck.keys() - waits.keys()
-    assert sorted([*found.ready, *(held.item for held in found.held)]) == sorted(upcoming)
+    assert sorted([*found.ready, *(held.item for held in found.held)]) == sorted(next_node)
     for held in found.held:
         cause = held.other or held.item
         assert not held.other or held.other in stand.skipped(held.item)
@@ -146,7 +157,7 @@ def test_work_on_the_bench_waits_for_no_height_and_the_bench_alone_serves_nothin
 
 def test_a_joint_is_started_everywhere_before_one_group_is_tightened() -> None:
     plan = Plan((Thing("p", off_seq=3), bolts("a", 1), bolts("b", 2)), edges=edges("a holds p", "b holds p"))
-    stand = Stand(weave(plan), {"p": IN, "b": Standing(placed=True)})
+    stand = OrderProgress(build_graph(plan), {"p": IN, "b": Progress(placed=True)})
 
     assert now(stand, {}, ANYWAY, stuck={}, waits={}).held == (Held("b", "behind", "a"),)
     assert stand.in_turn() == ("p", "a", "b")
@@ -162,25 +173,27 @@ def test_a_whole_step_that_comes_first_is_what_the_next_one_is_behind() -> None:
 
 
 def test_what_a_next_act_would_skip_is_all_that_is_before_it_and_open() -> None:
-    stand = Stand(
-        weave(Plan(things("abcd"), edges=edges("a covers b", "b covers c", "c covers d"))), {"c": IN}
+    stand = OrderProgress(
+        build_graph(Plan(things("abcd"), edges=edges("a covers b", "b covers c", "c covers d"))), {"c": IN}
     )
 
     assert stand.skipped("a") == ("b",)
     assert stand.blocking("a") == ("b",)
-    stand = Stand(stand.graph, {})
+    stand = OrderProgress(stand.graph, {})
     assert stand.skipped("a") == ("d", "c", "b")
     assert stand.blocking("a") == ("b",)
-    assert Stand(stand.graph, {"a": IN}).skipped("a") == ()
+    assert OrderProgress(stand.graph, {"a": IN}).skipped("a") == ()
 
 
 def test_what_is_fitted_twice_is_in_when_it_has_been_out_again() -> None:
-    plan = Plan(things("a"), (PlanStep("S", 0),), detours=(Detour("a", "S", "twice", nth=1),))
-    graph = weave(plan)
+    plan = Plan(
+        things("a"), (PlanStep("S", 0),), install_exceptions=(InstallException("a", "S", "twice", nth=1),)
+    )
+    graph = build_graph(plan)
 
     def next_act(*, placed: bool, round_: int) -> str:
-        stand = Stand(graph, {"a": Standing(placed, placed, placed, round_)})
-        return "".join(f"{graph.points[i].what}{graph.points[i].nth}" for i in stand.upcoming.values())
+        stand = OrderProgress(graph, {"a": Progress(placed, placed, placed, round_)})
+        return "".join(f"{graph.nodes[i].what}{graph.nodes[i].nth}" for i in stand.next_node.values())
 
     assert next_act(placed=False, round_=1) == f"{PLACE}1"
     assert next_act(placed=True, round_=1) == f"{OUT}1"
@@ -189,10 +202,12 @@ def test_what_is_fitted_twice_is_in_when_it_has_been_out_again() -> None:
 
 
 def test_a_group_that_was_fitted_for_a_trial_is_not_finished_when_it_is_tight() -> None:
-    plan = Plan((bolts("b", 1),), (PlanStep("S", 0),), detours=(Detour("b", "S", "twice"),))
-    stand = Stand(weave(plan), {"b": Standing(placed=True, finished=True)})
+    plan = Plan(
+        (bolts("b", 1),), (PlanStep("S", 0),), install_exceptions=(InstallException("b", "S", "twice"),)
+    )
+    stand = OrderProgress(build_graph(plan), {"b": Progress(placed=True, finished=True)})
 
-    assert not any(stand.inside[i] for i in stand.graph.acts["b"] if stand.graph.points[i].what == FINISH)
+    assert not any(stand.inside[i] for i in stand.graph.acts["b"] if stand.graph.nodes[i].what == FINISH)
 
 
 def test_three_good_things_are_short_for_one_without_cautions_and_in_zones_of_their_own() -> None:
@@ -217,7 +232,7 @@ def test_a_second_look_is_something_to_do_and_holds_nothing_up() -> None:
     steps = (PlanStep("S", 0), PlanStep("T", 1))
     made = (Thing("a", step="S", off_seq=1), Thing("b", step="T", off_seq=2, looked_at=True))
     plan = Plan(made, steps, edges("a covers b"), (StepEdge("T", "S"),))
-    stand = Stand(weave(plan), {"b": Standing(placed=True, finished=True)})
+    stand = OrderProgress(build_graph(plan), {"b": Progress(placed=True, finished=True)})
 
     assert now(stand, {}, ANYWAY, stuck={}, waits={}).ready == ("b", "a")
 

@@ -5,12 +5,12 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from app.core.cycles import CircleError, find_circle
+from app.core.cycles import CycleError, find_cycle
 from app.core.items.items import BLOCKING, Edge
 from app.core.items.kinds import Kind
 from app.core.order.acts import PLACE, Plan, PlanStep, Thing
-from app.core.order.graph_builder import weave
-from app.core.order.sorting import circle_among, end_of
+from app.core.order.graph_builder import build_graph
+from app.core.order.sorting import cycle_among, end_of
 
 Graph = tuple[list[str], list[tuple[str, str]]]
 
@@ -35,8 +35,8 @@ def holds(*pairs: str) -> list[Edge]:
 def order(of: list[Thing], edges: list[Edge] | None = None, *, steps: list[PlanStep] | None = None) -> str:
     extra = steps or []
     made = (*of, *(Thing(step.id, Kind.STEP, step.id) for step in extra))
-    graph = weave(Plan(made, (*PLAN, *extra), tuple(edges or ())))
-    acts = (graph.points[i] for i in graph.order)
+    graph = build_graph(Plan(made, (*PLAN, *extra), tuple(edges or ())))
+    acts = (graph.nodes[i] for i in graph.order)
     return "".join(act.of for act in acts if act.what == PLACE)
 
 
@@ -86,14 +86,14 @@ def test_any_teardown_goes_back_each_once_with_what_is_held_before_what_holds(
 @settings(max_examples=150, deadline=None)
 def test_a_circle_is_found_exactly_where_there_is_one_and_is_real(graph: Graph) -> None:
     names, pairs = graph
-    waits_for: dict[str, list[str]] = {name: [b for a, b in pairs if a == name] for name in names}
-    circle = find_circle(waits_for)
+    predecessors: dict[str, list[str]] = {name: [b for a, b in pairs if a == name] for name in names}
+    cycle = find_cycle(predecessors)
 
-    assert bool(circle) is not nx.is_directed_acyclic_graph(nx.DiGraph(pairs))
-    if circle:
-        assert circle[0] == circle[-1]
-        assert len(set(circle[:-1])) == len(circle) - 1
-        assert set(pairwise(circle)) <= set(pairs)
+    assert bool(cycle) is not nx.is_directed_acyclic_graph(nx.DiGraph(pairs))
+    if cycle:
+        assert cycle[0] == cycle[-1]
+        assert len(set(cycle[:-1])) == len(cycle) - 1
+        assert set(pairwise(cycle)) <= set(pairs)
 
 
 @given(any_graph())
@@ -107,7 +107,7 @@ def test_an_order_is_refused_with_a_real_circle_or_holds_everything(graph: Graph
         assert sorted(found) == names
         assert all(found.index(b) < found.index(a) for a, b in pairs)
     else:
-        with pytest.raises(CircleError) as caught:
+        with pytest.raises(CycleError) as caught:
             order(things(*names), edges)
         members = caught.value.members
         assert members[0] == members[-1]
@@ -137,7 +137,7 @@ def test_an_edge_to_something_that_does_not_go_back_is_passed_over() -> None:
 
 
 def test_three_that_wait_for_each_other_are_named() -> None:
-    with pytest.raises(CircleError) as caught:
+    with pytest.raises(CycleError) as caught:
         order(things("a", "b", "c", "d"), holds("ab", "bc", "ca", "da"))
 
     assert caught.value.members == ("a", "b", "c", "a")
@@ -178,16 +178,16 @@ def test_links_are_followed_to_their_end_also_round_a_circle() -> None:
 
 
 def test_things_that_replace_each_other_are_a_circle() -> None:
-    assert circle_among([Edge("a", "replaces", "b"), Edge("b", "replaces", "a")]) == ("a", "b", "a")
-    assert circle_among([Edge("a", "pairs", "b"), Edge("b", "pairs", "a")]) == ()
+    assert cycle_among([Edge("a", "replaces", "b"), Edge("b", "replaces", "a")]) == ("a", "b", "a")
+    assert cycle_among([Edge("a", "pairs", "b"), Edge("b", "pairs", "a")]) == ()
 
 
 def test_what_a_replacement_takes_over_can_close_a_circle() -> None:
     taken_over = [Edge("N", "replaces", "b"), *holds("ab")]
 
-    assert circle_among(taken_over) == ()
-    assert circle_among([*taken_over, *holds("Na")]) == ("N", "a", "N")
-    assert circle_among([*taken_over, *holds("Nb")]) == ()
+    assert cycle_among(taken_over) == ()
+    assert cycle_among([*taken_over, *holds("Na")]) == ("N", "a", "N")
+    assert cycle_among([*taken_over, *holds("Nb")]) == ()
 
 
 def test_a_step_of_the_way_back_stands_where_the_reverse_of_the_plan_has_it() -> None:

@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from app.core.cycles import CircleError
+from app.core.cycles import CycleError
 from app.core.plan import heights
 from app.core.plan.heights import changes_in, fewest_changes, keeping_runs
 from app.core.plan.heights_bound import Bound
@@ -150,7 +150,7 @@ def test_within_a_run_the_nearest_zone_comes_next() -> None:
 
 
 def test_a_circle_is_refused() -> None:
-    with pytest.raises(CircleError):
+    with pytest.raises(CycleError):
         fewest_changes([Job("a", after=frozenset("b")), Job("b", after=frozenset("a"))])
 
 

@@ -3,7 +3,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from app.core.cycles import CircleError
+from app.core.cycles import CycleError
 from app.core.plan.jobs import Job, in_order, longest_to_the_end, only_nearest, parts_of, problems_of
 from tests.core.order.graphs import as_graph, some_jobs
 
@@ -23,7 +23,7 @@ def test_a_job_that_cannot_be_is_named(job: Job, code: str) -> None:
 def test_jobs_that_wait_for_each_other_are_named() -> None:
     a, b, c = Job("a", after=frozenset("b")), Job("b", after=frozenset("a")), Job("c", after=frozenset("a"))
     assert [p.message for p in problems_of([a, b, c])] == ["These wait for each other: a, b, a."]
-    with pytest.raises(CircleError) as caught:
+    with pytest.raises(CycleError) as caught:
         in_order([a, b, c])
     assert set(caught.value.members) == {"a", "b"}
 

@@ -4,13 +4,13 @@ import networkx as nx
 from hypothesis import given, settings
 
 from app.core.plan.jobs import Job, in_order
-from app.core.plan.layers import Drawing, Shape, crossings, draw, layers_of
+from app.core.plan.layers import LayerDrawing, Shape, crossings, draw, layers_of
 from tests.core.order.graphs import as_graph, some_jobs
 
 SHAPE = Shape()
 
 
-def drawing_of(jobs: tuple[Job, ...]) -> Drawing:
+def drawing_of(jobs: tuple[Job, ...]) -> LayerDrawing:
     return draw({job.id: job.after for job in jobs}, [job.id for job in in_order(jobs)])
 
 
@@ -69,4 +69,4 @@ def test_crossings_are_counted_between_rows() -> None:
 
 
 def test_nothing_to_draw_is_an_empty_drawing() -> None:
-    assert drawing_of(()) == Drawing((), (), 0, 0)
+    assert drawing_of(()) == LayerDrawing((), (), 0, 0)

@@ -181,7 +181,7 @@ def test_what_cannot_be_planned_is_named() -> None:
     found = share(jobs, 2)
     assert isinstance(found, tuple)
     assert [(p.code, p.where) for p in found] == [
-        ("minutes-negative", "a"), ("people-none", "b"), ("circle", "c"),
+        ("minutes-negative", "a"), ("people-none", "b"), ("cycle", "c"),
     ]  # fmt: skip
 
 

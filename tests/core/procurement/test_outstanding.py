@@ -10,19 +10,26 @@ from hypothesis import strategies as st
 from app.core.items.items import Item
 from app.core.items.kinds import Kind
 from app.core.money import Money
-from app.core.procurement.outstanding import Wait, Waiting, overdue_first, prices, wait_problems, waiting_for
-from app.core.wording.order import waiting_words
+from app.core.procurement.outstanding import (
+    Outstanding,
+    Unavailable,
+    outstanding_problems,
+    overdue_first,
+    prices,
+    unavailable_because,
+)
+from app.core.wording.order import unavailable_text
 
 TODAY = date(2031, 5, 4)
 HEADS = Item("h", 4, Kind.PART, "Heads")
-AWAY = Wait(
+AWAY = Outstanding(
     "1", "item:h", "away", "machine", "skim 0.1", "the machine shop", date(2031, 5, 1), date(2031, 5, 12)
 )
-WISH = Wait("2", "item:h", "get", "other", "new studs")
+WISH = Outstanding("2", "item:h", "get", "other", "new studs")
 
 
-def wheres(wait: Wait, before: Wait | None = None) -> list[str]:
-    return [problem.where for problem in wait_problems(wait, TODAY, before=before)]
+def wheres(wait: Outstanding, before: Outstanding | None = None) -> list[str]:
+    return [problem.where for problem in outstanding_problems(wait, TODAY, before=before)]
 
 
 @pytest.mark.parametrize(
@@ -32,7 +39,7 @@ def wheres(wait: Wait, before: Wait | None = None) -> list[str]:
         ({"count": -3}, "count"),
         ({"due": date(2031, 5, 3)}, "due"),
         ({"since": date(2031, 5, 5)}, "since"),
-        ({"sort": "get", "need": "other", "what": ""}, "what"),
+        ({"category": "get", "need": "other", "what": ""}, "what"),
     ],
 )
 def test_what_is_wrong_names_its_field(over: dict[str, object], where: str) -> None:
@@ -56,19 +63,19 @@ def test_the_overdue_stand_first_and_those_without_a_day_last() -> None:
     assert not replace(late, done_on=TODAY).is_overdue(TODAY)
 
 
-def waiting(*waits: Wait, undecided: bool = False, wanted: tuple[str, ...] = ()) -> Waiting | None:
-    return waiting_for(undecided=undecided, waits=waits, wanted=wanted)
+def waiting(*waits: Outstanding, undecided: bool = False, wanted: tuple[str, ...] = ()) -> Unavailable | None:
+    return unavailable_because(undecided=undecided, waits=waits, wanted=wanted)
 
 
 def test_an_item_waits_for_the_longest_of_its_waits() -> None:
     assert waiting() is None
     assert waiting(AWAY, WISH, undecided=True) == ("away", "the machine shop", date(2031, 5, 12), "skim 0.1")
-    assert waiting(WISH, undecided=True) == Waiting("undecided")
-    assert waiting(WISH) == Waiting("to get", what="new studs")
-    assert waiting(replace(WISH, since=TODAY, at_whom="a shop"), wanted=("a gasket",)) == Waiting(
+    assert waiting(WISH, undecided=True) == Unavailable("undecided")
+    assert waiting(WISH) == Unavailable("to get", what="new studs")
+    assert waiting(replace(WISH, since=TODAY, at_whom="a shop"), wanted=("a gasket",)) == Unavailable(
         "to get", what="a gasket"
     )
-    assert waiting(replace(WISH, since=TODAY, at_whom="a shop")) == Waiting(
+    assert waiting(replace(WISH, since=TODAY, at_whom="a shop")) == Unavailable(
         "ordered", "a shop", None, "new studs"
     )
 
@@ -78,14 +85,14 @@ def test_an_item_waits_for_the_longest_of_its_waits() -> None:
     [
         (waiting(AWAY), "Heads at the machine shop, due 12 May"),
         (waiting(replace(AWAY, at_whom="", due=None)), "Heads, in treatment"),
-        (waiting(replace(AWAY, sort="soak", what="studs soak", at_whom="")), "studs soak, due 12 May"),
+        (waiting(replace(AWAY, category="soak", what="studs soak", at_whom="")), "studs soak, due 12 May"),
         (waiting(undecided=True), "a decision: what becomes of it?"),
         (waiting(replace(WISH, since=TODAY, at_whom="a shop")), "new studs, ordered at a shop"),
         (waiting(wanted=("a gasket",)), "a gasket, to be got"),
     ],
 )
-def test_what_it_waits_for_is_said_in_a_few_words(found: Waiting, said: str) -> None:
-    assert waiting_words(HEADS, found, TODAY) == said
+def test_what_it_waits_for_is_said_in_a_few_text(found: Unavailable, said: str) -> None:
+    assert unavailable_text(HEADS, found, TODAY) == said
 
 
 @given(st.lists(st.none() | st.integers(0, 5000), max_size=12))
@@ -97,10 +104,10 @@ def test_the_sum_of_the_prices_is_the_sum_of_the_lines(amounts: list[int | None]
 @pytest.mark.parametrize(
     ("over", "where"),
     [
-        ({"sort": "get", "need": "other", "what": "studs"}, []),
-        ({"sort": "get", "need": "seal", "what": ""}, []),
-        ({"sort": "away", "need": "clean", "what": ""}, []),
-        ({"sort": "away", "need": "other", "what": "to be done"}, ["need"]),
+        ({"category": "get", "need": "other", "what": "studs"}, []),
+        ({"category": "get", "need": "seal", "what": ""}, []),
+        ({"category": "away", "need": "clean", "what": ""}, []),
+        ({"category": "away", "need": "other", "what": "to be done"}, ["need"]),
     ],
 )
 def test_only_what_is_to_be_got_without_a_need_worked_out_must_be_said(

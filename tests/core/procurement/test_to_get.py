@@ -9,7 +9,7 @@ from app.core.items.items import Detail, Fastener, Fluid, Item, Part
 from app.core.items.journal import Line
 from app.core.items.kinds import Act, Kind
 from app.core.items.state import fold
-from app.core.procurement.outstanding import Wait
+from app.core.procurement.outstanding import Outstanding
 from app.core.procurement.to_get import Need, get_lines, harmless_cell, may_be_one_time, needs_of
 from tests.core.items.lines import mark, say
 
@@ -121,11 +121,13 @@ def test_what_was_bought_for_one_round_does_not_serve_the_next() -> None:
 
 def test_the_list_joins_needs_with_what_was_ordered_and_keeps_the_owners_own() -> None:
     need = Need("b", "pieces", "Head bolts", 4)
-    ordered = Wait("1", "item:b", "get", "pieces", at_whom="a shop", since=date(2031, 5, 1))
-    own = Wait("2", "build:x", "get", "other", "hand cleaner")
-    met = Wait("3", "item:z", "get", "seal", "a gasket", since=date(2031, 5, 1), done_on=date(2031, 5, 2))
-    priced = Wait("4", "item:z", "get", "lost", "never ordered, no longer needed")
-    away = Wait("5", "item:b", "away")
+    ordered = Outstanding("1", "item:b", "get", "pieces", at_whom="a shop", since=date(2031, 5, 1))
+    own = Outstanding("2", "build:x", "get", "other", "hand cleaner")
+    met = Outstanding(
+        "3", "item:z", "get", "seal", "a gasket", since=date(2031, 5, 1), done_on=date(2031, 5, 2)
+    )
+    priced = Outstanding("4", "item:z", "get", "lost", "never ordered, no longer needed")
+    away = Outstanding("5", "item:b", "away")
 
     lines = get_lines([need], [ordered, own, met, priced, away])
 

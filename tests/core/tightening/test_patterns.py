@@ -6,12 +6,12 @@ import pytest
 
 from app.core.items.items import Fastener
 from app.core.problem import Problem
-from app.core.tightening.patterns import Drawing, drawing_of
+from app.core.tightening.patterns import PatternDrawing, drawing_of
 
 
-def drawn(bolts: int, **detail: object) -> Drawing:
+def drawn(bolts: int, **detail: object) -> PatternDrawing:
     found = drawing_of(Fastener(**detail), bolts)  # type: ignore[arg-type] # the tests' own words
-    assert isinstance(found, Drawing), found
+    assert isinstance(found, PatternDrawing), found
     return found
 
 

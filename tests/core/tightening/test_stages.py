@@ -7,7 +7,7 @@ from app.core.items.kinds import Act, Kind
 from app.core.items.state import ItemState, fold
 from app.core.ledger.ledger import count_pieces, why_open, work_act
 from app.core.tightening.stages import rungs_ahead, stage_reached, stages_of
-from app.core.wording.items import rung_words
+from app.core.wording.items import rung_text
 from tests.core.items.lines import mark, say
 
 HEAD = "50 N·m; loosen 1 full turn; 30 N·m; +90°; +90°"
@@ -62,8 +62,8 @@ def test_every_stage_is_a_rung_of_its_own_between_hand_tight_and_final() -> None
         *((Act.STAGE, n) for n in (1, 2, 3, 4)),
         (Act.TIGHT, 5),
     ]
-    assert rung_words(item, ahead[2]) == "stage 1 of 5: 50 N·m"
-    assert rung_words(item, ahead[-1]) == "final stage: + 90°, striped"
+    assert rung_text(item, ahead[2]) == "stage 1 of 5: 50 N·m"
+    assert rung_text(item, ahead[-1]) == "final stage: + 90°, striped"
 
 
 def test_taking_each_rung_in_turn_leads_to_a_closed_line_and_no_sooner() -> None:

@@ -6,7 +6,15 @@ from hypothesis import strategies as st
 
 from app.core.items.items import Fastener, Item
 from app.core.items.kinds import Kind
-from app.core.tightening.torque_table import SORTS, Row, filled, find_items, read_table, remarks, sort_key
+from app.core.tightening.torque_table import (
+    SORTS,
+    TableRow,
+    find_items,
+    read_table,
+    remarks,
+    sort_key,
+    with_row,
+)
 
 BOLTS = Item("a", 1, Kind.FASTENER, "Mount bolts", detail=Fastener())
 NUTS = Item("b", 2, Kind.FASTENER, "Pipe nuts", detail=Fastener())
@@ -147,7 +155,7 @@ def test_a_new_figure_takes_its_own_source_and_an_unchanged_one_keeps_the_old() 
     group = Fastener(thread="M8", torque="25 N·m", torque_source="book", no_figure=True)
 
     def detail(torque: str, source: str) -> tuple[str, str, bool]:
-        changed = filled(BOLTS, group, Row(1, "#1", torque, source)).detail
+        changed = with_row(BOLTS, group, TableRow(1, "#1", torque, source)).detail
         assert isinstance(changed, Fastener)
         assert changed.thread == "M8"
         return changed.torque, changed.torque_source, changed.no_figure

@@ -13,7 +13,7 @@ from app.core.torque.wrenches import (
     Adapter,
     Setting,
     Wrench,
-    WrenchSort,
+    WrenchType,
     habit_floor,
     iso6789_deviation_nm,
     setting_for,
@@ -41,7 +41,7 @@ INCH = Wrench(
     Decimal(250),
     TorqueUnit.POUND_INCH,
     Decimal(5),
-    WrenchSort.DIAL,
+    WrenchType.DIAL,
     checked_on=date(2031, 1, 10),
 )
 
@@ -178,7 +178,7 @@ def test_a_sound_wrench_has_no_problem() -> None:
     [
         (SMALL, Adapter("crow foot", 75), "lever_mm"),
         (CLICK, Adapter("very long", 500, 180), "adapter"),
-        (replace(CLICK, sort=WrenchSort.ANGLE), None, "wrench"),
+        (replace(CLICK, type=WrenchType.ANGLE), None, "wrench"),
     ],
 )
 def test_what_gives_no_setting_names_the_field(wrench: Wrench, adapter: Adapter | None, where: str) -> None:

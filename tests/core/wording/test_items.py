@@ -5,11 +5,11 @@ import pytest
 from app.core.items.items import DESTINIES, DETAIL, Connection, Fastener, Item
 from app.core.items.kinds import BESIDE, ITEM_KINDS, LADDER, Act, Kind
 from app.core.ledger.ledger import Reason
-from app.core.order.graph import Departure
+from app.core.order.graph import Deviation
 from app.core.order.ready import Held
-from app.core.procurement.outstanding import Waiting
-from app.core.wording.items import act_words, item_title, pieces_words, reason_words, state_words
-from app.core.wording.order import departure_words, held_words, skips_words
+from app.core.procurement.outstanding import Unavailable
+from app.core.wording.items import act_text, item_title, pieces_text, reason_text, state_text
+from app.core.wording.order import deviation_text, held_text, skips_text
 
 HOSE = Item("1", 1, Kind.CONNECTION, detail=Connection("coolant hose"))
 BOLTS = Item("1", 1, Kind.FASTENER, n=4, detail=Fastener())
@@ -23,30 +23,30 @@ CODES = [
 def test_every_act_of_a_kind_has_words_as_state_and_as_reason(kind: Kind) -> None:
     item = Item("1", 1, kind, detail=DETAIL[kind]())
     for act in (*LADDER[kind], *BESIDE[kind]):
-        assert act_words(item, act) == state_words(item, act.value)
-        assert "_" not in act_words(item, act)
-        assert reason_words(item, Reason(act.value.replace("_", "-"), (1,))) == act_words(item, act)
+        assert act_text(item, act) == state_text(item, act.value)
+        assert "_" not in act_text(item, act)
+        assert reason_text(item, Reason(act.value.replace("_", "-"), (1,))) == act_text(item, act)
 
 
 @pytest.mark.parametrize("code", CODES)
 def test_every_reason_has_a_sentence(code: str) -> None:
-    assert " " in reason_words(BOLTS, Reason(code))
+    assert " " in reason_text(BOLTS, Reason(code))
 
 
 @pytest.mark.parametrize("word", ["on", "disagree", *sorted(set(DESTINIES) - {"refit", "transfer"})])
-def test_every_state_word_has_words(word: str) -> None:
-    assert "_" not in state_words(BOLTS, word)
+def test_every_state_word_has_text(word: str) -> None:
+    assert "_" not in state_text(BOLTS, word)
 
 
 def test_a_hose_is_clamped_and_a_plug_is_latched() -> None:
     plug = Item("1", 1, Kind.CONNECTION, detail=Connection("electrical connector"))
 
-    assert (act_words(HOSE, Act.LATCHED), act_words(plug, "latched")) == ("clamped", "latched")
+    assert (act_text(HOSE, Act.LATCHED), act_text(plug, "latched")) == ("clamped", "latched")
 
 
 def test_a_reason_names_the_positions_where_not_all_are_meant() -> None:
-    assert reason_words(BOLTS, Reason("hand-tight", (1, 3))) == "hand-tight (no. 1, no. 3 of 4)"
-    assert reason_words(BOLTS, Reason("hand-tight", (1, 2, 3, 4))) == "hand-tight"
+    assert reason_text(BOLTS, Reason("hand-tight", (1, 3))) == "hand-tight (no. 1, no. 3 of 4)"
+    assert reason_text(BOLTS, Reason("hand-tight", (1, 2, 3, 4))) == "hand-tight"
 
 
 def test_an_item_without_a_name_is_called_by_its_kind() -> None:
@@ -57,7 +57,7 @@ def test_an_item_without_a_name_is_called_by_its_kind() -> None:
 def test_pieces_are_said_where_they_say_something() -> None:
     uncounted = Item("1", 1, Kind.FASTENER, detail=Fastener())
 
-    assert (pieces_words(BOLTS), pieces_words(uncounted), pieces_words(HOSE)) == (
+    assert (pieces_text(BOLTS), pieces_text(uncounted), pieces_text(HOSE)) == (
         "4 pieces",
         "not counted",
         "",
@@ -72,17 +72,17 @@ STARTER = Item("s", 12, Kind.PART, "starter")
     ("held", "other", "said"),
     [
         (
-            Held("h", "waits", wait=Waiting("away", "the machine shop", date(2031, 3, 12))),
+            Held("h", "waits", wait=Unavailable("away", "the machine shop", date(2031, 3, 12))),
             None,
             "waits for: heads at the machine shop, due 12 March",
         ),
-        (Held("h", "waits", "s", Waiting("away")), STARTER, "waits for: starter, in treatment"),
+        (Held("h", "waits", "s", Unavailable("away")), STARTER, "waits for: starter, in treatment"),
         (
-            Held("h", "waits", wait=Waiting("ordered", "the counter", date(2031, 12, 1), "head gasket")),
+            Held("h", "waits", wait=Unavailable("ordered", "the counter", date(2031, 12, 1), "head gasket")),
             None,
             "waits for: head gasket, ordered at the counter, due 1 December",
         ),
-        (Held("h", "waits", wait=Waiting("to get", what="studs")), None, "waits for: studs, to be got"),
+        (Held("h", "waits", wait=Unavailable("to get", what="studs")), None, "waits for: studs, to be got"),
         (Held("h", "height", need="stands"), None, "needs the car on stands"),
         (Held("h", "people", need="2"), None, "needs two people"),
         (Held("h", "people", need="9"), None, "needs 9 people"),
@@ -96,28 +96,28 @@ STARTER = Item("s", 12, Kind.PART, "starter")
 def test_the_reason_why_something_cannot_be_done_now_is_short(
     held: Held, other: Item | None, said: str
 ) -> None:
-    assert held_words(HEADS, held, other, date(2031, 3, 1)) == said
+    assert held_text(HEADS, held, other, date(2031, 3, 1)) == said
 
 
 @pytest.mark.parametrize(
-    ("departure", "said"),
+    ("deviation", "said"),
     [
-        (Departure("h", "moved", "s", "covers"), "moved after starter because: it covers that"),
+        (Deviation("h", "moved", "s", "covers"), "moved after starter because: it covers that"),
         (
-            Departure("h", "moved", "s", "stated", "no room"),
+            Deviation("h", "moved", "s", "stated", "no room"),
             "moved after starter because: no room",
         ),
         (
-            Departure("h", "later", "s", reason="at ride height"),
+            Deviation("h", "later", "s", reason="at ride height"),
             "tightened later in step «starter»: at ride height",
         ),
     ],
 )
-def test_a_departure_from_the_reverse_is_said_with_its_reason(departure: Departure, said: str) -> None:
-    assert departure_words(departure, "starter") == said
+def test_a_departure_from_the_reverse_is_said_with_its_reason(deviation: Deviation, said: str) -> None:
+    assert deviation_text(deviation, "starter") == said
 
 
 def test_what_is_skipped_is_counted_and_the_first_three_are_named() -> None:
-    assert skips_words([STARTER]) == "skips 1 earlier: #12"
+    assert skips_text([STARTER]) == "skips 1 earlier: #12"
     step = Item("x", 0, Kind.STEP, "Fill")
-    assert skips_words([STARTER, step, HEADS, HEADS]) == "skips 4 earlier: #12, «Fill», #4, …"
+    assert skips_text([STARTER, step, HEADS, HEADS]) == "skips 4 earlier: #12, «Fill», #4, …"

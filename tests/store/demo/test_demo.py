@@ -14,7 +14,7 @@ from sqlalchemy import func, select
 
 from app.core.builds.snapshot import Entry, Snapshot
 from app.core.items.items import DESTINIES, Connection, Fastener, Finding, lacks_words
-from app.core.items.kinds import CRITICAL_SORTS, ITEM_KINDS, LADDER, Act, Kind, knows
+from app.core.items.kinds import CRITICAL_TYPES, ITEM_KINDS, LADDER, Act, Kind, knows
 from app.core.ledger.ledger import Reason
 from app.core.problem import Problem
 from app.core.tags import shown
@@ -83,7 +83,7 @@ def test_it_has_items_of_every_kind_over_many_steps_and_heights(build: Snapshot)
 
 
 def test_every_state_can_be_looked_at(build: Snapshot) -> None:
-    words = {(entry.item.kind, entry.word) for entry in build.items}
+    words = {(entry.item.kind, entry.state_key) for entry in build.items}
 
     assert words >= {
         *((Kind.CONNECTION, word) for word in ("on", "off", "loosened", "aside", "already_off", "unused")),
@@ -99,7 +99,7 @@ def test_every_state_can_be_looked_at(build: Snapshot) -> None:
 
 
 def test_both_directions_can_be_tried_at_once(build: Snapshot) -> None:
-    words = Counter(entry.word for entry in build.items)
+    words = Counter(entry.state_key for entry in build.items)
     going_back = {"placed", "hand_tight", "tight", "checked", "seated", "latched", "routed", "counted_in"}
 
     assert words["on"] >= 8
@@ -114,7 +114,7 @@ def test_the_ledger_shows_every_reason_that_people_give(build: Snapshot) -> None
 
 
 def test_what_is_left_out_has_its_reason(build: Snapshot) -> None:
-    settled = [entry for entry in build.items if entry.word in {"left_out", "stays_on_old"}]
+    settled = [entry for entry in build.items if entry.state_key in {"left_out", "stays_on_old"}]
 
     assert len(settled) == 3
     assert all(entry.state.destiny.reason for entry in settled)
@@ -193,7 +193,7 @@ def test_one_connection_has_three_ends(build: Snapshot) -> None:
 def test_a_finding_blocks_what_goes_over_it(build: Snapshot) -> None:
     blocking = [e for e in build.items if isinstance(e.item.detail, Finding) and e.item.detail.blocks]
 
-    assert [entry.word for entry in blocking] == ["raised"]
+    assert [entry.state_key for entry in blocking] == ["raised"]
     assert blocking[0] in build.blocked_by(named(build, "Left exhaust manifold").item.id)
 
 
@@ -203,10 +203,10 @@ def test_some_fasteners_are_critical_some_once_only_and_one_has_no_figure(build:
     assert [entry.reasons for entry, group in groups(build) if group.no_figure] == [
         (Reason("no-figure", (1,)),)
     ]
-    assert all(e.item.critical for e in build.items if e.item.sort in CRITICAL_SORTS)
+    assert all(e.item.critical for e in build.items if e.item.type in CRITICAL_TYPES)
 
 
-def test_four_items_wait_for_their_words(build: Snapshot) -> None:
+def test_four_items_wait_for_their_text(build: Snapshot) -> None:
     nameless = [entry for entry in build.items if "name" in lacks_words(entry.item)]
 
     assert len(nameless) == 4
@@ -346,7 +346,7 @@ def test_an_error_in_the_middle_leaves_an_empty_folder(
 
 def test_it_is_a_whole_engine_out(build: Snapshot) -> None:
     kinds = Counter(entry.item.kind for entry in build.items)
-    sorts = [entry.item.sort for entry in build.items if entry.item.kind is Kind.CONNECTION]
+    sorts = [entry.item.type for entry in build.items if entry.item.kind is Kind.CONNECTION]
     threads = [parse_thread(group.thread) for _, group in groups(build) if group.thread]
     sizes = {(t.label, t.working_pitch_mm) for t in threads if isinstance(t, Thread)}
 

@@ -10,13 +10,13 @@ from app.store import crew, tags
 from app.store.crew import Visitor
 from app.store.db.clock import new_id
 from app.store.intake import intake
-from app.store.intake.entries import Picture, derived_id
+from app.store.intake.entries import StoredPicture, derived_id
 from app.store.journal import check_states
 from app.store.plan.builds import delete_step
 from tests.store.garage import NOON, NOW, Garage, fresh_garage
 
 CODE, OTHER, THIRD = "7K3F9QQ", "2222228", "444444F"
-PICTURE = Picture("a" * 64, 800, 600)
+PICTURE = StoredPicture("a" * 64, 800, 600)
 
 
 def give(garage: Garage, code: str) -> str:
@@ -94,7 +94,7 @@ def test_a_blank_tag_becomes_an_item_that_is_off_with_what_carries_over(garage: 
     assert found == [
         {"code": code, "state": "new", "subject": it.subject, "number": 1, "name": "", "kind": "part"}
     ]
-    assert (it.word, it.item.step, it.item.zone) == ("off", garage.steps[0], garage.zones[0])
+    assert (it.state_key, it.item.step, it.item.zone) == ("off", garage.steps[0], garage.zones[0])
     assert garage.now().tags == {it.subject: (code,)}
     assert len(garage.now().photos[it.subject]) == 1
 
@@ -167,7 +167,7 @@ def test_an_entry_of_a_phone_that_was_shut_out_is_put_aside_and_changes_nothing(
     assert (answers[0].status, answers[0]) == (202, answers[1])
     after = garage.rows()
     assert (after["journal"], after["quarantine"]) == (rows["journal"], 1)
-    assert garage.entry(subject.partition(":")[2]).word == "off"
+    assert garage.entry(subject.partition(":")[2]).state_key == "off"
 
 
 def test_a_line_of_an_item_that_has_not_come_is_kept_and_counts_once_it_is_there(garage: Garage) -> None:
@@ -180,8 +180,8 @@ def test_a_line_of_an_item_that_has_not_come_is_kept_and_counts_once_it_is_there
 
     garage.receive(entry)
 
-    assert garage.entry(entry["item"]).word == "seated"
-    assert garage.entry(entry["item"]).state.waiting == ()
+    assert garage.entry(entry["item"]).state_key == "seated"
+    assert garage.entry(entry["item"]).state.pending == ()
     with garage.database.reading() as session:
         assert check_states(session) == ()
 

@@ -15,7 +15,7 @@ from app.core.lists.lists import read_list_text
 from app.core.lists.text import COLUMNS
 from app.store.db.models import Step, StepEdgeRow
 from app.store.journal import check_states, last_seq
-from app.store.lists.lists import Effect, effect_of, put_in
+from app.store.lists.lists import Effect, effect_of, write_list
 from app.store.loading import load
 from app.store.plan.builds import add_step
 from tests.store.garage import NOW, Garage, fresh_garage
@@ -35,7 +35,7 @@ def take(garage: Garage, *lines: str) -> Effect:
         assert build
         effect = effect_of(build, plan)
         line = garage.writer.line(f"build:{build.id}", "edit", {"list": effect.items})
-        put_in(session, build, plan, line, writer=garage.writer, now=NOW)
+        write_list(session, build, plan, line, writer=garage.writer, now=NOW)
     return effect
 
 
@@ -61,7 +61,7 @@ def test_items_are_off_in_the_order_of_the_rows_and_go_back_in_the_reverse(garag
 
     seqs = [named(garage, name).state.off_seq for name in ("Lid", "Feed", "Bolts")]
     assert seqs == sorted(seqs)
-    assert [entry.word for entry in garage.now().items] == ["off", "off", "off"]
+    assert [entry.state_key for entry in garage.now().items] == ["off", "off", "off"]
     assert order(garage) == ["Bolts", "Feed", "Lid"]
 
 

@@ -37,7 +37,7 @@ def test_a_layout_brings_zones_and_steps(garage: Garage, key: str) -> None:
             vehicle="",
             layout_key=key,
             units="",
-            words="us",
+            dialect="us",
             writer=garage.writer,
             now=NOW,
         )

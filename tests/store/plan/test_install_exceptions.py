@@ -5,7 +5,7 @@ import pytest
 from app.core.builds.readiness import can_do_now
 from app.core.items.items import Fastener, Item, Part
 from app.core.items.kinds import Act, Kind
-from app.core.order.acts import Detour, StepEdge
+from app.core.order.acts import InstallException, StepEdge
 from app.core.order.ready import Here
 from app.core.problem import Problem
 from app.store.db.clock import new_id
@@ -36,10 +36,12 @@ def wait(garage: Garage, step: int, *before: tuple[int, str], **values: str) -> 
 
 
 def state(garage: Garage, item: str, *said: tuple[int, str, str], rev: int = 1) -> Problem | None:
-    detours = [Detour(item, garage.steps[step], what, 1, reason) for step, what, reason in said]
+    install_exceptions = [
+        InstallException(item, garage.steps[step], what, 1, reason) for step, what, reason in said
+    ]
     with garage.database.unit_of_work() as session:
         line = garage.about(f"item:{item}", "edit", {})
-        return set_detours(session, item, detours, line, rev=rev, now=NOW)
+        return set_detours(session, item, install_exceptions, line, rev=rev, now=NOW)
 
 
 def names(garage: Garage) -> list[str]:
@@ -61,10 +63,10 @@ def test_a_stated_order_of_steps_moves_what_is_in_them_and_stands_in_the_journal
 
     build = garage.now()
     assert names(garage) == ["a", "b"]
-    assert [(d.other, d.reason) for d in build.departures if d.item == b] == [(a, "no room else")]
+    assert [(d.other, d.reason) for d in build.deviations if d.item == b] == [(a, "no room else")]
     assert [e.item.id for e in build.blocked_by(b)] == [a]
     body = garage.ask("SELECT body FROM journal WHERE verb = 'edit' ORDER BY seq DESC LIMIT 1")
-    assert body == [(f'{{"waits_for": [["{garage.steps[first]}", "no room else"]]}}',)]
+    assert body == [(f'{{"predecessors": [["{garage.steps[first]}", "no room else"]]}}',)]
     tell(garage, a, Act.PLACED)
     assert garage.now().blocked_by(b) == ()
     assert wait(garage, second) is None
@@ -73,7 +75,7 @@ def test_a_stated_order_of_steps_moves_what_is_in_them_and_stands_in_the_journal
 
 @pytest.mark.parametrize(
     ("before", "reason", "where"),
-    [("itself", "so", "waits_for"), ("0" * 32, "so", "waits_for"), ("", "", "")],
+    [("itself", "so", "predecessors"), ("0" * 32, "so", "predecessors"), ("", "", "")],
 )
 def test_a_step_that_waits_for_itself_or_for_one_that_is_gone_is_refused(
     garage: Garage, before: str, reason: str, where: str
@@ -97,7 +99,7 @@ def test_steps_in_a_circle_are_refused_and_named(garage: Garage) -> None:
     problem = wait(garage, first, (second, "so"))
 
     assert problem is not None
-    assert problem.code == "circle"
+    assert problem.code == "cycle"
     assert all(f"«{garage.now().steps[i].name}»" in problem.message for i in (first, second))
     assert garage.rows() == rows
 
@@ -118,9 +120,9 @@ def test_a_circle_through_items_and_steps_is_refused_from_every_side(garage: Gar
 
     for problem in (closes, moves, again):
         assert problem is not None
-        assert problem.code == "circle"
+        assert problem.code == "cycle"
     assert garage.entry(c).item.step == garage.steps[third]
-    assert garage.now().detours == ()
+    assert garage.now().install_exceptions == ()
 
 
 def test_another_direction_can_close_a_circle_too(garage: Garage) -> None:
@@ -131,7 +133,7 @@ def test_another_direction_can_close_a_circle_too(garage: Garage) -> None:
     problem = wait(garage, second, (first, "so"), direction="both")
 
     assert problem is not None
-    assert problem.code == "circle"
+    assert problem.code == "cycle"
 
 
 def test_a_group_tightened_in_a_later_step_stands_there_once_it_is_hand_tight(garage: Garage) -> None:
@@ -161,7 +163,7 @@ def test_an_exception_from_a_stale_page_writes_nothing(garage: Garage) -> None:
     assert problem.code == "stale"
     assert garage.rows() == rows
     assert state(garage, arm, rev=2) is None
-    assert garage.now().detours == ()
+    assert garage.now().install_exceptions == ()
 
 
 @pytest.mark.parametrize(
@@ -197,7 +199,7 @@ def test_a_deleted_step_takes_what_names_it_along_and_says_how_many(garage: Gara
 
     build = garage.now()
     assert garage.steps[first] not in build.step
-    assert build.detours == ()
+    assert build.install_exceptions == ()
     assert all(garage.steps[first] not in {e.before, e.after} for e in build.step_edges)
     ((body,),) = garage.ask("SELECT body FROM journal ORDER BY seq DESC LIMIT 1")
     assert '"with_it": 2' in body or '"with_it": 3' in body

@@ -18,7 +18,7 @@ def three(garage: Garage) -> list[str]:
     return ids
 
 
-def tie(garage: Garage, frm: str, rel: str, *to: str) -> Problem | None:
+def link_replacement(garage: Garage, frm: str, rel: str, *to: str) -> Problem | None:
     with garage.database.unit_of_work() as session:
         return set_edges(session, frm, rel, set(to))
 
@@ -32,7 +32,7 @@ def edit(garage: Garage, changed: Item, *, rev: int = 1) -> Problem | None:
 def test_items_are_numbered_as_they_come(garage: Garage) -> None:
     three(garage)
 
-    assert [(e.item.number, e.item.name, e.word) for e in garage.now().items] == [
+    assert [(e.item.number, e.item.name, e.state_key) for e in garage.now().items] == [
         (1, "pump", "off"),
         (2, "cover", "off"),
         (3, "belt", "off"),
@@ -45,7 +45,7 @@ def test_an_item_begins_with_the_act_it_was_found_in_and_gets_its_second_look_by
     item = Item(new_id(), 0, Kind.CONNECTION, detail=Connection("fuel line"))
     garage.add(item, act=Act.ALREADY_OFF)
 
-    assert (garage.entry(item.id).word, garage.entry(item.id).item.critical) == ("already_off", True)
+    assert (garage.entry(item.id).state_key, garage.entry(item.id).item.critical) == ("already_off", True)
 
 
 def test_an_edit_writes_what_changed_into_the_journal_and_folds_again(garage: Garage) -> None:
@@ -88,22 +88,22 @@ def test_an_item_that_turns_out_to_be_of_another_kind_stays_open(garage: Garage,
 def test_edges_are_exactly_those_last_set(garage: Garage) -> None:
     pump, cover, belt = three(garage)
     for targets in ((pump, belt), (belt,), (belt,)):
-        assert tie(garage, cover, "covers", *targets) is None
+        assert link_replacement(garage, cover, "covers", *targets) is None
 
     assert [(e.frm, e.rel, e.to) for e in garage.now().edges] == [(cover, "covers", belt)]
-    assert tie(garage, cover, "covers") is None
+    assert link_replacement(garage, cover, "covers") is None
     assert garage.now().edges == ()
 
 
 def test_a_circle_is_refused_with_its_members_named_and_nothing_written(garage: Garage) -> None:
     pump, cover, belt = three(garage)
-    tie(garage, pump, "holds", cover)
-    tie(garage, cover, "covers", belt)
+    link_replacement(garage, pump, "holds", cover)
+    link_replacement(garage, cover, "covers", belt)
 
-    problem = tie(garage, belt, "joins", pump)
+    problem = link_replacement(garage, belt, "joins", pump)
 
     assert problem is not None
-    assert problem.code == "circle"
+    assert problem.code == "cycle"
     assert all(name in problem.message for name in ("#1 pump", "#2 cover", "#3 belt"))
     assert len(garage.now().edges) == 2
     assert set(garage.now().order) >= {pump, cover, belt}
@@ -113,21 +113,21 @@ def test_a_circle_is_refused_with_its_members_named_and_nothing_written(garage: 
 def test_nothing_waits_for_or_replaces_itself(garage: Garage, rel: str) -> None:
     pump, *_ = three(garage)
 
-    assert tie(garage, pump, rel, pump) is not None
+    assert link_replacement(garage, pump, rel, pump) is not None
 
 
 def test_things_that_replace_each_other_are_refused(garage: Garage) -> None:
     pump, cover, _ = three(garage)
-    tie(garage, pump, "replaces", cover)
+    link_replacement(garage, pump, "replaces", cover)
 
-    assert tie(garage, cover, "replaces", pump) is not None
+    assert link_replacement(garage, cover, "replaces", pump) is not None
     assert garage.now().replaces == {pump: cover}
 
 
 def test_a_circle_through_what_a_replacement_takes_over_is_refused(garage: Garage) -> None:
     pump, cover, belt = three(garage)
-    tie(garage, pump, "holds", cover)
-    tie(garage, belt, "holds", pump)
+    link_replacement(garage, pump, "holds", cover)
+    link_replacement(garage, belt, "holds", pump)
 
-    assert tie(garage, belt, "replaces", cover) is not None
+    assert link_replacement(garage, belt, "replaces", cover) is not None
     assert set(garage.now().order) >= {pump, cover, belt}

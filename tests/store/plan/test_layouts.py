@@ -5,9 +5,9 @@ from typing import Any
 
 import pytest
 
-from app.core.items.kinds import CRITICAL_SORTS, ITEM_KINDS
+from app.core.items.kinds import CRITICAL_TYPES, ITEM_KINDS
 from app.core.order.acts import Plan, PlanStep, StepEdge
-from app.core.order.graph_builder import circle_in
+from app.core.order.graph_builder import cycle_in
 from app.core.us_uk import say
 
 SEED = Path(__file__).parents[3] / "seed_data"
@@ -145,7 +145,7 @@ def test_labels_and_counts_stand_inside_their_zone(layout: dict[str, Any]) -> No
 
 
 @pytest.mark.parametrize("layout", LAYOUTS, ids=KEYS)
-def test_uk_labels_are_the_us_ones_in_uk_words(layout: dict[str, Any]) -> None:
+def test_uk_labels_are_the_us_ones_in_uk_text(layout: dict[str, Any]) -> None:
     for zone in layout["zones"]:
         label = zone["label"]
         shown = say(label["us"], "uk", PAIRS)
@@ -214,16 +214,16 @@ def test_every_caution_says_what_and_where() -> None:
 
 
 def test_critical_sorts_of_connection_are_the_ledgers() -> None:
-    critical = {entry["sort"] for entry in VOCABULARY["connections"] if entry["critical"]}
+    critical = {entry["type"] for entry in VOCABULARY["connections"] if entry["critical"]}
 
-    assert critical == CRITICAL_SORTS
+    assert critical == CRITICAL_TYPES
 
 
 def test_every_list_of_words_names_its_source_and_repeats_nothing() -> None:
     for section in (VOCABULARY, VOCABULARY["names"], *VOCABULARY["connections"]):
         assert section is VOCABULARY["names"] or section["source"]
         for words in (value for value in section.values() if isinstance(value, list)):
-            texts = [word["sort"] if isinstance(word, dict) else word for word in words]
+            texts = [word["type"] if isinstance(word, dict) else word for word in words]
             assert len(set(texts)) == len(texts), texts
 
 
@@ -241,4 +241,4 @@ def test_the_starter_steps_that_wait_name_steps_of_the_way_back_and_go_round_in_
 
     assert {("fill", "prime"), ("prime", "first_start")} <= {(e.before, e.after) for e in stated}
     assert all({e.before, e.after} <= back and e.reason for e in stated)
-    assert circle_in(Plan((), steps, step_edges=stated)) == ()
+    assert cycle_in(Plan((), steps, step_edges=stated)) == ()

@@ -5,10 +5,10 @@ from decimal import Decimal
 import pytest
 
 from app.core.torque.units import TorqueUnit
-from app.core.torque.wrenches import Adapter, Wrench, WrenchSort
+from app.core.torque.wrenches import Adapter, Wrench, WrenchType
 from app.store.db.models import AdapterRow, WrenchRow
 from app.store.plan.builds import STALE
-from app.store.plan.wrenches import GONE, Change, adapters, remove, save_adapter, save_wrench, wrenches
+from app.store.plan.wrenches import GONE, Edit, adapters, remove, save_adapter, save_wrench, wrenches
 from tests.store.garage import NOON, NOW, Garage
 
 TODAY = NOON.date()
@@ -18,7 +18,7 @@ SMALL = Wrench(
     Decimal(25),
     TorqueUnit.NEWTON_METRE,
     Decimal("0.5"),
-    WrenchSort.CLICK,
+    WrenchType.CLICK,
     250.0,
     date(2031, 1, 2),
 )
@@ -26,7 +26,7 @@ SMALL = Wrench(
 
 def keep(garage: Garage, wrench: Wrench, of: str = "", rev: int = 0) -> list[str]:
     with garage.database.unit_of_work() as session:
-        change = Change(garage.writer, NOW, of, rev)
+        change = Edit(garage.writer, NOW, of, rev)
         return [
             problem.where or problem.code for problem in save_wrench(session, wrench, change, today=TODAY)
         ]
@@ -34,7 +34,7 @@ def keep(garage: Garage, wrench: Wrench, of: str = "", rev: int = 0) -> list[str
 
 def keep_adapter(garage: Garage, adapter: Adapter) -> list[str]:
     with garage.database.unit_of_work() as session:
-        return [problem.where for problem in save_adapter(session, adapter, Change(garage.writer, NOW))]
+        return [problem.where for problem in save_adapter(session, adapter, Edit(garage.writer, NOW))]
 
 
 def test_a_wrench_is_read_as_it_was_written_digit_for_digit(garage: Garage) -> None:
@@ -49,7 +49,7 @@ def test_every_change_is_a_line_of_no_build(garage: Garage) -> None:
     ((wrench,),) = garage.ask("SELECT id FROM wrench")
     keep(garage, replace(SMALL, name="Click"), wrench, 1)
     with garage.database.unit_of_work() as session:
-        assert remove(session, WrenchRow, Change(garage.writer, NOW, wrench)) == "Click"
+        assert remove(session, WrenchRow, Edit(garage.writer, NOW, wrench)) == "Click"
     lines = garage.ask(
         "SELECT verb, build_id, person FROM journal WHERE subject LIKE 'wrench:%' ORDER BY seq"
     )
@@ -63,8 +63,8 @@ def test_an_adapter_is_kept_told_and_removed(garage: Garage) -> None:
     with garage.database.unit_of_work() as session:
         (kept,) = adapters(session)
         assert kept.adapter == crow_foot
-        assert remove(session, AdapterRow, Change(garage.writer, NOW, kept.id)) == "Crow-foot"
-        assert remove(session, AdapterRow, Change(garage.writer, NOW, kept.id)) == ""
+        assert remove(session, AdapterRow, Edit(garage.writer, NOW, kept.id)) == "Crow-foot"
+        assert remove(session, AdapterRow, Edit(garage.writer, NOW, kept.id)) == ""
     lines = garage.ask("SELECT verb, build_id FROM journal WHERE subject LIKE 'adapter:%'")
     assert lines == [("add", None), ("edit", None)]
 

@@ -10,12 +10,12 @@ from app.core.items.items import Fastener, Finding, Fluid, Item, Part
 from app.core.items.kinds import Act, Kind
 from app.core.money import Money
 from app.core.problem import Problem
-from app.core.procurement.outstanding import Wait, Waiting
+from app.core.procurement.outstanding import Outstanding, Unavailable
 from app.store.db.clock import new_id
 from app.store.journal import check_states
 from app.store.plan.builds import STALE
 from app.store.plan.items import add_item, set_edges
-from app.store.procurement.outstanding import Change, end_wait, open_wait_again, save_wait
+from app.store.procurement.outstanding import Edit, end_outstanding, reopen_outstanding, save_outstanding
 from tests.store.garage import NOW, Garage
 
 TODAY = date(2031, 5, 4)
@@ -27,23 +27,23 @@ def thing(garage: Garage, kind: Kind = Kind.PART, name: str = "Heads", **over: A
     return item.id
 
 
-def away(item_id: str, **over: Any) -> Wait:
-    wait = Wait(new_id(), f"item:{item_id}", "away", "machine", "skim", "the machine shop", TODAY)
+def away(item_id: str, **over: Any) -> Outstanding:
+    wait = Outstanding(new_id(), f"item:{item_id}", "away", "machine", "skim", "the machine shop", TODAY)
     return replace(wait, due=date(2031, 5, 12), price=Money(9_000, "EUR"), count=2, **over)
 
 
-def change(garage: Garage, rev: int = 0) -> Change:
-    return Change(garage.writer, NOW, TODAY, rev)
+def change(garage: Garage, rev: int = 0) -> Edit:
+    return Edit(garage.writer, NOW, TODAY, rev)
 
 
-def save(garage: Garage, wait: Wait, rev: int = 0) -> tuple[Problem, ...]:
+def save(garage: Garage, wait: Outstanding, rev: int = 0) -> tuple[Problem, ...]:
     with garage.database.unit_of_work() as session:
-        return save_wait(session, wait, change(garage, rev), build_id=garage.build, currency="EUR")
+        return save_outstanding(session, wait, change(garage, rev), build_id=garage.build, currency="EUR")
 
 
-def end(garage: Garage, wait: Wait, rev: int = 1, count: int | None = None) -> Problem | None:
+def end(garage: Garage, wait: Outstanding, rev: int = 1, count: int | None = None) -> Problem | None:
     with garage.database.unit_of_work() as session:
-        return end_wait(session, wait.id, change(garage, rev), count=count)
+        return end_outstanding(session, wait.id, change(garage, rev), count=count)
 
 
 def test_a_thing_sent_away_is_kept_whole_and_tells_the_journal(garage: Garage) -> None:
@@ -52,11 +52,13 @@ def test_a_thing_sent_away_is_kept_whole_and_tells_the_journal(garage: Garage) -
 
     assert save(garage, wait) == ()
 
-    assert garage.now().waits == (wait,)
+    assert garage.now().outstanding == (wait,)
     assert garage.ask("SELECT verb, subject FROM journal ORDER BY seq DESC LIMIT 1") == [
         ("treat", f"item:{item}")
     ]
-    assert garage.now().waiting == {item: Waiting("away", "the machine shop", date(2031, 5, 12), "skim")}
+    assert garage.now().unavailable == {
+        item: Unavailable("away", "the machine shop", date(2031, 5, 12), "skim")
+    }
     with garage.database.reading() as session:
         assert check_states(session) == ()
 
@@ -65,7 +67,7 @@ def test_what_is_wrong_writes_nothing(garage: Garage) -> None:
     before = garage.rows()
     found = save(garage, replace(away(thing(garage)), count=-1, due=date(2031, 5, 1)))
     assert {problem.where for problem in found} == {"count", "due"}
-    assert garage.rows()["wait"] == before["wait"] == 0
+    assert garage.rows()["outstanding"] == before["outstanding"] == 0
 
 
 def test_a_stale_page_overwrites_nothing(garage: Garage) -> None:
@@ -75,7 +77,7 @@ def test_a_stale_page_overwrites_nothing(garage: Garage) -> None:
     lines = garage.rows()["journal"]
     assert save(garage, replace(wait, at_whom="a third"), rev=1) == (STALE,)
     assert end(garage, wait, rev=1) is STALE
-    assert garage.now().waits[0].at_whom == "another shop"
+    assert garage.now().outstanding[0].at_whom == "another shop"
     assert garage.rows()["journal"] == lines
 
 
@@ -86,9 +88,9 @@ def test_back_again_closes_it_with_its_line(garage: Garage) -> None:
 
     assert end(garage, wait) is None
 
-    assert garage.now().waits[0].done_on == TODAY
-    assert garage.now().waiting == {}
-    closed_by = "SELECT journal.subject FROM journal JOIN wait ON journal.id = wait.done_line"
+    assert garage.now().outstanding[0].done_on == TODAY
+    assert garage.now().unavailable == {}
+    closed_by = "SELECT journal.subject FROM journal JOIN outstanding ON journal.id = outstanding.done_line"
     assert garage.ask(closed_by) == [(f"item:{item}",)]
     assert end(garage, wait, rev=2) == Problem("done", "Somebody else has closed this already.")
 
@@ -97,7 +99,7 @@ def test_fewer_than_were_sent_leave_it_open_for_the_rest(garage: Garage) -> None
     wait = away(thing(garage))
     save(garage, wait)
     assert end(garage, wait, count=1) is None
-    (kept,) = garage.now().waits
+    (kept,) = garage.now().outstanding
     assert (kept.count, kept.is_open) == (1, True)
     for wrong in (0, 2, -1):
         refused = end(garage, wait, rev=2, count=wrong)
@@ -110,34 +112,34 @@ def test_a_slip_of_the_finger_is_taken_back(garage: Garage) -> None:
     save(garage, wait)
     end(garage, wait)
     with garage.database.unit_of_work() as session:
-        assert open_wait_again(session, wait.id, change(garage, 1)) is STALE
-        assert open_wait_again(session, wait.id, change(garage, 2)) is None
-    assert garage.now().waits[0].is_open
+        assert reopen_outstanding(session, wait.id, change(garage, 1)) is STALE
+        assert reopen_outstanding(session, wait.id, change(garage, 2)) is None
+    assert garage.now().outstanding[0].is_open
 
 
 def test_what_is_ordered_blocks_until_it_has_arrived(garage: Garage) -> None:
     bolts = thing(garage, Kind.FASTENER, "Head bolts", n=4, detail=Fastener("M10x1.5x90", one_time="yes"))
-    assert garage.now().waiting[bolts] == Waiting("to get", what="Head bolts: M10x1.5x90")
-    order = Wait(
+    assert garage.now().unavailable[bolts] == Unavailable("to get", what="Head bolts: M10x1.5x90")
+    order = Outstanding(
         new_id(), f"item:{bolts}", "get", "pieces", "bolts", "a shop", TODAY, date(2031, 6, 1), count=4
     )
     save(garage, order)
-    assert garage.now().waiting[bolts] == Waiting("ordered", "a shop", date(2031, 6, 1), "bolts")
+    assert garage.now().unavailable[bolts] == Unavailable("ordered", "a shop", date(2031, 6, 1), "bolts")
     end(garage, order)
-    assert garage.now().waiting == {}
+    assert garage.now().unavailable == {}
     assert [line.stage for line in garage.now().to_get] == ["arrived"]
 
 
 def test_an_order_that_nothing_needs_any_more_blocks_nothing_and_stays_on_the_list(garage: Garage) -> None:
     bolts = thing(garage, Kind.FASTENER, "Head bolts", n=2, detail=Fastener("M10x1.5x90", one_time="yes"))
-    save(garage, Wait(new_id(), f"item:{bolts}", "get", "pieces", "bolts", "a shop", TODAY))
+    save(garage, Outstanding(new_id(), f"item:{bolts}", "get", "pieces", "bolts", "a shop", TODAY))
     garage.receive(garage.line(f"item:{bolts}", "count", piece="renewed", pos=[1, 2]))
     assert [(line.stage, line.needed) for line in garage.now().to_get] == [("ordered", False)]
-    assert garage.now().waiting == {}
+    assert garage.now().unavailable == {}
 
 
 def test_the_owners_own_wish_belongs_to_the_build(garage: Garage) -> None:
-    save(garage, Wait(new_id(), f"build:{garage.build}", "get", "other", "hand cleaner", count=3))
+    save(garage, Outstanding(new_id(), f"build:{garage.build}", "get", "other", "hand cleaner", count=3))
     assert [(line.what, line.quantity, line.stage) for line in garage.now().to_get] == [
         ("hand cleaner", "3 ×", "to get")
     ]
@@ -149,11 +151,11 @@ def test_the_owners_own_wish_belongs_to_the_build(garage: Garage) -> None:
 def test_what_nobody_decided_waits_for_a_decision(garage: Garage) -> None:
     item = thing(garage)
     garage.receive(garage.line(f"item:{item}", "dispose", destiny="undecided"))
-    assert garage.now().waiting == {item: Waiting("undecided")}
+    assert garage.now().unavailable == {item: Unavailable("undecided")}
     garage.receive(
         garage.line(f"item:{item}", "dispose", destiny="left_out", after=garage.entry(item).state.tips)
     )
-    assert garage.now().waiting == {}
+    assert garage.now().unavailable == {}
 
 
 @pytest.mark.parametrize("blocks", [True, False])
@@ -176,7 +178,11 @@ def test_a_finding_comes_with_a_photo_or_without_and_no_tag_is_needed(garage: Ga
 
     assert answer.body["found"][0]["state"] == "raised"
     finding = garage.entry(str(entry["item"]))
-    assert (finding.item.name, finding.item.zone, finding.word) == ("cracked stub", garage.zones[3], "raised")
+    assert (finding.item.name, finding.item.zone, finding.state_key) == (
+        "cracked stub",
+        garage.zones[3],
+        "raised",
+    )
     assert finding.item.detail == Finding("cracked stub", blocks=True)
     assert [e.item.id for e in garage.now().blocked_by(item)] == [finding.item.id]
     assert garage.receive(entry) == answer

@@ -9,7 +9,7 @@ NEW = {
     "vehicle": "a wagon",
     "layout": "longitudinal_v",
     "units": "lb·ft",
-    "words": "uk",
+    "dialect": "uk",
 }
 STEP = {"name": "Drop the belly pan", "height": "stands", "people": "2", "minutes": "20", "direction": "both"}
 
@@ -36,7 +36,7 @@ def test_a_build_comes_with_the_zones_and_starter_steps_of_its_layout(garage: Ga
         ("layout", ""),
         ("layout", "boat"),
         ("units", "stone"),
-        ("words", "fr"),
+        ("dialect", "fr"),
     ],
 )
 def test_a_build_out_of_range_is_not_made_and_what_was_typed_stays(
@@ -52,7 +52,7 @@ def test_a_build_out_of_range_is_not_made_and_what_was_typed_stays(
 
 
 def test_settings_written_over_a_newer_version_are_refused_and_kept(garage: Garage) -> None:
-    form = {"vehicle": "", "units": "N·m", "words": "us"}
+    form = {"vehicle": "", "units": "N·m", "dialect": "us"}
     assert garage.owner.post("/b/1/settings", title="Theirs", rev="1", **form).status_code == 302
     answer = garage.owner.post("/b/1/settings", title="Mine", rev="1", **form)
     assert answer.status_code == 409
@@ -103,10 +103,10 @@ def test_a_step_out_of_range_is_refused(garage: Garage, field: str, value: str) 
 
 
 def test_the_words_switch_changes_what_is_shown_and_never_what_is_stored(garage: Garage) -> None:
-    item = garage.item(name="Ground strap", sort="ground strap")
+    item = garage.item(name="Ground strap", type="ground strap")
     stored = garage.detail(item)
     assert "Ground strap" in garage.owner.get(f"/i/{item}").text
-    garage.owner.post("/b/1/settings", rev="1", title="Blue van", vehicle="", units="N·m", words="uk")
+    garage.owner.post("/b/1/settings", rev="1", title="Blue van", vehicle="", units="N·m", dialect="uk")
     assert "Earth strap" in garage.owner.get(f"/i/{item}").text
     assert garage.detail(item) == stored
     assert 'value="Ground strap"' in garage.owner.get(f"/i/{item}/describe").text

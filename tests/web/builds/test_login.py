@@ -102,17 +102,17 @@ def test_a_phone_that_is_shut_out_reads_nothing_from_that_moment(busy: Garage) -
         if endpoint not in {
             "static",
             "scripts.earlier",
-            "door.knock",
-            "door.start",
-            "door.pair",
-            "door.here",
+            "login.knock",
+            "login.start",
+            "login.pair",
+            "login.here",
         }:
             answer = busy.helper.get(address)
             assert answer.status_code == 401 or answer.headers["Location"] == "/knock", address
             assert "Invented vehicle" not in answer.text
             assert name not in answer.text
     for endpoint, address in busy.routes("POST"):
-        if endpoint not in {"outbox.receive", "door.start_submit", "door.pair_submit"}:
+        if endpoint not in {"entries.receive", "login.start_submit", "login.pair_submit"}:
             assert busy.helper.post(address).status_code == 401, address
 
 
@@ -130,7 +130,7 @@ def test_what_a_shut_out_phone_still_sends_is_put_aside_once_and_changes_nothing
     assert "Put aside" in garage.owner.get("/b/1/crew").text
 
 
-def put_aside(garage: Garage, entry: dict[str, Any], photo: bytes | None = None) -> None:
+def quarantined(garage: Garage, entry: dict[str, Any], photo: bytes | None = None) -> None:
     device = garage.one("SELECT id FROM device WHERE role = 'helper'")
     garage.owner.post(f"/devices/{device}/shut")
     assert garage.helper.send(entry, photo).status_code == 202
@@ -140,22 +140,22 @@ def test_the_owner_lets_in_what_was_put_aside_as_that_phone_s(garage: Garage) ->
     item = garage.item()
     entry = garage.mark(item, "seated")
     helper = garage.one("SELECT person_id FROM device WHERE role = 'helper'")
-    put_aside(garage, entry)
-    assert garage.helper.post(f"/aside/{entry['id']}", what="in").status_code == 401
-    garage.owner.post(f"/aside/{entry['id']}", what="in")
+    quarantined(garage, entry)
+    assert garage.helper.post(f"/quarantine/{entry['id']}", what="in").status_code == 401
+    garage.owner.post(f"/quarantine/{entry['id']}", what="in")
     position = garage.state(item)["positions"][0]
     assert (position["act"], position["person"]) == ("seated", helper)
     assert "Put aside" not in garage.owner.get("/b/1/crew").text
-    garage.owner.post(f"/aside/{entry['id']}", what="in")
+    garage.owner.post(f"/quarantine/{entry['id']}", what="in")
     assert garage.one("SELECT count(*) FROM journal WHERE id = ?", entry["id"]) == 1
 
 
 def test_a_photo_that_was_put_aside_comes_in_with_its_tag(garage: Garage) -> None:
     code = garage.blank()
     entry = garage.capture()
-    put_aside(garage, entry, garage.photo(code))
+    quarantined(garage, entry, garage.photo(code))
     assert garage.one("SELECT subject FROM tag WHERE code = ?", code) is None
-    garage.owner.post(f"/aside/{entry['id']}", what="in")
+    garage.owner.post(f"/quarantine/{entry['id']}", what="in")
     assert garage.one("SELECT subject FROM tag WHERE code = ?", code) == f"item:{entry['item']}"
     assert garage.one("SELECT count(*) FROM photo") == 1
 
@@ -163,8 +163,8 @@ def test_a_photo_that_was_put_aside_comes_in_with_its_tag(garage: Garage) -> Non
 def test_what_is_left_out_changes_nothing_and_waits_no_more(garage: Garage) -> None:
     item = garage.item()
     entry, before = garage.mark(item, "seated"), garage.state(item)
-    put_aside(garage, entry)
-    garage.owner.post(f"/aside/{entry['id']}", what="out")
+    quarantined(garage, entry)
+    garage.owner.post(f"/quarantine/{entry['id']}", what="out")
     assert garage.state(item) == before
     assert "Put aside" not in garage.owner.get("/b/1/crew").text
     assert garage.one("SELECT decided FROM quarantine").startswith("left out")

@@ -22,13 +22,13 @@ def acts(garage: Garage, item: str) -> list[str]:
 
 def critical(garage: Garage) -> str:
     """Return a critical connection that the owner has put back, waiting for a second look."""
-    item = garage.item(name="Ground strap", sort="ground strap", critical="y")
+    item = garage.item(name="Ground strap", type="ground strap", critical="y")
     assert line(garage, item, act="routed").status_code == 302
     return item
 
 
 def test_the_next_act_climbs_the_ladder_until_the_line_is_closed(garage: Garage) -> None:
-    item = garage.item(name="Plug", sort="electrical connector")
+    item = garage.item(name="Plug", type="electrical connector")
     for act in ("seated", "latched", "routed"):
         assert f'name="act" value="{act}"' in garage.owner.get(f"/i/{item}").text
         line(garage, item, act=act)

@@ -19,7 +19,7 @@ def keep(garage: Garage, step: str, *waits: tuple[str, str], rev: str = "1", **o
         f"/steps/{step}",
         what="edit",
         rev=rev,
-        waits_for=[before for before, _ in waits],
+        predecessors=[before for before, _ in waits],
         waits_why=[why for _, why in waits],
         **{**STEP, **over},
     )
@@ -60,7 +60,7 @@ def test_an_order_that_cannot_be_is_refused_and_what_was_typed_stays(
     status, page = keep(garage, second, ({"own": second, "first": first}.get(before, before), why))
     assert status == 422
     assert said in page
-    assert 'href="#waits_' in page
+    assert 'href="#predecessors' in page or 'href="#waits_why' in page
     assert 'value="Lower the car"' in page
     assert f'value="{why}"' in page
     assert garage.everything() == unchanged
@@ -114,7 +114,7 @@ def group(garage: Garage) -> str:
 def differently(garage: Garage, item: str, *rows: tuple[str, str, str], rev: str = "1") -> tuple[int, str]:
     what, step, reason = zip(*rows, strict=True) if rows else ((), (), ())
     form = {"what": list(what), "step": list(step), "reason": list(reason), "rev": rev}
-    answer = garage.owner.post(f"/i/{item}/differently", **form)
+    answer = garage.owner.post(f"/i/{item}/exceptions", **form)
     return answer.status_code, answer.text
 
 
@@ -129,7 +129,7 @@ def test_a_group_is_tightened_in_a_later_step_and_the_list_says_why(garage: Gara
     for address in ("/b/1/put-back", f"/i/{item}"):
         assert "tightened later in step «" in garage.owner.get(address).text
         assert ": at ride height" in garage.owner.get(address).text
-    page = garage.owner.get(f"/i/{item}/differently").text
+    page = garage.owner.get(f"/i/{item}/exceptions").text
     assert '<option value="later" selected>' in page
     assert "Arm bolts</a>: tightened here, at ride height" in garage.owner.get(f"/steps/{later}").text
     assert differently(garage, item, rev=rev_of(garage, item))[0] == 302
@@ -162,7 +162,7 @@ def test_an_exception_from_a_stale_page_is_refused_and_what_was_typed_stays(gara
     status, page = differently(garage, item, ("later", steps(garage)[0], "at ride height"), rev="0")
     assert status == 409
     assert 'value="at ride height"' in page
-    assert garage.rows("SELECT 1 FROM act") == []
+    assert garage.rows("SELECT 1 FROM install_exception") == []
 
 
 def test_what_doing_something_now_would_skip_is_said_before_and_never_refused(garage: Garage) -> None:

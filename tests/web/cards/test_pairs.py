@@ -8,7 +8,7 @@ from tests.web.conftest import Garage
 ENDS = {
     "end_label": ["harness", "injector {}"],
     "end_owner": ["part", "old engine"],
-    "sort": "electrical connector",
+    "type": "electrical connector",
 }
 
 
@@ -18,7 +18,7 @@ def plug(garage: Garage, n: int) -> tuple[str, str]:
         name=f"Injector plug {n}",
         end_label=["harness", f"injector {n}"],
         end_owner=["part", "old engine"],
-        sort="electrical connector",
+        type="electrical connector",
         look_alike="injectors",
         both_halves="y",
     )

@@ -26,7 +26,7 @@ def tell(garage: Garage, key: str, verb: str, body: dict[str, Any], **form: Any)
 def answer_all(garage: Garage, key: str) -> None:
     gate = next(each for each in gates() if each.key == key)
     for question in gate.questions:
-        value: Any = "yes" if question.sort == "tick" else {"measured": "20", "low": "18", "high": "24"}
+        value: Any = "yes" if question.type == "tick" else {"measured": "20", "low": "18", "high": "24"}
         if isinstance(value, dict):
             value["unit"] = question.units[0]
         assert tell(garage, key, "answer", {"question": question.key, "value": value}).status_code == 302

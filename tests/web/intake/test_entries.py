@@ -178,13 +178,13 @@ def test_half_a_sign_in_an_entry_is_refused(garage: Garage) -> None:
 
 
 def test_a_move_into_a_place_that_has_not_come_yet_is_kept_and_shown_as_nowhere(garage: Garage) -> None:
-    garage.owner.post("/b/1/stores", name="crate 3")
+    garage.owner.post("/b/1/places", name="crate 3")
     place = garage.one("SELECT id FROM place")
     entry = garage.mark("", "") | {"subject": f"place:{place}", "verb": "move"}
 
     assert garage.helper.send(entry | {"body": {"place": {}}}).status_code == 422
     assert garage.helper.send(entry | {"body": {"place": "0" * 32}}).status_code == 200
-    for address in (f"/l/{place}", "/b/1/stores"):
+    for address in (f"/places/{place}", "/b/1/places"):
         assert "crate 3" in garage.owner.get(address).text
 
 
@@ -210,7 +210,7 @@ bodies = st.fixed_dictionaries(
     },
 )
 fields: dict[str, st.SearchStrategy[Any]] = {
-    "sort": st.sampled_from(["line", "capture"]) | anything,
+    "type": st.sampled_from(["line", "capture"]) | anything,
     "verb": st.sampled_from(["mark", "undo", "settle", "dispose", "count", "move", "fate", "pass"])
     | anything,
     "body": bodies | anything,

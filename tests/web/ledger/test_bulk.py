@@ -19,7 +19,7 @@ def offered(garage: Garage, where: str) -> list[str]:
 def test_it_lists_what_it_will_write_and_writes_one_line_each_the_next_rung_only(garage: Garage) -> None:
     where = zone(garage)
     plug, cap = (
-        garage.item(name="Fan plug", zone=where, sort="electrical connector"),
+        garage.item(name="Fan plug", zone=where, type="electrical connector"),
         garage.item("part", zone=where),
     )
     elsewhere = garage.item("part", name="Far away")
@@ -44,7 +44,7 @@ def test_sent_twice_it_is_written_once(garage: Garage) -> None:
 
 def test_a_critical_thing_is_not_offered_and_refused_when_sent(garage: Garage) -> None:
     where = zone(garage)
-    strap = garage.item(name="Engine ground", zone=where, sort="ground strap")
+    strap = garage.item(name="Engine ground", zone=where, type="ground strap")
     assert garage.one("SELECT critical FROM item WHERE id = ?", strap) == 1
     assert offered(garage, where) == []
     assert "critical: each by itself" in garage.owner.get(f"/b/1/zones/{where}/mark").text

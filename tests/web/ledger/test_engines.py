@@ -173,10 +173,10 @@ def test_cores_stand_by_their_day_and_what_was_sold_by_its_price(garage: Garage)
     assert "Cores to return 1 #1 Alternator no day yet" in page
     assert "Kept as patterns until it runs 1 #3 Gasket" in page
 
-    garage.helper.post(f"/i/{core}/wait", sort="core", count="1", due="2031-05-30", price="40")
-    garage.helper.post(f"/i/{sold}/wait", sort="sale", price="25")
-    wait = garage.one("SELECT id FROM wait WHERE sort = 'sale'")
-    garage.helper.post(f"/w/{wait}/done", rev=1)
+    garage.helper.post(f"/i/{core}/outstanding", category="core", count="1", due="2031-05-30", price="40")
+    garage.helper.post(f"/i/{sold}/outstanding", category="sale", price="25")
+    wait = garage.one("SELECT id FROM outstanding WHERE category = 'sale'")
+    garage.helper.post(f"/outstanding/{wait}/done", rev=1)
     page = words(garage.owner.get("/b/1/leaving"))
     assert "40.00 EUR due 30 May" in page
     assert "Deposits still out: 40.00 EUR" in page

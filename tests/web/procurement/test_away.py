@@ -13,7 +13,7 @@ from app.store.folder import DATABASE_FILE
 from tests.web.conftest import Garage
 
 AWAY = {
-    "sort": "away",
+    "category": "away",
     "need": "machine",
     "what": "skim 0.1",
     "at_whom": "the machine shop",
@@ -36,12 +36,12 @@ def words(answer: TestResponse) -> str:
 
 
 def send_away(garage: Garage, item: str, **over: str) -> TestResponse:
-    return garage.helper.post(f"/i/{item}/wait", **{**AWAY, **over})
+    return garage.helper.post(f"/i/{item}/outstanding", **{**AWAY, **over})
 
 
 def kept(garage: Garage) -> tuple[str, int]:
-    wait_id, rev = garage.rows("SELECT id, rev FROM wait")[0]
-    return str(wait_id), int(rev)
+    outstanding_id, rev = garage.rows("SELECT id, rev FROM outstanding")[0]
+    return str(outstanding_id), int(rev)
 
 
 def test_a_thing_sent_away_stands_on_the_list_with_all_that_is_asked(garage: Garage) -> None:
@@ -64,10 +64,10 @@ def test_back_again_is_one_tap_and_a_slip_is_taken_back(garage: Garage) -> None:
     item = garage.item("part", name="Heads")
     send_away(garage, item)
     wait, rev = kept(garage)
-    assert garage.helper.post(f"/w/{wait}/done", rev=rev).status_code == 302
+    assert garage.helper.post(f"/outstanding/{wait}/done", rev=rev).status_code == 302
     assert "waits for" not in words(garage.owner.get(f"/i/{item}"))
     assert "1 came back" in words(garage.owner.get("/b/1/away"))
-    garage.helper.post(f"/w/{wait}/again", rev=rev + 1)
+    garage.helper.post(f"/outstanding/{wait}/again", rev=rev + 1)
     assert "waits for: Heads" in words(garage.owner.get(f"/i/{item}"))
     assert "Nothing is away" not in words(garage.owner.get("/b/1/away"))
 
@@ -76,17 +76,17 @@ def test_fewer_than_went_away_leave_the_rest_on_the_list(garage: Garage) -> None
     send_away(garage, garage.item("part", name="Heads"), count="4")
     wait, rev = kept(garage)
     for wrong in ("5", "0", "-1", "some"):
-        garage.helper.post(f"/w/{wait}/done", rev=rev, count=wrong)
-    assert garage.rows("SELECT count, done_on FROM wait") == [(4, None)]
-    garage.helper.post(f"/w/{wait}/done", rev=rev, count="3")
-    assert garage.rows("SELECT count, done_on FROM wait") == [(1, None)]
+        garage.helper.post(f"/outstanding/{wait}/done", rev=rev, count=wrong)
+    assert garage.rows("SELECT count, done_on FROM outstanding") == [(4, None)]
+    garage.helper.post(f"/outstanding/{wait}/done", rev=rev, count="3")
+    assert garage.rows("SELECT count, done_on FROM outstanding") == [(1, None)]
 
 
 def test_what_is_overdue_stands_first_and_says_so(garage: Garage) -> None:
     first, late = garage.item("part", name="Heads"), garage.item("part", name="Block")
     send_away(garage, first)
     send_away(garage, late)
-    _write(garage, "UPDATE wait SET due = '2031-05-03' WHERE subject = ?", f"item:{late}")
+    _write(garage, "UPDATE outstanding SET due = '2031-05-03' WHERE subject = ?", f"item:{late}")
     page = words(garage.owner.get("/b/1/away"))
     assert page.index("Block") < page.index("Heads")
     assert "overdue since 3 May" in page
@@ -129,27 +129,29 @@ def test_the_form_sent_twice_writes_one(garage: Garage) -> None:
     item = garage.item("part", name="Heads")
     assert send_away(garage, item, wait="a" * 32).status_code == 302
     assert send_away(garage, item, wait="a" * 32).status_code == 409
-    assert garage.one("SELECT count(*) FROM wait") == 1
+    assert garage.one("SELECT count(*) FROM outstanding") == 1
 
 
 def test_a_stale_page_keeps_its_typing_and_overwrites_nothing(garage: Garage) -> None:
     send_away(garage, garage.item("part", name="Heads"))
     wait, rev = kept(garage)
-    assert garage.owner.post(f"/w/{wait}", **AWAY, rev=rev).status_code == 302
-    answer = garage.helper.post(f"/w/{wait}", **{**AWAY, "at_whom": "a third"}, rev=rev)
+    assert garage.owner.post(f"/outstanding/{wait}", **AWAY, rev=rev).status_code == 302
+    answer = garage.helper.post(f"/outstanding/{wait}", **{**AWAY, "at_whom": "a third"}, rev=rev)
     assert answer.status_code == 409
     assert 'value="a third"' in answer.text
     assert "Now it says: skim 0.1 · the machine shop · 2 pieces" in words(answer)
-    assert garage.one("SELECT at_whom FROM wait") == "the machine shop"
+    assert garage.one("SELECT at_whom FROM outstanding") == "the machine shop"
 
 
 def test_an_overdue_one_can_be_changed_without_another_day(garage: Garage) -> None:
     send_away(garage, garage.item("part", name="Heads"))
     wait, rev = kept(garage)
-    _write(garage, "UPDATE wait SET due = '2031-05-02' WHERE id = ?", wait)
-    answer = garage.owner.post(f"/w/{wait}", **{**AWAY, "due": "2031-05-02", "price": "80"}, rev=rev)
+    _write(garage, "UPDATE outstanding SET due = '2031-05-02' WHERE id = ?", wait)
+    answer = garage.owner.post(
+        f"/outstanding/{wait}", **{**AWAY, "due": "2031-05-02", "price": "80"}, rev=rev
+    )
     assert answer.status_code == 302
-    assert garage.one("SELECT price_minor FROM wait") == 8000
+    assert garage.one("SELECT price_minor FROM outstanding") == 8000
 
 
 def test_the_sheet_names_tags_work_and_the_count_that_must_return(garage: Garage) -> None:
@@ -165,7 +167,7 @@ def test_the_sheet_names_tags_work_and_the_count_that_must_return(garage: Garage
 
 def test_a_typed_number_leads_to_the_form_and_an_unknown_one_is_named(garage: Garage) -> None:
     item = garage.item("part", name="Heads")
-    assert garage.helper.get("/b/1/away?number=%231").headers["Location"].startswith(f"/i/{item}/wait")
+    assert garage.helper.get("/b/1/away?number=%231").headers["Location"].startswith(f"/i/{item}/outstanding")
     answer = garage.helper.get("/b/1/away?number=77")
     assert answer.status_code == 422
     assert "There is no item «77»" in words(answer)
@@ -175,16 +177,16 @@ def test_what_was_written_by_mistake_is_taken_off_the_list_and_stays_in_the_jour
     item = garage.item("part", name="Heads")
     send_away(garage, item)
     wait, rev = kept(garage)
-    garage.helper.post(f"/w/{wait}/drop", rev=rev + 1)
-    assert garage.one("SELECT count(*) FROM wait") == 1
-    garage.helper.post(f"/w/{wait}/drop", rev=rev)
-    assert garage.one("SELECT count(*) FROM wait") == 0
+    garage.helper.post(f"/outstanding/{wait}/drop", rev=rev + 1)
+    assert garage.one("SELECT count(*) FROM outstanding") == 1
+    garage.helper.post(f"/outstanding/{wait}/drop", rev=rev)
+    assert garage.one("SELECT count(*) FROM outstanding") == 0
     assert "taken off the list: skim 0.1" in words(garage.owner.get(f"/i/{item}"))
 
 
 def test_what_soaks_waits_until_its_day(garage: Garage) -> None:
     item = garage.item("fastener", name="Manifold nuts")
-    send_away(garage, item, sort="soak", what="penetrating oil", due="2031-05-06")
+    send_away(garage, item, category="soak", what="penetrating oil", due="2031-05-06")
     assert "waits for: penetrating oil, due 6 May" in words(garage.owner.get(f"/i/{item}"))
     assert "Soaking" in words(garage.owner.get("/b/1/away"))
 
@@ -193,14 +195,19 @@ def test_what_is_not_there_is_not_found_and_a_wrong_method_refused(garage: Garag
     step = garage.one("SELECT id FROM step WHERE direction = 'on_only'")
     item = garage.item("part")
     for address in (
-        f"/i/{'0' * 32}/wait",
-        f"/w/{'0' * 32}",
+        f"/i/{'0' * 32}/outstanding",
+        f"/outstanding/{'0' * 32}",
         "/b/7/away",
         "/b/7/away/sheet",
-        f"/i/{step}/wait",
+        f"/i/{step}/outstanding",
     ):
         assert garage.owner.get(address).status_code == 404, address
-    for address in (f"/w/{'0' * 32}/done", f"/w/{'0' * 32}/again", f"/w/{'0' * 32}/drop", f"/i/{step}/wait"):
+    for address in (
+        f"/outstanding/{'0' * 32}/done",
+        f"/outstanding/{'0' * 32}/again",
+        f"/outstanding/{'0' * 32}/drop",
+        f"/i/{step}/outstanding",
+    ):
         assert garage.owner.post(address).status_code == 404, address
     assert garage.owner.post("/b/1/away").status_code == 405
     assert garage.owner.get(f"/i/{item}/answer").status_code == 405

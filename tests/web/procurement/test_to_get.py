@@ -40,7 +40,7 @@ def bolts(garage: Garage) -> str:
 
 
 def mark(garage: Garage, item: str, what: str, need: str = "pieces") -> TestResponse:
-    found = garage.rows("SELECT id, rev FROM wait WHERE subject = ?", f"item:{item}")
+    found = garage.rows("SELECT id, rev FROM outstanding WHERE subject = ?", f"item:{item}")
     known = {"wait": found[0][0], "rev": found[0][1]} if found else {}
     return garage.helper.post(f"{PAGE}/mark", item=item, need=need, what=what, **known)
 
@@ -62,23 +62,29 @@ def test_one_time_bolts_are_on_the_list_and_block_until_they_are_here(garage: Ga
 def test_what_is_in_hand_already_is_one_tap(garage: Garage) -> None:
     item = bolts(garage)
     mark(garage, item, "arrived")
-    assert garage.rows("SELECT since, done_on, count FROM wait") == [(None, "2031-05-04", 4)]
+    assert garage.rows("SELECT since, done_on, count FROM outstanding") == [(None, "2031-05-04", 4)]
 
 
 def test_two_phones_that_order_the_same_order_it_once(garage: Garage) -> None:
     item = bolts(garage)
     for _ in range(2):
         garage.helper.post(f"{PAGE}/mark", item=item, need="pieces", what="ordered")
-    assert garage.one("SELECT count(*) FROM wait") == 1
+    assert garage.one("SELECT count(*) FROM outstanding") == 1
     assert "not on the list any more" in words(garage.helper.get(PAGE))
 
 
 def test_shop_and_price_of_a_worked_out_line_are_kept_and_summed(garage: Garage) -> None:
     item = bolts(garage)
-    form = garage.helper.get(f"/i/{item}/wait?sort=get&need=pieces")
+    form = garage.helper.get(f"/i/{item}/outstanding?category=get&need=pieces")
     assert 'value="Head bolts: M10x1.5x90"' in form.text
-    sent = {"sort": "get", "need_of": "pieces", "what": "Head bolts", "count": "4", "at_whom": "the counter"}
-    assert garage.helper.post(f"/i/{item}/wait", **sent, price="31.20").headers["Location"] == PAGE
+    sent = {
+        "category": "get",
+        "need_of": "pieces",
+        "what": "Head bolts",
+        "count": "4",
+        "at_whom": "the counter",
+    }
+    assert garage.helper.post(f"/i/{item}/outstanding", **sent, price="31.20").headers["Location"] == PAGE
     garage.helper.post(PAGE, **GLOVES)
     page = words(garage.owner.get(PAGE))
     assert "the counter 2" in page
@@ -94,7 +100,7 @@ def test_the_owners_own_line_may_belong_to_an_item_and_then_blocks_it(garage: Ga
     assert garage.helper.post(PAGE, **GLOVES, number="#1").status_code == 302
     assert "waits for: nitrile gloves, to be got" in words(garage.owner.get(f"/i/{item}"))
     garage.helper.post(PAGE, **{**GLOVES, "what": "hand cleaner"})
-    assert garage.one("SELECT subject FROM wait WHERE what = 'hand cleaner'").startswith("build:")
+    assert garage.one("SELECT subject FROM outstanding WHERE what = 'hand cleaner'").startswith("build:")
 
 
 @pytest.mark.parametrize(

@@ -110,7 +110,7 @@ def test_what_was_put_back_during_removal_is_to_be_taken_out_again(garage: Garag
     assert ready(garage, "?people=3&height=wheels") == []
     rev = str(garage.one("SELECT rev FROM item WHERE id = ?", eye))
     form = {"what": "during", "step": steps[1], "reason": "the crane hangs on it", "rev": rev}
-    assert garage.owner.post(f"/i/{eye}/differently", **form).status_code == 302
+    assert garage.owner.post(f"/i/{eye}/exceptions", **form).status_code == 302
     page = garage.owner.get("/b/1/now?people=3&height=wheels").text
     assert "next: take it out again" in page
     assert "put back during removal, comes out again in step" in garage.owner.get("/b/1/put-back").text

@@ -8,7 +8,7 @@ from contextlib import closing, suppress
 import pytest
 from flask import Flask, request
 
-from app.web.server.serving import BODY_LIMIT, THREADS, DoorError, Server, open_door, open_free_doors
+from app.web.server.serving import BODY_LIMIT, THREADS, PortError, Server, listen, open_free_doors
 
 HERE = "127.0.0.1"
 TLS_HELLO = bytes.fromhex("16030102000100") + bytes(500)
@@ -34,13 +34,13 @@ def small_app() -> Flask:
 
 
 def free_port() -> int:
-    with closing(open_door(HERE, 0)) as door:
+    with closing(listen(HERE, 0)) as door:
         return int(door.getsockname()[1])
 
 
 @pytest.fixture
 def server() -> Iterator[Server]:
-    running = Server(small_app(), [open_door(HERE, 0), open_door(HERE, 0)])
+    running = Server(small_app(), [listen(HERE, 0), listen(HERE, 0)])
     thread = threading.Thread(target=running.run)
     thread.start()
     yield running
@@ -106,7 +106,7 @@ def test_more_stalled_uploads_than_threads_hold_up_nobody(server: Server) -> Non
 
 
 def test_what_is_being_worked_on_is_answered_before_the_server_ends() -> None:
-    server = Server(small_app(), [open_door(HERE, 0)])
+    server = Server(small_app(), [listen(HERE, 0)])
     running = threading.Thread(target=server.run)
     running.start()
     with socket.create_connection((HERE, server.ports[0]), timeout=5) as connection:
@@ -117,26 +117,26 @@ def test_what_is_being_worked_on_is_answered_before_the_server_ends() -> None:
     running.join(timeout=10)
 
     assert received.endswith(b"ended")
-    with closing(open_door(HERE, server.ports[0])):
+    with closing(listen(HERE, server.ports[0])):
         assert not running.is_alive()
 
 
 def test_a_taken_port_is_named_in_one_sentence() -> None:
-    with closing(open_door(HERE, 0)) as door:
+    with closing(listen(HERE, 0)) as door:
         port = door.getsockname()[1]
-        with pytest.raises(DoorError, match=rf"^Port {port} is in use by another program: .* --port\.$"):
-            open_door(HERE, port)
+        with pytest.raises(PortError, match=rf"^Port {port} is in use by another program: .* --port\.$"):
+            listen(HERE, port)
 
 
 def test_an_address_of_another_machine_is_named_in_one_sentence() -> None:
-    with pytest.raises(DoorError, match=r"^198\.51\.100\.7 is not an address of this machine\.$"):
-        open_door("198.51.100.7", free_port())
-    with pytest.raises(DoorError, match=r"^no such host is not an address of this machine\.$"):
-        open_door("no such host", free_port())
+    with pytest.raises(PortError, match=r"^198\.51\.100\.7 is not an address of this machine\.$"):
+        listen("198.51.100.7", free_port())
+    with pytest.raises(PortError, match=r"^no such host is not an address of this machine\.$"):
+        listen("no such host", free_port())
 
 
 def test_of_the_ports_on_old_tags_the_free_ones_are_opened() -> None:
-    with closing(open_door(HERE, 0)) as taken:
+    with closing(listen(HERE, 0)) as taken:
         free = free_port()
         doors = open_free_doors(HERE, [taken.getsockname()[1], free])
 

@@ -35,18 +35,18 @@ def assert_tame(page: str, address: str) -> None:
 def test_markup_typed_into_every_field_is_shown_as_text_on_every_page(garage: Garage) -> None:
     owner = Browser(garage.app, garage.folder)
     owner.post(f"/start/{START_KEY}", name=EVIL)
-    owner.post("/b/1/settings", rev="1", title=EVIL, vehicle=EVIL, units="N·m", words="us")
+    owner.post("/b/1/settings", rev="1", title=EVIL, vehicle=EVIL, units="N·m", dialect="us")
     owner.post("/b/1/steps", name=EVIL, height="stands", people="1", minutes="5", direction="both")
     owner.post("/b/1/steps", name=EVIL, height="stands", people="1", minutes="5", direction="on_only")
     owner.post("/b/1/zones", label=EVIL, level="above")
-    owner.post("/b/1/stores", name=EVIL)
+    owner.post("/b/1/places", name=EVIL)
     assert garage.one("SELECT title FROM build") == EVIL
     zone = garage.one("SELECT id FROM zone WHERE label = ?", EVIL)
     step = garage.one("SELECT id FROM step WHERE name = ?", EVIL)
     shared = {"name": EVIL, "note": EVIL, "zone": zone, "step": step, "place": EVIL, "critical": "y"}
     items: dict[str, dict[str, Any]] = {
         "connection": {
-            "sort": EVIL,
+            "type": EVIL,
             "lock": EVIL,
             "end_label": [EVIL, EVIL],
             "end_owner": ["vehicle", "part"],
@@ -55,8 +55,8 @@ def test_markup_typed_into_every_field_is_shown_as_text_on_every_page(garage: Ga
             ("strength", "head", "washers", "seal", "torque_source", "look_alike"), EVIL[:20]
         ),
         "part": {"condition": EVIL},
-        "locator": {"sort": EVIL},
-        "temporary": {"sort": EVIL},
+        "locator": {"type": EVIL},
+        "temporary": {"type": EVIL},
         "fluid": {"system": EVIL, "spec": EVIL},
         "finding": {"what": EVIL, "decision": EVIL},
     }
@@ -69,12 +69,12 @@ def test_markup_typed_into_every_field_is_shown_as_text_on_every_page(garage: Ga
     )
     owner.post(f"/i/{made['fastener']}/replace", name=EVIL)
     words = {"what": EVIL, "at_whom": EVIL, "count": "2"}
-    for sort, need in (("away", "clean"), ("get", ""), ("soak", ""), ("core", ""), ("sale", "")):
-        owner.post(f"/i/{made['connection']}/wait", sort=sort, need=need, **words)
+    for category, need in (("away", "clean"), ("get", ""), ("soak", ""), ("core", ""), ("sale", "")):
+        owner.post(f"/i/{made['connection']}/outstanding", category=category, need=need, **words)
     owner.post("/b/1/to-get", **words)
     owner.post("/b/1/engines", name=EVIL, kind="part", zone=zone, step=step, buy="y")
     owner.post(f"/i/{made['fluid']}/finding", what=EVIL, blocks="1")
-    assert garage.one("SELECT count(*) FROM wait WHERE what = ?", EVIL) == 6
+    assert garage.one("SELECT count(*) FROM outstanding WHERE what = ?", EVIL) == 6
     garage.owner.send(garage.capture(code=garage.blank()), garage.photo())
 
     pages = [
@@ -84,7 +84,10 @@ def test_markup_typed_into_every_field_is_shown_as_text_on_every_page(garage: Ga
     ]
     pages += [f"/i/{item}{tail}" for item in made.values() for tail in ("", "/describe", "/form")]
     pages += [f"/b/1/away/sheet?whom={EVIL}", f"/b/1/away?number={EVIL}"]
-    pages += [f"/i/{made['part']}/wait?sort={EVIL}&back={EVIL}&need={EVIL}", f"/i/{made['part']}/finding"]
+    pages += [
+        f"/i/{made['part']}/outstanding?category={EVIL}&back={EVIL}&need={EVIL}",
+        f"/i/{made['part']}/finding",
+    ]
     pages += ["/b/1/ledger?by=step&all", "/b/1/put-back?all", "/b/1/status?fragment=1"]
     pages += [
         f"/b/1/find?q={EVIL}",
@@ -112,11 +115,11 @@ def test_markup_in_a_refused_form_comes_back_as_text(garage: Garage) -> None:
         garage.owner.post("/b/1/take-off", code=EVIL, kind=EVIL, step=EVIL, zone=EVIL, person=EVIL, act=EVIL),
         garage.owner.post("/b/1/print", grid=EVIL, halves=EVIL, sheets=EVIL),
         garage.owner.post("/b/1/steps", name="", minutes=EVIL, people=EVIL, height=EVIL, direction=EVIL),
-        garage.owner.post("/builds/new", title="", vehicle=EVIL, layout=EVIL, units=EVIL, words=EVIL),
+        garage.owner.post("/builds/new", title="", vehicle=EVIL, layout=EVIL, units=EVIL, dialect=EVIL),
         garage.owner.post("/b/1/crew/pair", role=EVIL),
         garage.owner.post(f"/T/{garage.blank()}/give", to=EVIL),
         garage.owner.post(
-            f"/i/{item}/wait", sort=EVIL, need=EVIL, what=EVIL, price=EVIL, due=EVIL, back=EVIL
+            f"/i/{item}/outstanding", category=EVIL, need=EVIL, what=EVIL, price=EVIL, due=EVIL, back=EVIL
         ),
         garage.owner.post("/b/1/to-get", what=EVIL * 20, count=EVIL, number=EVIL, price=EVIL),
         garage.owner.post("/b/1/engines", name=EVIL, kind=EVIL, count=EVIL, zone=EVIL),

@@ -17,7 +17,7 @@ def test_no_form_is_taken_without_the_token_of_its_page(busy: Garage) -> None:
 
 def test_the_token_of_another_browser_is_not_taken(garage: Garage) -> None:
     answer = garage.owner.client.post(
-        "/b/1/stores", data={"csrf_token": garage.helper.token, "name": "crate 3"}
+        "/b/1/places", data={"csrf_token": garage.helper.token, "name": "crate 3"}
     )
     assert answer.status_code == 400
     assert garage.rows("SELECT * FROM place") == []
@@ -35,7 +35,7 @@ def test_looking_at_every_page_changes_nothing(busy: Garage) -> None:
 @pytest.mark.parametrize("origin", ["http://evil.example", "http://garage.local.evil.example:8765"])
 def test_a_form_from_another_site_is_refused_even_with_its_token(garage: Garage, origin: str) -> None:
     answer = garage.owner.client.post(
-        "/b/1/stores",
+        "/b/1/places",
         data={"csrf_token": garage.owner.token, "name": "crate 3"},
         headers={"Origin": origin},
     )
@@ -47,7 +47,7 @@ def test_a_form_from_another_site_is_refused_even_with_its_token(garage: Garage,
 @pytest.mark.parametrize("origin", ["http://garage.local:8765", "http://garage-old.local:8000"])
 def test_a_form_from_our_own_names_is_taken(garage: Garage, origin: str) -> None:
     answer = garage.owner.client.post(
-        "/b/1/stores",
+        "/b/1/places",
         data={"csrf_token": garage.owner.token, "name": "crate 3"},
         headers={"Origin": origin},
     )

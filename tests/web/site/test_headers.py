@@ -31,7 +31,7 @@ def test_every_answer_carries_the_headers_that_keep_other_content_out(busy: Gara
             assert headers["Referrer-Policy"] == "same-origin", address
             assert headers["X-Frame-Options"] == "DENY", address
             assert "Strict-Transport-Security" not in headers
-            if endpoint != "door.here":
+            if endpoint != "login.here":
                 assert "Access-Control-Allow-Origin" not in headers, address
             if endpoint not in {"static", "photos.show", "bay.status", "printing.sheet"}:
                 assert headers["Cache-Control"] == "no-store", address
@@ -55,7 +55,7 @@ def test_a_photo_is_sent_as_a_picture_that_can_do_nothing_else(busy: Garage) -> 
         f"/i/{UNKNOWN}",
         f"/i/{UNKNOWN}/form",
         f"/i/{UNKNOWN}/describe",
-        f"/l/{UNKNOWN}",
+        f"/places/{UNKNOWN}",
         f"/p/{UNKNOWN}.jpg",
         f"/steps/{UNKNOWN}",
         "/b/7/bay",
@@ -83,11 +83,11 @@ def test_what_is_not_there_is_a_404_with_a_way_out(garage: Garage, address: str)
         f"/i/{UNKNOWN}/line",
         f"/i/{UNKNOWN}/replace",
         f"/i/{UNKNOWN}/describe",
-        f"/l/{UNKNOWN}/move",
+        f"/places/{UNKNOWN}/move",
         f"/p/{UNKNOWN}/give",
         f"/steps/{UNKNOWN}",
         "/b/7/take-off",
-        "/b/7/stores",
+        "/b/7/places",
         "/b/7/print",
         "/b/7/zones",
         "/b/7/crew/pair",
@@ -101,7 +101,7 @@ def test_a_form_about_what_is_not_there_is_a_404(garage: Garage, address: str) -
 
 
 def test_an_address_used_in_the_wrong_way_is_a_405(garage: Garage) -> None:
-    for address, method in (("/lines", "GET"), ("/b/1/bay", "POST"), ("/b/1/stores", "PUT"), ("/", "TRACE")):
+    for address, method in (("/lines", "GET"), ("/b/1/bay", "POST"), ("/b/1/places", "PUT"), ("/", "TRACE")):
         token = {"X-CSRFToken": garage.owner.token}
         assert garage.owner.client.open(address, method=method, headers=token).status_code == 405
 

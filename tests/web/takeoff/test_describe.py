@@ -117,7 +117,7 @@ def test_a_form_without_a_readable_version_overwrites_nothing(garage: Garage, re
 
 
 def test_a_connection_with_three_ends_keeps_them_through_every_refusal(garage: Garage) -> None:
-    item = garage.item(name="Fuel line", sort="fuel line", **ENDS)
+    item = garage.item(name="Fuel line", type="fuel line", **ENDS)
     stored = [("on the rail", "vehicle"), ("on the filter", "part"), ("to the gauge", "old engine")]
     assert [(end["label"], end["owner"]) for end in garage.detail(item)["ends"]] == stored
 

@@ -44,13 +44,13 @@ def test_a_void_tag_says_so_and_is_never_given_again(garage: Garage) -> None:
 
 def test_a_blank_tag_is_given_to_an_item_or_a_place_that_is_there(garage: Garage) -> None:
     item = garage.item()
-    garage.owner.post("/b/1/stores", name="crate 3")
+    garage.owner.post("/b/1/places", name="crate 3")
     place = garage.one("SELECT id FROM place")
     for wanted, subject in (("#1", f"item:{item}"), ("Crate 3", f"place:{place}")):
         code = garage.blank()
         assert garage.helper.post(f"/T/{code}/give", to=wanted).status_code == 302
         assert garage.one("SELECT subject FROM tag WHERE code = ?", code) == subject
-    assert garage.helper.get(f"/T/{code}").headers["Location"] == f"/l/{place}"
+    assert garage.helper.get(f"/T/{code}").headers["Location"] == f"/places/{place}"
 
 
 def test_a_tag_is_not_given_to_what_is_not_there_nor_under_a_code_that_is_none(garage: Garage) -> None:

@@ -107,7 +107,7 @@ def test_groups_without_a_figure_are_two_lists(garage: Garage) -> None:
 def test_what_is_shown_is_in_the_words_of_the_build_and_what_is_stored_stays(garage: Garage) -> None:
     item = garage.item("fastener", name="Fender bolts")
     with garage.folder.database.unit_of_work() as session:
-        session.connection().exec_driver_sql("UPDATE build SET words = 'uk'")
+        session.connection().exec_driver_sql("UPDATE build SET dialect = 'uk'")
     garage.describe(item, name="Fender bolts", n="2")
     assert titles(garage.owner.get("/b/1/torques").text) == ["Wing bolts"]
     assert garage.one("SELECT name FROM item") == "Fender bolts"

@@ -19,7 +19,7 @@ SMALL = {
     "high": "25",
     "unit": "N·m",
     "graduation": "0.5",
-    "sort": "click",
+    "type": "click",
     "lever_mm": "250",
     "checked_on": "2031-01-02",
 }
@@ -65,7 +65,7 @@ def test_the_crew_adds_a_wrench_and_the_list_says_all_of_it(garage: Garage, role
 @pytest.mark.parametrize(
     ("checked", "said"), [("", "never checked: overdue"), ("2030-05-03", "last checked 2030-05-03: overdue")]
 )
-def test_a_wrench_not_checked_within_a_year_is_flagged_in_words(
+def test_a_wrench_not_checked_within_a_year_is_flagged_in_text(
     garage: Garage, checked: str, said: str
 ) -> None:
     add(garage, checked_on=checked)
@@ -94,7 +94,7 @@ def test_a_wrong_number_names_its_field_and_keeps_the_typing(garage: Garage, fie
         ("lever_mm", "9000"),
         ("name", " "),
         ("unit", "N"),
-        ("sort", "hammer"),
+        ("type", "hammer"),
         ("checked_on", "2031-05-06"),
         ("checked_on", "yesterday"),
     ],
@@ -123,7 +123,7 @@ def test_what_no_adapter_has_is_refused_at_its_field(garage: Garage, field: str,
     assert garage.rows("SELECT * FROM adapter") == []
 
 
-def test_an_adapter_that_points_back_to_the_grip_is_refused_in_words(garage: Garage) -> None:
+def test_an_adapter_that_points_back_to_the_grip_is_refused_in_text(garage: Garage) -> None:
     add(garage)
     answer = garage.owner.post(f"{PAGE}/adapter", **{**CROW_FOOT, "length_mm": "250", "angle_deg": "180"})
     assert answer.status_code == 422
@@ -215,7 +215,7 @@ def test_pound_inches_are_boxed_unlike_pound_feet(garage: Garage) -> None:
 
 def test_the_others_that_hold_it_stand_behind(garage: Garage) -> None:
     add(garage)
-    add(garage, name="Beam", high="100", graduation="1", sort="beam")
+    add(garage, name="Beam", high="100", graduation="1", type="beam")
     assert "Or Beam: 16 N·m." in card(garage)
 
 
@@ -253,7 +253,7 @@ def test_an_adapter_that_does_not_go_on_a_wrench_says_why(garage: Garage, lever:
 
 
 def test_an_angle_gauge_is_in_degrees_and_holds_no_torque(garage: Garage) -> None:
-    add(garage, sort="angle", low="1", high="360", graduation="1", lever_mm="")
+    add(garage, type="angle", low="1", high="360", graduation="1", lever_mm="")
     assert "1 to 360°, every 1° · angle gauge" in words(garage.owner.get(PAGE))
     assert "holds 16 N·m. Borrow one" in card(garage)
 

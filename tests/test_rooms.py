@@ -5,6 +5,8 @@ from pathlib import Path
 
 import pytest
 
+from tests.draw_rooms import PICTURE, draw
+
 ROOT = Path(__file__).parents[1]
 APP = ROOT / "app"
 MAY_IMPORT = {
@@ -99,6 +101,10 @@ def test_every_package_is_in_the_list(room: str) -> None:
     found = {path.relative_to(APP / room).parts[0].removesuffix(".py") for path in modules_of(room)}
 
     assert found - {"__init__"} == set(BASE_FIRST[room])
+
+
+def test_the_picture_of_the_rooms_is_that_of_the_imports() -> None:
+    assert PICTURE.read_text(encoding="utf-8") == draw(), "draw it again: python -m tests.draw_rooms"
 
 
 def test_the_computing_needs_nothing_but_python_and_itself() -> None:

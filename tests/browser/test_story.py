@@ -115,7 +115,7 @@ def describe(page: Page, garage: Garage) -> None:
     fill(page, {"Torque as printed, with its unit": "25 N·m"})
     keep(page)
     open_describe_form(page, garage, "#1 ")
-    fill(page, {"Name": "Ground strap, block to frame", "Sort": "ground strap"})
+    fill(page, {"Name": "Ground strap, block to frame", "Type": "ground strap"})
     page.get_by_text("A second person looks at it").tap()
     keep(page)
 

@@ -65,7 +65,7 @@ class WrenchForm(Form):
     high = StringField("Full scale", _needed("The highest value on the scale."))
     unit = SelectField("Unit of the scale", choices=choices((unit.value, unit.value) for unit in TorqueUnit))
     graduation = StringField("Graduation", _needed("From one mark to the next."))
-    type = SelectField("Sort", choices=choices(TYPE_TEXT))
+    type = SelectField("Type", choices=choices(TYPE_TEXT))
     lever_mm = StringField("Square to middle of the grip, mm", [Optional(), _is_number])
     checked_on = StringField("Last checked on", [Optional(), _is_day])
     wrench = HiddenField()

@@ -8,7 +8,7 @@ from app.core.days import day_text
 from app.core.items.items import Item
 from app.core.order.graph import Deviation
 from app.core.order.ready import Held
-from app.core.procurement.outstanding import Unavailable
+from app.core.procurement.outstanding import Outstanding, Unavailable
 from app.core.wording.items import item_title, numbered
 
 _HELD_BY: Mapping[str, str] = MappingProxyType(
@@ -78,6 +78,15 @@ def unavailable_text(item: Item, unavailable: Unavailable, today: date) -> str:
         "to get": f"{unavailable.what}, to be got",
     }[unavailable.category]
     return f"{said}, due {day_text(unavailable.due, today)}" if unavailable.due else said
+
+
+def away_text(away: Outstanding, today: date) -> str:
+    """Return where a thing is that is away, and until when."""
+    where = f"at {away.at_whom}" if away.at_whom else "on your own bench"
+    if not away.due:
+        return where
+    overdue = "overdue since" if away.is_overdue(today) else "due"
+    return f"{where}, {overdue} {day_text(away.due, today)}"
 
 
 def skips_text(items: Sequence[Item]) -> str:

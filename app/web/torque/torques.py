@@ -9,8 +9,7 @@ from sqlalchemy.orm import Session
 from app.core.builds.snapshot import Entry, Snapshot
 from app.core.items.items import Fastener
 from app.core.problem import Problem
-from app.core.threads.text import parse_thread
-from app.core.tightening.found_bolt import Match, group_of, match, read_length
+from app.core.tightening.found_bolt import Match, group_of, match, read_found
 from app.core.tightening.torque_table import (
     MOST_ROWS,
     SORTS,
@@ -191,11 +190,7 @@ def _groups(build: Snapshot) -> list[Entry]:
 
 
 def _answer(build: Snapshot, typed: dict[str, str]) -> tuple[Match, ...] | Problem:
-    thread = parse_thread(typed["thread"])
-    if isinstance(thread, Problem):
-        return thread
-    length = read_length(typed["length"], thread)
-    if isinstance(length, Problem):
-        return length
-    groups = [group for e in _groups(build) if (group := group_of(e.item, e.state))]
-    return match(groups, thread, length, typed["head"])
+    bolt = read_found(**typed)
+    if isinstance(bolt, Problem):
+        return bolt
+    return match((group for e in _groups(build) if (group := group_of(e.item, e.state))), bolt)

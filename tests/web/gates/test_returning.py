@@ -100,10 +100,8 @@ def test_coming_back_lists_what_is_away_the_overdue_first_and_not_what_came_back
             f"/i/{item}/outstanding", category="away", need="clean", count="1", at_whom=whom, due=due
         )
         assert answer.status_code == 302, answer.text
-    garage.owner.post(
-        f"/outstanding/{garage.one('SELECT id FROM outstanding WHERE at_whom = ?', 'the electrician')}/done",
-        rev="1",
-    )
+    back = garage.one("SELECT id FROM outstanding WHERE at_whom = ?", "the electrician")
+    garage.owner.post(f"/outstanding/{back}/done", rev="1")
     page = garage.owner.get("/b/1/coming-back").text
     away = page[page.index("<h2>Away") :]
     away = away[: away.index("</section>")]

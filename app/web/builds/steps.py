@@ -14,7 +14,7 @@ from app.store.db.models import Build, JournalRow, Step
 from app.store.plan import builds
 from app.store.plan.install_exceptions import count_named
 from app.web.site.context import now_text, owner_only, reading, snapshot, unit_of_work, writer
-from app.web.site.form import Form, choices, read_number
+from app.web.site.form import Form, choices, read_number, status_of
 
 bp = Blueprint("steps", __name__)
 
@@ -138,7 +138,8 @@ def submit(step_id: str) -> ResponseReturnValue:
     """Write, move or delete a step."""
     form, what = StepForm(), request.form.get("what", "edit")
     if what == "edit" and (gone := _gone_from(step_id)):
-        return _page(gone, form, _gone_problem(gone)), 409
+        overtaken = _gone_problem(gone)
+        return _page(gone, form, overtaken), status_of(overtaken)
     with unit_of_work() as session:
         build, row = _step(session, step_id)
         if what in {"earlier", "later"}:
@@ -160,8 +161,7 @@ def submit(step_id: str) -> ResponseReturnValue:
                 waits=_waits(step_id),
             )
             if problem:
-                status = 409 if problem.code == "stale" else 422
-                return _step_page(build, row, form, _waits(step_id), problem), status
+                return _step_page(build, row, form, _waits(step_id), problem), status_of(problem)
     return redirect(url_for("steps.index", nr=build.nr))
 
 
@@ -182,7 +182,7 @@ def _gone_problem(nr: int) -> Problem:
     waits = "; ".join(f"«{names.get(e.before, 'a step')}»: {e.reason}" for e in _waits("") or ())
     typed = f" It was to wait for {waits}." if waits else ""
     return Problem(
-        "step-gone",
+        "gone",
         f"This step has been deleted meanwhile. What you typed stands below: add it as a new one.{typed}",
         "name",
     )

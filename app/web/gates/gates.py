@@ -22,6 +22,7 @@ from app.store.gates import due_rechecks, gate_states, gates
 from app.store.returning import newest_stop
 from app.web.intake.fact import send_fact
 from app.web.site.context import reading, snapshot, today
+from app.web.site.form import status_of
 from app.web.site.wording import said
 
 bp = Blueprint("gates", __name__)
@@ -175,9 +176,7 @@ def submit(nr: int, gate: str) -> ResponseReturnValue:
     problem = problem or send_fact(build.id, gate_subject(build.id, key), done=_told)
     if problem:
         with reading() as session:
-            return _page(session, snapshot(session, nr), _named(key), problem), (
-                409 if problem.code == "more-open" else 422
-            )
+            return _page(session, snapshot(session, nr), _named(key), problem), status_of(problem)
     return redirect(url_for("gates.show", nr=nr, gate=key))
 
 
@@ -237,7 +236,7 @@ def after_submit(nr: int) -> ResponseReturnValue:
     problem = send_fact(build.id, gate_subject(build.id, "start"), done=_told)
     if problem:
         with reading() as session:
-            return _after_page(session, snapshot(session, nr), problem), 422
+            return _after_page(session, snapshot(session, nr), problem), status_of(problem)
     due = request.form.get("body.due", "")
     if due and due < today().isoformat():
         flash(said("Its day is past: it is kept, and stands as late."), "problem")

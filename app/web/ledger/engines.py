@@ -23,7 +23,7 @@ from app.store.plan.engines import add_new_part, link_replacement
 from app.store.procurement.outstanding import save_outstanding
 from app.web.procurement.outstanding import change
 from app.web.site.context import entry_of, now_text, reading, snapshot, unit_of_work, way_back, writer
-from app.web.site.form import Form, RefusedError, choices, read_number
+from app.web.site.form import Form, RefusedError, choices, read_number, status_of
 from app.web.site.wording import said
 
 bp = Blueprint("engines", __name__)
@@ -165,7 +165,7 @@ def answer(item_id: str) -> ResponseReturnValue:
         with reading() as session:
             _, entry = entry_of(session, item_id)
         page = render_template("ledger/engines/answer.html", entry=entry, answers=ANSWERS, problem=problem)
-        return page, 409 if problem.code == "stale" else 422
+        return page, status_of(problem)
     flash(f"#{entry.item.number}: {dict(ANSWERS)[destiny]}.", "done")
     return redirect(way_back(url_for("engines.index", nr=build.nr)))
 

@@ -20,7 +20,7 @@ from app.store.journal import append
 from app.store.plan.items import edit_item, set_edges
 from app.web.places.places import place_named
 from app.web.site.context import entry_of, now_text, reading, snapshot, unit_of_work, visitor, writer
-from app.web.site.form import RefusedError, read_number
+from app.web.site.form import RefusedError, read_number, status_of
 from app.web.site.wording import said
 from app.web.takeoff.item_form import (
     FORM_RELATIONS,
@@ -101,7 +101,7 @@ def submit(item_id: str) -> ResponseReturnValue:
     with reading() as session:
         build, entry = entry_of(session, item_id)
         form = with_choices(ItemForm(), build)
-        return _page(build, entry, form, [problem], typed_ends()), 409 if problem.code == "stale" else 422
+        return _page(build, entry, form, [problem], typed_ends()), status_of(problem)
 
 
 def _submit(item_id: str) -> ResponseReturnValue:

@@ -25,10 +25,10 @@ from app.store import crew
 from app.store.plan.items import edit_item
 from app.web.cards.torque_view import view
 from app.web.site.context import now_text, reading, snapshot, unit_of_work, visitor, writer
-from app.web.site.form import RefusedError
+from app.web.site.form import RefusedError, status_of
 
 bp = Blueprint("torques", __name__)
-MOST_TOLD = 50
+MOST_SHOWN = 50
 FITS = ("same thread, same length", "same thread", "same diameter, another thread: never force it in")
 
 
@@ -126,8 +126,9 @@ def paste_submit(nr: int) -> ResponseReturnValue:
         with unit_of_work() as session:
             written = _write(session, snapshot(session, nr), rows)
     except RefusedError as error:
-        told, more = error.problems[:MOST_TOLD], max(0, len(error.problems) - MOST_TOLD)
-        return render_template("torque/torques/paste.html", table=table, problems=told, more=more), 422
+        shown, more = error.problems[:MOST_SHOWN], max(0, len(error.problems) - MOST_SHOWN)
+        page = render_template("torque/torques/paste.html", table=table, problems=shown, more=more)
+        return page, status_of(*shown)
     flash(f"{written} torque values are written.", "done")
     return redirect(url_for("torques.index", nr=nr))
 

@@ -9,18 +9,11 @@ from app.core.items.items import Item
 from app.core.order.graph import Deviation
 from app.core.order.ready import Held
 from app.core.procurement.outstanding import Outstanding, Unavailable
+from app.core.wording.heights import HEIGHT_TEXT
 from app.core.wording.items import item_title, numbered
 
 _HELD_BY: Mapping[str, str] = MappingProxyType(
     {"undecided": "undecided", "disagree": "two people say different things"},
-)
-_HEIGHTS: Mapping[str, str] = MappingProxyType(
-    {
-        "wheels": "the car on its wheels",
-        "stands": "the car on stands",
-        "lift": "the car on a lift",
-        "ground": "the car on the ground",
-    },
 )
 _NUMBERS: Mapping[str, str] = MappingProxyType({"2": "two", "3": "three", "4": "four"})
 _DEPARTURES: Mapping[str, str] = MappingProxyType(
@@ -58,7 +51,7 @@ def held_text(item: Item, held: Held, other: Item | None, today: date) -> str:
         case "waits":
             return f"waits for: {unavailable_text(other or item, held.wait or Unavailable('away'), today)}"
         case "height":
-            return f"needs {_HEIGHTS[held.need]}"
+            return f"needs the vehicle {HEIGHT_TEXT[held.need]}"
         case "people":
             return f"needs {_NUMBERS.get(held.need, held.need)} people"
         case "minutes":

@@ -10,6 +10,7 @@ from wtforms.validators import DataRequired, InputRequired, Length, NumberRange
 from app.core.builds.snapshot import Snapshot
 from app.core.order.acts import StepEdge
 from app.core.problem import Problem
+from app.core.wording.heights import HEIGHT_TEXT
 from app.store.db.models import Build, JournalRow, Step
 from app.store.plan import builds
 from app.store.plan.install_exceptions import count_named
@@ -18,13 +19,6 @@ from app.web.site.form import Form, choices, read_number, status_of
 
 bp = Blueprint("steps", __name__)
 
-HEIGHT_WORDS = [
-    ("wheels", "on its wheels"),
-    ("stands", "on stands"),
-    ("lift", "on a lift"),
-    ("ground", "on the ground"),
-    ("bench", "on the bench"),
-]
 DIRECTION_WORDS = [
     ("both", "both ways"),
     ("off_only", "off only: drain, soak, mark"),
@@ -36,7 +30,7 @@ class StepForm(Form):
     """A step of the plan."""
 
     name = StringField("What is done", [DataRequired("Say what is done in this step."), Length(max=80)])
-    height = SelectField("Vehicle stands", choices=choices(HEIGHT_WORDS))
+    height = SelectField("Vehicle stands", choices=choices(HEIGHT_TEXT.items()))
     people = IntegerField(
         "People",
         [InputRequired("How many people, 1 to 9."), NumberRange(1, 9, "People: 1 to 9.")],
@@ -73,7 +67,7 @@ def _page(nr: int, form: StepForm, problem: Problem | None = None) -> str:
         counts=counts,
         form=form,
         problem=problem,
-        heights=dict(HEIGHT_WORDS),
+        heights=HEIGHT_TEXT,
         directions=dict(DIRECTION_WORDS),
     )
 

@@ -15,6 +15,7 @@ from app.core.items.kinds import Kind
 from app.core.ledger.engines import GROUPS, NEW, Compared, compare, has_new_engine
 from app.core.problem import Problem
 from app.core.procurement.outstanding import Outstanding
+from app.core.wording.destinies import DESTINY_TEXT
 from app.core.wording.items import KIND_WORDS
 from app.store.db.clock import new_id
 from app.store.db.models import ItemRow
@@ -29,14 +30,8 @@ from app.web.site.wording import said
 bp = Blueprint("engines", __name__)
 ROWS = 60
 BORN = (Kind.PART, Kind.CONNECTION, Kind.FASTENER, Kind.LOCATOR)
-ANSWERS = (
-    ("transfer", "moves to the new engine"),
-    ("replaced", "replaced"),
-    ("stays_on_old", "stays on the old engine"),
-    ("left_out", "left out"),
-    ("refit", "goes back as it was"),
-    ("undecided", "undecided"),
-)
+_OLD_ENGINE_FIRST = ("transfer", "replaced", "stays_on_old", "left_out", "refit", "undecided")
+ANSWERS = tuple((key, DESTINY_TEXT[key]) for key in _OLD_ENGINE_FIRST)
 NEEDS_REASON = frozenset({"stays_on_old", "left_out"})
 
 

@@ -11,9 +11,9 @@ from app.core.builds.readiness import can_do_now, demands
 from app.core.builds.snapshot import Entry, Snapshot
 from app.core.order.acts import OUT
 from app.core.order.ready import Demand, Held, Here
+from app.core.wording.heights import HEIGHT_TEXT
 from app.core.wording.order import held_text
 from app.store.journal import newest
-from app.web.builds.steps import HEIGHT_WORDS
 from app.web.cards.act_forms import act_form
 from app.web.site.context import reading, snapshot, today
 from app.web.site.form import read_number
@@ -74,8 +74,8 @@ def show(nr: int) -> ResponseReturnValue:
         "putback/now/show.html",
         asked=asked,
         people=PEOPLE,
-        heights=HEIGHT_WORDS,
-        stands=dict(HEIGHT_WORDS).get(stands, ""),
+        heights=HEIGHT_TEXT.items(),
+        stands=HEIGHT_TEXT.get(stands, ""),
         minutes=MINUTES,
         rows=[_row(build, i, ask) for i in found.ready[ready.start : ready.end]],
         ready=ready,
@@ -89,7 +89,7 @@ def _asked() -> dict[str, str]:
     """Return the filter that the address holds; what is not on offer counts as not said."""
     offered = {
         "people": set(PEOPLE),
-        "height": {value for value, _ in HEIGHT_WORDS},
+        "height": set(HEIGHT_TEXT),
         "minutes": {value for value, _ in MINUTES},
     }
     said = {key: request.args.get(key, "") for key in offered}

@@ -1,7 +1,6 @@
 """The old engine against the new one, zone by zone; and what is new on the new engine."""
 
 import dataclasses
-from collections import defaultdict
 
 from flask import Blueprint, abort, flash, redirect, render_template, request, url_for
 from flask.typing import ResponseReturnValue
@@ -9,6 +8,7 @@ from sqlalchemy.orm import Session
 from wtforms import BooleanField, HiddenField, SelectField, StringField
 from wtforms.validators import DataRequired, Length
 
+from app.core.builds.groups import by_zone
 from app.core.builds.snapshot import Entry, Snapshot
 from app.core.items.items import DETAIL, Item
 from app.core.items.kinds import Kind
@@ -99,13 +99,10 @@ def _by_zone(
     build: Snapshot, found: tuple[Compared, ...]
 ) -> list[tuple[str, list[tuple[str, list[Compared]]]]]:
     """Return the comparison by zone, and in each zone by group; what has no answer stands above all."""
-    here: dict[str, dict[str, list[Compared]]] = defaultdict(lambda: defaultdict(list))
-    for one in found:
-        if one.group != "unanswered":
-            here[build.entries[one.item].item.zone][one.group].append(one)
-    labels = [(zone.id, zone.label) for zone in build.zones] + [("", "No zone yet")]
+    answered = [one for one in found if one.group != "unanswered"]
     return [
-        (label, [(g, here[key][g]) for g in GROUPS if here[key][g]]) for key, label in labels if key in here
+        (label, [(key, rows) for key in GROUPS if (rows := [one for one in here if one.group == key])])
+        for label, here in by_zone(build, answered, lambda one: build.entries[one.item].item.zone)
     ]
 
 

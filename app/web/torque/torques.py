@@ -6,6 +6,7 @@ from flask import Blueprint, flash, redirect, render_template, request, url_for
 from flask.typing import ResponseReturnValue
 from sqlalchemy.orm import Session
 
+from app.core.builds.groups import by_zone
 from app.core.builds.snapshot import Entry, Snapshot
 from app.core.items.items import Fastener
 from app.core.problem import Problem
@@ -49,7 +50,7 @@ def index(nr: int) -> ResponseReturnValue:
     elif only == "again":
         lists = [("To be tightened again after the first start", again)]
     else:
-        lists = _by_zone(build, rows) if by == "zone" else [("All groups", rows)]
+        lists = by_zone(build, rows, lambda row: row[0].item.zone) if by == "zone" else [("All groups", rows)]
     return render_template(
         "torque/torques/index.html",
         by=by,
@@ -74,13 +75,6 @@ def _missing(rows: list[tuple[Entry, Fastener]]) -> list[tuple[str, list[tuple[E
         ("Looked for, none found", [r for r in rows if not r[1].torque and r[1].no_figure]),
         ("Never looked for", [r for r in rows if not r[1].torque and not r[1].no_figure]),
     ]
-
-
-def _by_zone(
-    build: Snapshot, rows: list[tuple[Entry, Fastener]]
-) -> list[tuple[str, list[tuple[Entry, Fastener]]]]:
-    labels = {**{zone.id: zone.label for zone in build.zones}, "": "No zone yet"}
-    return [(label, [r for r in rows if r[0].item.zone == key]) for key, label in labels.items()]
 
 
 def _shown(entry: Entry, group: Fastener) -> dict[str, object]:

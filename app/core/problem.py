@@ -16,3 +16,14 @@ class Problem:
     code: str
     message: str
     where: str = ""
+
+
+STALE = Problem(
+    "stale",
+    "Somebody else changed this meanwhile, so yours is not written yet. What you typed is kept here: "
+    "look at both, then send it again.",
+)
+"""The page did not know what stands there now: nothing of what it sent was written."""
+
+OVERTAKEN = frozenset({STALE.code, "gone", "more-open"})
+"""Codes of problems that are nobody's mistake: somebody else was faster."""

@@ -24,7 +24,7 @@ from app.web.builds import builds, crew, login, printing, steps
 from app.web.cards import cards, install_exceptions, patterns
 from app.web.gates import gates, returning
 from app.web.intake import entries
-from app.web.ledger import bulk, engines, leaving, undecided
+from app.web.ledger import bulk, engines, leaving, ledger, undecided
 from app.web.lists import lists
 from app.web.places import find, places
 from app.web.procurement import away, outstanding, to_get
@@ -44,6 +44,7 @@ NOUNS = (
     scripts,
     login,
     bay,
+    ledger,
     builds,
     takeoff,
     entries,

@@ -1,26 +1,12 @@
 """What becomes of each part: exactly one thing, so that the sums equal the number of parts."""
 
-from collections.abc import Iterable, Mapping
-from types import MappingProxyType
+from collections.abc import Iterable
 
 from app.core.items.items import FATES
 from app.core.items.state import ItemState
 
-DISPOSITIONS: Mapping[str, str] = MappingProxyType(
-    {
-        "undecided": "undecided",
-        "refit": "goes back",
-        "transfer": "goes to the new engine",
-        "left_out": "left out",
-        "stays_on_old": "stays on the old engine",
-        "fate_unsaid": "replaced: what becomes of the old one?",
-        "pattern": "kept as a pattern until it runs",
-        "core_return": "returned as a core",
-        "sold": "sold",
-        "scrapped": "scrapped",
-    },
-)
-"""Every disposition with its words; what is undecided comes first."""
+DISPOSITIONS = ("undecided", "refit", "transfer", "left_out", "stays_on_old", "fate_unsaid", *FATES)
+"""Every disposition; what is undecided comes first."""
 
 
 def disposition(state: ItemState) -> str:

@@ -4,6 +4,8 @@ import re
 from collections.abc import Mapping
 
 from app.core.items.kinds import Kind
+from app.core.wording.destinies import DESTINY_TEXT
+from app.core.wording.heights import HEIGHT_TEXT
 
 NOTHING = frozenset({"-", "--", "\u2010", "\u2013", "\u2014", "n/a", "n.a."})
 """Cells that say that there is nothing to say, as empty ones do."""
@@ -11,18 +13,21 @@ NO_FIGURE = "no figure"
 """What the column `torque` says where a figure was looked for and none found."""
 
 
-def _by_word(words: Mapping[str, tuple[str, ...]]) -> dict[str, str]:
-    return {word: said for said, alike in words.items() for word in alike}
+def _by_word(words: Mapping[str, tuple[str, ...]], shown: Mapping[str, str] | None = None) -> dict[str, str]:
+    """Return each word with what it means; what pages show for it is understood too."""
+    return {text: key for key, text in (shown or {}).items()} | {
+        word: key for key, alike in words.items() for word in alike
+    }
 
 
 HEIGHTS = _by_word(
     {
         "wheels": (
-            *("wheels", "on wheels", "on its wheels", "on the wheels", "down", "level", "lowered"),
+            *("wheels", "on wheels", "on the wheels", "down", "level", "lowered"),
             *("vehicle on wheels", "car on wheels", "above", "from above"),
         ),
         "stands": (
-            *("stands", "on stands", "axle stands", "on axle stands", "jack stands", "on jack stands"),
+            *("stands", "axle stands", "on axle stands", "jack stands", "on jack stands"),
             *(
                 "jackstands",
                 "jacked",
@@ -38,7 +43,6 @@ HEIGHTS = _by_word(
         ),
         "lift": (
             "lift",
-            "on a lift",
             "on the lift",
             "on lift",
             "two post lift",
@@ -46,9 +50,10 @@ HEIGHTS = _by_word(
             "on hoist",
             "lifted",
         ),
-        "ground": ("ground", "on the ground", "on ground", "floor", "on the floor"),
-        "bench": ("bench", "on the bench", "on a bench", "on bench", "workbench", "engine stand"),
-    }
+        "ground": ("ground", "on ground", "floor", "on the floor"),
+        "bench": ("bench", "on a bench", "on bench", "workbench", "engine stand"),
+    },
+    HEIGHT_TEXT,
 )
 """What the column `height` may say -> the height."""
 DIRECTIONS = _by_word(
@@ -64,19 +69,20 @@ DIRECTIONS = _by_word(
 """What the column `direction` may say -> the direction."""
 DESTINIES = _by_word(
     {
-        "refit": ("refit", "goes back", "reuse", "re use", "as is", "refit as is", "clean and refit"),
+        "refit": ("refit", "reuse", "re use", "as is", "refit as is", "clean and refit"),
         "transfer": ("transfer", "transfer to the new engine", "transfer to new engine", "to the new engine"),
         "replaced": (
-            *("replaced", "replace", "renew", "renewed", "new", "replaced by", "replaced by new"),
+            *("replace", "renew", "renewed", "new", "replaced by", "replaced by new"),
             *("replace with new", "replaced with new"),
         ),
-        "left_out": ("left out", "leave out", "leave off", "left off", "omit", "omitted"),
+        "left_out": ("leave out", "leave off", "left off", "omit", "omitted"),
         "stays_on_old": (
-            *("stays on old", "stay on old", "stays on old engine", "stays on the old engine"),
+            *("stays on old", "stay on old", "stays on old engine"),
             *("stay on old engine", "stay on the old engine"),
         ),
-        "undecided": ("undecided", "to decide", "not decided"),
-    }
+        "undecided": ("to decide", "not decided"),
+    },
+    DESTINY_TEXT,
 )
 """What the column `disposition` may say -> the destiny."""
 ONE_TIME = _by_word(

@@ -8,6 +8,7 @@ from app.core.problem import Problem
 from app.core.threads.inch import INCHES, inches
 from app.core.threads.sizes import MM_PER_INCH, Thread, number_size_inches
 from app.core.threads.text import parse_thread
+from app.core.tightening.drives import drive_in, without_drives
 
 _KINDS = (
     (r"lock\s?washers?|washers?,\s*lock", "lockwasher"),
@@ -38,10 +39,6 @@ _CLASS_NAME = r"(?:property\s*)?class|cl\.|grade|gr\.?|SAE"
 _GRADE = re.compile(rf"(?:{_CLASS_NAME})\s*(?:{_CLASS_NAME})?\s*([1-9]\d?(?:\.\d)?)(?![\d.])", re.IGNORECASE)
 _STAINLESS = re.compile(r"\bA[1-5]\s?-\s?(?:50|70|80|100)\b", re.IGNORECASE)
 _BARE_CLASS = re.compile(r"(?<![\w.])((?:4|5)\.[68]|4\.8|6\.8|8\.8|9\.8|10\.9|12\.9)(?![\w.])")
-_DRIVE = re.compile(
-    r"\b(12[\s-]point|hex(?:agon)?\s?socket|six[\s-]lobe|torx|allen|cross[\s-]recess|slotted)\b",
-    re.IGNORECASE,
-)
 _LENGTH = re.compile(
     rf"(?<![\w./])({INCHES})\s*(mm\b|in\b\.?|inch(?:es)?\b|[\"”″])\s*(?:long|length)", re.IGNORECASE
 )
@@ -67,7 +64,7 @@ class FastenerText:
         pipe_size: The size of a pipe plug whose thread is not printed.
         length_mm: A length without a thread, [mm].
         limit: `maximum` or `minimum` where the length is only a limit.
-        drive: What the tool takes hold of.
+        drive: What the tool takes hold of, by the standard's name.
         grade: Property class or `SAE grade 5`.
         count: How many, [-].
     """
@@ -91,14 +88,14 @@ def parse_fastener(text: str) -> FastenerText | Problem:
         thread that cannot exist gives the `Problem` of the thread.
     """
     line = spell_fractions(text)
-    count, grade, drive = _COUNT.search(line), _grade_of(line), _DRIVE.search(line)
-    bare = line
-    for known in (_COUNT, _GRADE, _STAINLESS, _BARE_CLASS, _DRIVE):
+    count = _COUNT.search(line)
+    bare = without_drives(line)
+    for known in (_COUNT, _GRADE, _STAINLESS, _BARE_CLASS):
         bare = known.sub(" ", bare)
     said = FastenerText(
         kind=_kind_of(line),
-        drive=drive.group(1).lower() if drive else None,
-        grade=grade,
+        drive=drive_in(line) or None,
+        grade=_grade_of(line),
         count=int(count[count.lastindex or 1]) if count else None,
     )
     thread = parse_thread(bare)

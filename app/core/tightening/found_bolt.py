@@ -12,6 +12,8 @@ from app.core.ledger.ledger import SETTLED_DESTINIES, count_pieces, is_unused
 from app.core.numbers import spell_fractions
 from app.core.problem import Problem
 from app.core.threads.text import Thread, ThreadSystem, parse_thread, thread_designation
+from app.core.tightening.drives import drive_in, standard_names
+from app.core.tightening.fastener_text import parse_fastener
 
 SAME_LENGTH_MM = 0.5
 """Lengths nearer than this are one length, [mm]: no standard lengths of bolts lie closer. A rule of the
@@ -69,6 +71,41 @@ def group_of(item: Item, state: ItemState) -> Group | None:
     return Group(item, thread, short_of(item, state)) if isinstance(thread, Thread) else None
 
 
+@dataclass(frozen=True, slots=True)
+class FoundBolt:
+    """A bolt that was found, as far as somebody could say.
+
+    Args:
+        thread: Its thread.
+        length_mm: Its length under the head, [mm]; `None` where nobody measured it.
+        head: Words for its head and drive.
+    """
+
+    thread: Thread
+    length_mm: float | None
+    head: str
+
+
+def read_found(thread: str, length: str, head: str) -> FoundBolt | Problem:
+    """Read what was typed about a found bolt.
+
+    Args:
+        thread: Its thread, or the whole line of a parts list or of a bag: `4 bolts M8x30 8.8, six-lobe`.
+        length: Its length, where the thread does not say it: see `read_length`.
+        head: Words for its head and drive; empty takes what the line says.
+    """
+    read = parse_thread(thread)
+    if isinstance(read, Problem):
+        line = parse_fastener(thread)
+        if isinstance(line, Problem) or line.thread is None:
+            return read
+        read = line.thread
+    length_mm = read_length(length, read)
+    if isinstance(length_mm, Problem):
+        return length_mm
+    return FoundBolt(read, length_mm, head.strip() or drive_in(thread))
+
+
 def read_length(text: str, thread: Thread) -> float | Problem | None:
     """Read a length typed beside the thread.
 
@@ -97,19 +134,18 @@ def read_length(text: str, thread: Thread) -> float | Problem | None:
     return read.length_mm
 
 
-def match(groups: Iterable[Group], thread: Thread, length_mm: float | None, head: str) -> tuple[Match, ...]:
+def match(groups: Iterable[Group], bolt: FoundBolt) -> tuple[Match, ...]:
     """Return the groups that a bolt can belong to: those still short first, then the nearest fit.
 
     Args:
         groups: All groups of the build.
-        thread: The bolt's thread; the coarse pitch stands in for a missing one.
-        length_mm: Its length under the head, [mm]; `None` where nobody measured it.
-        head: Words for the head and drive; they set the order of equal fits and leave nothing out.
+        bolt: Its thread: the coarse pitch is taken for a missing one. The words for its head set the order
+            of equal fits and leave nothing out.
     """
     found = [
-        Match(group, fit, _same_head(group, head))
+        Match(group, fit, _same_head(group, bolt.head))
         for group in groups
-        if (fit := _fit(group.thread, thread, length_mm)) is not None
+        if (fit := _fit(group.thread, bolt.thread, bolt.length_mm)) is not None
     ]
     return tuple(
         sorted(found, key=lambda m: (not m.group.short, m.fit, not m.same_head, m.group.item.number))
@@ -142,5 +178,5 @@ def _same_length(one_mm: float, other_mm: float) -> bool:
 
 def _same_head(group: Group, head: str) -> bool:
     theirs = group.item.detail.head if isinstance(group.item.detail, Fastener) else ""
-    words = set(head.casefold().split())
-    return bool(words) and words <= set(theirs.casefold().split())
+    words = set(standard_names(head).casefold().split())
+    return bool(words) and words <= set(standard_names(theirs).casefold().split())

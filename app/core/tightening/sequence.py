@@ -1,9 +1,9 @@
 """In which order the bolts of a group are tightened, in how many passes, and loosened again."""
 
 from collections.abc import Sequence
+from decimal import ROUND_HALF_UP, Decimal
 from enum import StrEnum
-from itertools import pairwise
-from math import cos, isfinite, pi, sin
+from math import cos, pi, sin
 
 from app.core.problem import Problem
 
@@ -114,29 +114,19 @@ def loosening_order(tightening: Order) -> Order:
     return tuple(reversed(tightening))
 
 
-def pass_torques(final: float, shares: Sequence[float]) -> tuple[float, ...] | Problem:
-    """Return the torque of each pass, in the unit of `final`.
+def pass_torques(final: Decimal, shares: Sequence[float]) -> tuple[Decimal, ...]:
+    """Return the torque of each pass, in the unit of `final`; the whole torque stays as it is printed.
 
     Args:
         final: The final torque, above 0.
-        shares: Rising shares of it, [-], the last one 1.
-
-    Returns:
-        One torque a pass, or a `Problem` naming `final` or `shares`.
+        shares: The share of it that each pass reaches, [-]; those below 1 are rounded to three digits.
     """
-    if not (isfinite(final) and final > 0):
-        return Problem("final-not-above-zero", "The final torque must be above zero.", "final")
-    rising = all(0 < earlier < later for earlier, later in pairwise(shares))
-    if not shares or not rising or shares[-1] != 1:
-        return Problem("shares-not-rising", "The passes must rise and end at 100 %.", "shares")
-    return tuple(final * share for share in shares)
+    return tuple(final if share == 1 else _three_digits(final * Decimal(str(share))) for share in shares)
 
 
-def total_degrees(angles: Sequence[float]) -> float | Problem:
-    """Return the sum of the angle stages, [°]; a `Problem` for an angle that is not above zero."""
-    if not all(isfinite(angle) and angle > 0 for angle in angles):
-        return Problem("angle-not-above-zero", "Every angle must be above zero.", "angle")
-    return sum(angles)
+def _three_digits(value: Decimal) -> Decimal:
+    rounded = value.quantize(Decimal(1).scaleb(value.adjusted() - 2), ROUND_HALF_UP).normalize()
+    return rounded.quantize(Decimal(1)) if rounded == rounded.to_integral() else rounded
 
 
 def circle_points(bolts: int) -> tuple[Point, ...]:

@@ -1,5 +1,6 @@
 """The stages in which a fastener group is tightened: what the manual prints, or the passes to one figure."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 
@@ -8,10 +9,9 @@ from app.core.items.kinds import Act, Kind, rung, rungs
 from app.core.items.state import ItemState, PositionState
 from app.core.ledger.ledger import needs, next_act
 from app.core.problem import Problem
-from app.core.tightening.sequence import DEFAULT_SHARES
+from app.core.tightening.sequence import DEFAULT_SHARES, pass_torques
 from app.core.torque.bands import Band
 from app.core.torque.text import format_torque, parse_torque
-from app.core.torque.units import sensible
 from app.core.torque.values import Stage, StageKind, Torque, TorqueSpec
 
 _STAGE_RUNG = rung(Kind.FASTENER, Act.STAGE)
@@ -66,19 +66,21 @@ def stages_of(group: Fastener) -> tuple[TighteningStage, ...]:
         return ()
     done = [stage for stage in spec.stages if not stage.check]
     if len(done) == 1 and done[0].torque and group.passes in DEFAULT_SHARES:
-        shares = DEFAULT_SHARES[group.passes]
-        return tuple(
-            TighteningStage(number, len(shares), _pass(done[0], done[0].torque, share), share)
-            for number, share in enumerate(shares, start=1)
-        )
+        return _passes(done[0], done[0].torque, DEFAULT_SHARES[group.passes])
     return tuple(TighteningStage(number, len(done), stage) for number, stage in enumerate(done, start=1))
 
 
-def _pass(stage: Stage, torque: Torque, share: float) -> Stage:
-    if share == 1:
-        return stage
-    value = sensible(torque.band.target * type(torque.band.target)(str(share)), printed=torque.band.target)
-    return Stage(StageKind.TORQUE, Torque(Band(value, value), torque.unit))
+def _passes(printed: Stage, torque: Torque, shares: Sequence[float]) -> tuple[TighteningStage, ...]:
+    reached = zip(shares, pass_torques(torque.band.target, shares), strict=True)
+    return tuple(
+        TighteningStage(
+            number,
+            len(shares),
+            printed if share == 1 else Stage(StageKind.TORQUE, Torque(Band(value, value), torque.unit)),
+            share,
+        )
+        for number, (share, value) in enumerate(reached, start=1)
+    )
 
 
 def stage_reached(group: Fastener, state: ItemState) -> int:

@@ -148,7 +148,7 @@ def adapter_setting(wanted: float, lever: float, length: float, angle_deg: float
 def iso6789_share(torque_nm: float) -> float:
     """Return the permissible deviation of a wrench at a torque, [-]: 0.06 up to 10 N·m, 0.04 above.
 
-    Source: ISO 6789, as quoted in a wrench manual, https://manuzoid.com/manuals/7Bakw-Facom%20S.325DA%20User%20manual
+    Source: ISO 6789-1:2017, as quoted in a maker's manual for a wrench.
     """
     return 0.06 if torque_nm <= FINE_UP_TO_NM else 0.04
 

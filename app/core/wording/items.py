@@ -8,6 +8,7 @@ from app.core.items.journal import Line
 from app.core.items.kinds import Act, Kind
 from app.core.ledger.ledger import Reason
 from app.core.tightening.stages import Rung
+from app.core.wording.destinies import DESTINY_TEXT, DISPOSITION_TEXT
 
 KIND_WORDS: Mapping[str, str] = MappingProxyType(
     {
@@ -75,7 +76,7 @@ _REASONS: Mapping[str, str] = MappingProxyType(
         "line-missing": "a line from a phone has not come yet",
         "disagree": "two people say different things",
         "undecided": "undecided: what becomes of it?",
-        "fate-unsaid": "replaced: what becomes of the old one?",
+        "fate-unsaid": DISPOSITION_TEXT["fate_unsaid"],
         "no-successor": "replaced: which one is the new one? Nothing is named in its place",
         "piece-lost": "a piece is lost",
         "one-time-old": "used once only: fit a new one",
@@ -141,19 +142,16 @@ def line_text(line: Line, item: Item) -> str:
     return ", ".join(filter(None, said)) or str(body.get("said") or _VERBS.get(line.verb, line.verb))
 
 
+_STATES: Mapping[str, str] = MappingProxyType(
+    {**DESTINY_TEXT, "on": "still on", "disagree": "two people disagree"},
+)
+
+
 def state_text(item: Item, word: str) -> str:
     """Return the state's word for a list: an act's, or that of a destiny."""
     if item.kind is Kind.STEP and word == "on":
         return _REASONS["not-done"]
-    other = {
-        "on": "still on",
-        "disagree": "two people disagree",
-        "left_out": "left out",
-        "stays_on_old": "stays on the old engine",
-        "replaced": "replaced",
-        "undecided": "undecided",
-    }
-    return other.get(word) or act_text(item, word)
+    return _STATES.get(word) or act_text(item, word)
 
 
 def reason_text(item: Item, reason: Reason) -> str:

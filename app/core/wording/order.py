@@ -8,19 +8,12 @@ from app.core.days import day_text
 from app.core.items.items import Item
 from app.core.order.graph import Deviation
 from app.core.order.ready import Held
-from app.core.procurement.outstanding import Unavailable
+from app.core.procurement.outstanding import Outstanding, Unavailable
+from app.core.wording.heights import HEIGHT_TEXT
 from app.core.wording.items import item_title, numbered
 
 _HELD_BY: Mapping[str, str] = MappingProxyType(
     {"undecided": "undecided", "disagree": "two people say different things"},
-)
-_HEIGHTS: Mapping[str, str] = MappingProxyType(
-    {
-        "wheels": "the car on its wheels",
-        "stands": "the car on stands",
-        "lift": "the car on a lift",
-        "ground": "the car on the ground",
-    },
 )
 _NUMBERS: Mapping[str, str] = MappingProxyType({"2": "two", "3": "three", "4": "four"})
 _DEPARTURES: Mapping[str, str] = MappingProxyType(
@@ -58,7 +51,7 @@ def held_text(item: Item, held: Held, other: Item | None, today: date) -> str:
         case "waits":
             return f"waits for: {unavailable_text(other or item, held.wait or Unavailable('away'), today)}"
         case "height":
-            return f"needs {_HEIGHTS[held.need]}"
+            return f"needs the vehicle {HEIGHT_TEXT[held.need]}"
         case "people":
             return f"needs {_NUMBERS.get(held.need, held.need)} people"
         case "minutes":
@@ -78,6 +71,15 @@ def unavailable_text(item: Item, unavailable: Unavailable, today: date) -> str:
         "to get": f"{unavailable.what}, to be got",
     }[unavailable.category]
     return f"{said}, due {day_text(unavailable.due, today)}" if unavailable.due else said
+
+
+def away_text(away: Outstanding, today: date) -> str:
+    """Return where a thing is that is away, and until when."""
+    where = f"at {away.at_whom}" if away.at_whom else "on your own bench"
+    if not away.due:
+        return where
+    overdue = "overdue since" if away.is_overdue(today) else "due"
+    return f"{where}, {overdue} {day_text(away.due, today)}"
 
 
 def skips_text(items: Sequence[Item]) -> str:

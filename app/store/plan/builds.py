@@ -11,7 +11,7 @@ from sqlalchemy.orm import Session
 
 from app.core.items.journal import Line
 from app.core.order.acts import StepEdge
-from app.core.problem import Problem
+from app.core.problem import STALE, Problem
 from app.store.db.clock import new_id
 from app.store.db.files import bundled
 from app.store.db.models import Build, ItemRow, ItemStateRow, Step, StepEdgeRow, Zone
@@ -19,10 +19,6 @@ from app.store.journal import append
 from app.store.plan.install_exceptions import check_step_order, drop_named, write_step_order
 
 LAYOUTS = ("longitudinal_v", "longitudinal_inline", "transverse", "flat_rear")
-
-STALE = Problem(
-    "stale", "Somebody else changed this meanwhile. What they wrote is shown; yours is kept below."
-)
 
 
 @cache

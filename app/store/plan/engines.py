@@ -7,10 +7,10 @@ from sqlalchemy.orm import Session
 from app.core.builds.snapshot import Snapshot
 from app.core.items.items import Item
 from app.core.items.kinds import opening_act
-from app.core.problem import Problem
+from app.core.problem import STALE, Problem
 from app.store.db.models import ItemRow
 from app.store.journal import append
-from app.store.plan.builds import STALE, Writer
+from app.store.plan.builds import Writer
 from app.store.plan.items import add_item, set_edges
 
 

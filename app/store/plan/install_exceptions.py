@@ -20,11 +20,9 @@ from app.core.order.acts import (
     Thing,
 )
 from app.core.order.graph_builder import cycle_in
-from app.core.problem import Problem
+from app.core.problem import STALE, Problem
 from app.store.db.models import EdgeRow, InstallExceptionRow, ItemRow, Step, StepEdgeRow
 from app.store.journal import append
-
-STALE = Problem("stale", "Somebody else changed this item meanwhile. What you typed is kept below.")
 
 
 def plan_of(session: Session, build_id: str) -> Plan:

@@ -10,7 +10,7 @@ from app.core.items.items import Edge, Fastener, Item, critical_after, critical_
 from app.core.items.journal import Line
 from app.core.items.kinds import Act, Kind, opening_act
 from app.core.order.acts import thing_of
-from app.core.problem import Problem
+from app.core.problem import STALE, Problem
 from app.core.tightening.torque_table import cautions_of
 from app.store.db.models import EdgeRow, ItemRow, Step, Zone
 from app.store.journal import append, as_item
@@ -87,9 +87,7 @@ def edit_item(
     """
     row = session.get_one(ItemRow, item_id)
     if row.rev != rev:
-        return Problem(
-            "stale", "Somebody else changed this item meanwhile. Their words are shown; yours are kept below."
-        )
+        return STALE
     before = as_item(row)
     words = {"words_before": _words(session, before), "words_after": _words(session, changed)}
     changed = replace(changed, critical=critical_after(before, changed, **words))

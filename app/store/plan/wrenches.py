@@ -10,13 +10,13 @@ from typing import Any, TypeVar
 from sqlalchemy import select
 from sqlalchemy.orm import Session
 
-from app.core.problem import Problem
+from app.core.problem import STALE, Problem
 from app.core.torque.units import Quantity, TorqueUnit, torque_nm
 from app.core.torque.wrenches import Adapter, Wrench, WrenchType, adapter_setting, wrench_problems
 from app.store.db.clock import new_id
 from app.store.db.models import AdapterRow, WrenchRow
 from app.store.journal import append
-from app.store.plan.builds import STALE, Writer
+from app.store.plan.builds import Writer
 
 R = TypeVar("R", WrenchRow, AdapterRow)
 HIGHEST_NM = 5_000.0

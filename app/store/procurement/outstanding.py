@@ -10,11 +10,11 @@ from sqlalchemy.orm import Session
 
 from app.core.items.journal import History
 from app.core.money import Money
-from app.core.problem import Problem
+from app.core.problem import STALE, Problem
 from app.core.procurement.outstanding import Outstanding, outstanding_problems
 from app.store.db.models import OutstandingRow
 from app.store.journal import append, lines_of
-from app.store.plan.builds import STALE, Writer
+from app.store.plan.builds import Writer
 
 _SAID: Mapping[str, tuple[str, str]] = {
     "away": ("away", "back"),

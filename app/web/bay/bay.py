@@ -1,4 +1,4 @@
-"""The bay's drawing with what is open in it, the ledger, and the status for whoever comes in."""
+"""The bay's drawing with what is open in it, and the status for whoever comes in."""
 
 from collections.abc import Mapping
 
@@ -8,8 +8,6 @@ from sqlalchemy import select
 
 from app.core.builds.snapshot import Entry, Snapshot
 from app.core.items.journal import Line
-from app.core.items.kinds import Kind
-from app.core.ledger.leftovers import leftovers
 from app.core.wording.items import act_text
 from app.store.db.models import Build, Person
 from app.store.journal import last_seq, newest
@@ -48,32 +46,6 @@ def show(nr: int) -> ResponseReturnValue:
         layout=layout(build.layout),
         counts=build.open_by_zone,
         ahead=following,
-    )
-
-
-@bp.get("/b/<int:nr>/ledger")
-def ledger(nr: int) -> ResponseReturnValue:
-    """Show the open lines by zone or by step, or all lines that ever opened."""
-    by = "step" if request.args.get("by") == "step" else "zone"
-    zone, everything = request.args.get("zone", ""), "all" in request.args
-    with reading() as session:
-        build = snapshot(session, nr)
-    lines = [e for e in build.entries.values() if e.is_open or (everything and e.state_key != "on")]
-    lines = [e for e in lines if not zone or e.item.zone == zone]
-    groups = {s.id: s.name for s in build.steps} if by == "step" else {z.id: z.label for z in build.zones}
-    groups[""] = "No step yet" if by == "step" else "No zone yet"
-    listed = [
-        (label, [e for e in lines if getattr(e.item, by) == key and e.item.kind is not Kind.STEP])
-        for key, label in groups.items()
-    ]
-    listed.append(("Steps on the way back", [e for e in lines if e.item.kind is Kind.STEP]))
-    return render_template(
-        "ledger/ledger.html",
-        by=by,
-        zone=build.zone.get(zone),
-        everything=everything,
-        left=leftovers(build.items) if not zone else None,
-        groups=[(label, sorted(found, key=lambda e: e.item.number)) for label, found in listed if found],
     )
 
 

@@ -8,7 +8,7 @@ from wtforms.validators import DataRequired, InputRequired, Length
 from app.core.money import CURRENCIES
 from app.store.plan import builds
 from app.web.site.context import now_text, owner_only, reading, snapshot, unit_of_work, writer
-from app.web.site.form import Form, choices, read_number
+from app.web.site.form import Form, choices, read_number, status_of
 
 bp = Blueprint("builds", __name__)
 
@@ -109,4 +109,6 @@ def settings_submit(nr: int) -> ResponseReturnValue:
                 flash("Settings kept.", "done")
                 return redirect(url_for("bay.show", nr=nr))
             form.rev.data = str(build.rev)
-        return render_template("builds/settings.html", form=form, problem=problem), 409 if problem else 422
+        return render_template("builds/settings.html", form=form, problem=problem), status_of(
+            *filter(None, [problem])
+        )

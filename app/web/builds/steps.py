@@ -10,21 +10,15 @@ from wtforms.validators import DataRequired, InputRequired, Length, NumberRange
 from app.core.builds.snapshot import Snapshot
 from app.core.order.acts import StepEdge
 from app.core.problem import Problem
+from app.core.wording.heights import HEIGHT_TEXT
 from app.store.db.models import Build, JournalRow, Step
 from app.store.plan import builds
 from app.store.plan.install_exceptions import count_named
 from app.web.site.context import now_text, owner_only, reading, snapshot, unit_of_work, writer
-from app.web.site.form import Form, choices, read_number
+from app.web.site.form import Form, choices, read_number, status_of
 
 bp = Blueprint("steps", __name__)
 
-HEIGHT_WORDS = [
-    ("wheels", "on its wheels"),
-    ("stands", "on stands"),
-    ("lift", "on a lift"),
-    ("ground", "on the ground"),
-    ("bench", "on the bench"),
-]
 DIRECTION_WORDS = [
     ("both", "both ways"),
     ("off_only", "off only: drain, soak, mark"),
@@ -36,7 +30,7 @@ class StepForm(Form):
     """A step of the plan."""
 
     name = StringField("What is done", [DataRequired("Say what is done in this step."), Length(max=80)])
-    height = SelectField("Vehicle stands", choices=choices(HEIGHT_WORDS))
+    height = SelectField("Vehicle stands", choices=choices(HEIGHT_TEXT.items()))
     people = IntegerField(
         "People",
         [InputRequired("How many people, 1 to 9."), NumberRange(1, 9, "People: 1 to 9.")],
@@ -73,7 +67,7 @@ def _page(nr: int, form: StepForm, problem: Problem | None = None) -> str:
         counts=counts,
         form=form,
         problem=problem,
-        heights=dict(HEIGHT_WORDS),
+        heights=HEIGHT_TEXT,
         directions=dict(DIRECTION_WORDS),
     )
 
@@ -138,7 +132,8 @@ def submit(step_id: str) -> ResponseReturnValue:
     """Write, move or delete a step."""
     form, what = StepForm(), request.form.get("what", "edit")
     if what == "edit" and (gone := _gone_from(step_id)):
-        return _page(gone, form, _gone_problem(gone)), 409
+        overtaken = _gone_problem(gone)
+        return _page(gone, form, overtaken), status_of(overtaken)
     with unit_of_work() as session:
         build, row = _step(session, step_id)
         if what in {"earlier", "later"}:
@@ -160,8 +155,7 @@ def submit(step_id: str) -> ResponseReturnValue:
                 waits=_waits(step_id),
             )
             if problem:
-                status = 409 if problem.code == "stale" else 422
-                return _step_page(build, row, form, _waits(step_id), problem), status
+                return _step_page(build, row, form, _waits(step_id), problem), status_of(problem)
     return redirect(url_for("steps.index", nr=build.nr))
 
 
@@ -182,7 +176,7 @@ def _gone_problem(nr: int) -> Problem:
     waits = "; ".join(f"«{names.get(e.before, 'a step')}»: {e.reason}" for e in _waits("") or ())
     typed = f" It was to wait for {waits}." if waits else ""
     return Problem(
-        "step-gone",
+        "gone",
         f"This step has been deleted meanwhile. What you typed stands below: add it as a new one.{typed}",
         "name",
     )

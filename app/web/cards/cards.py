@@ -11,13 +11,14 @@ from markupsafe import Markup
 from sqlalchemy.orm import Session
 
 from app.core.builds.snapshot import Entry, Snapshot, ZoneFacts
-from app.core.items.items import DESTINIES, DETAIL, FATES, Fastener, Item
+from app.core.items.items import DETAIL, Fastener, Item
 from app.core.items.kinds import BESIDE, LADDER, Act, Kind
 from app.core.ledger.ledger import count_pieces, length_warnings
 from app.core.problem import Problem
 from app.core.threads.positions import hole_steps, is_mixed, positions_of
 from app.core.tightening.torque_table import cautions_of
 from app.core.torque.wrenches import Wrench
+from app.core.wording.destinies import DESTINY_TEXT, FATE_TEXT
 from app.core.wording.items import act_text
 from app.store import crew
 from app.store.db.clock import new_id
@@ -95,8 +96,8 @@ def _card(
         lines=lines_of(session, entry.subject, newest=SHOWN_LINES),
         pieces=count_pieces(item, entry.state),
         states=[(a.value, act_text(item, a)) for a in _states(item)],
-        destinies=DESTINIES,
-        fates=FATES,
+        destinies=[(key, words) for key, words in DESTINY_TEXT.items() if key != "replaced"],
+        fates=FATE_TEXT.items(),
         problem=problem,
         half=request.args.get("half", ""),
         scan=scan or {"half": request.form.get("half", "")[:1]},

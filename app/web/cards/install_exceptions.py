@@ -14,7 +14,7 @@ from app.core.wording.items import numbered
 from app.core.wording.order import deviation_text, skips_text, unavailable_text
 from app.store.plan.install_exceptions import set_detours
 from app.web.site.context import entry_of, now_text, reading, today, unit_of_work, writer
-from app.web.site.form import read_number
+from app.web.site.form import read_number, status_of
 
 bp = Blueprint("exceptions", __name__)
 WHAT_WORDS = [
@@ -110,7 +110,7 @@ def submit(item_id: str) -> ResponseReturnValue:
         rev = read_number(request.form.get("rev", ""))
         problem = set_detours(session, item_id, said, line, rev=rev, now=now_text())
         if problem:
-            return _page(build, entry, said, problem), 409 if problem.code == "stale" else 422
+            return _page(build, entry, said, problem), status_of(problem)
     flash("Kept: the order follows it.", "done")
     return redirect(url_for("cards.show", item_id=item_id))
 

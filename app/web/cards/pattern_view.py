@@ -11,6 +11,7 @@ from app.core.ledger.ledger import has_begun
 from app.core.problem import Problem
 from app.core.threads.positions import positions_of
 from app.core.tightening.patterns import PatternDrawing, drawing_of
+from app.core.tightening.sequence import loosening_order
 
 Places = tuple[tuple[float, float], ...]
 
@@ -77,7 +78,7 @@ def pattern_view(item: Item, state: ItemState) -> PatternView | Problem | None:
     if drawing is None or isinstance(drawing, Problem) or not isinstance(group, Fastener):
         return drawing if isinstance(drawing, Problem) else None
     loosening = not has_begun(state)
-    order = tuple(reversed(drawing.order)) if loosening else drawing.order
+    order = loosening_order(drawing.order) if loosening else drawing.order
     done = _done(state)
     following = next((number for number in order if number not in done), 0)
     places, width, height = _fitted(drawing)

@@ -1,6 +1,6 @@
 """Gates: each a page of its open lines by zone and its own questions, passed by name; and what follows."""
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
@@ -8,6 +8,7 @@ from flask import Blueprint, abort, flash, redirect, render_template, request, u
 from flask.typing import ResponseReturnValue
 from sqlalchemy.orm import Session
 
+from app.core.builds.groups import lines_by_zone
 from app.core.builds.snapshot import Entry, Snapshot
 from app.core.gates.gates import STAYS_OFF, Gate, GateState, gate_subject
 from app.core.gates.measured import FIELDS, SKIPPED
@@ -22,6 +23,7 @@ from app.store.gates import due_rechecks, gate_states, gates
 from app.store.returning import newest_stop
 from app.web.intake.fact import send_fact
 from app.web.site.context import reading, snapshot, today
+from app.web.site.form import status_of
 from app.web.site.wording import said
 
 bp = Blueprint("gates", __name__)
@@ -111,7 +113,7 @@ def _page(session: Session, build: Snapshot, gate: Gate, problem: Problem | None
         "gates/show.html",
         stand=stand,
         gate=gate,
-        groups=by_zone(build, stand.lines),
+        groups=lines_by_zone(build, stand.lines),
         why=_why(build, stand),
         aside=_aside(build, stand) if gate.selection == "joining" else (),
         off=_off(build, stand) if gate.selection == "all_but" else (),
@@ -127,16 +129,6 @@ def _page(session: Session, build: Snapshot, gate: Gate, problem: Problem | None
         problem=problem,
         stays_off_key=STAYS_OFF,
     )
-
-
-def by_zone(build: Snapshot, entries: Iterable[Entry]) -> list[tuple[str, list[Entry]]]:
-    """Return lines by their zone, in the order of the drawing; steps, which have none, come last."""
-    lines = list(entries)
-    labels = {zone.id: f"{zone.label} ({zone.level})" for zone in build.zones} | {"": "No zone yet"}
-    things = [entry for entry in lines if entry.item.kind is not Kind.STEP]
-    groups = [(label, [e for e in things if e.item.zone == key]) for key, label in labels.items()]
-    groups.append(("Steps on the way back", [e for e in lines if e.item.kind is Kind.STEP]))
-    return [(label, sorted(found, key=lambda e: e.item.number)) for label, found in groups if found]
 
 
 def _why(build: Snapshot, stand: GateState[Entry]) -> Mapping[str, str]:
@@ -175,9 +167,7 @@ def submit(nr: int, gate: str) -> ResponseReturnValue:
     problem = problem or send_fact(build.id, gate_subject(build.id, key), done=_told)
     if problem:
         with reading() as session:
-            return _page(session, snapshot(session, nr), _named(key), problem), (
-                409 if problem.code == "more-open" else 422
-            )
+            return _page(session, snapshot(session, nr), _named(key), problem), status_of(problem)
     return redirect(url_for("gates.show", nr=nr, gate=key))
 
 
@@ -237,7 +227,7 @@ def after_submit(nr: int) -> ResponseReturnValue:
     problem = send_fact(build.id, gate_subject(build.id, "start"), done=_told)
     if problem:
         with reading() as session:
-            return _after_page(session, snapshot(session, nr), problem), 422
+            return _after_page(session, snapshot(session, nr), problem), status_of(problem)
     due = request.form.get("body.due", "")
     if due and due < today().isoformat():
         flash(said("Its day is past: it is kept, and stands as late."), "problem")

@@ -9,13 +9,15 @@ from sqlalchemy.orm import Session
 from app.core.builds.snapshot import Entry, Snapshot
 from app.core.gates.returning import aged, comes_back, half_done, how_long, moment
 from app.core.items.journal import Line
+from app.core.procurement.outstanding import overdue_first
 from app.core.wording.items import act_text
+from app.core.wording.order import away_text
 from app.store import crew
 from app.store.gates import ageing
 from app.store.returning import first_off, newest_fact, newest_stop, newest_work
 from app.web.gates.gates import ahead
 from app.web.intake.fact import send_fact
-from app.web.site.context import now, reading, snapshot, way_back
+from app.web.site.context import now, reading, snapshot, today, way_back
 
 bp = Blueprint("returning", __name__)
 BACK = 3
@@ -41,7 +43,7 @@ def index(nr: int) -> ResponseReturnValue:
         names=names,
         loud=loud,
         half=half,
-        away=getattr(build, "away", ()),
+        away=_away(build),
         undecided=[e for e in build.open if e.state_key == "undecided" or e in build.undecided],
         aged=aged(ageing(), stood) if stood else (),
         stood=how_long(stood) if stood else "",
@@ -49,6 +51,14 @@ def index(nr: int) -> ResponseReturnValue:
         stop_ago=ago(stop.at) if stop else "",
         ahead=following,
     )
+
+
+def _away(build: Snapshot) -> list[tuple[Entry, str]]:
+    """Return what is away, each with where it is and until when, the overdue first."""
+    away = overdue_first(
+        (each for each in build.outstanding if each.category == "away" and each.is_open), today()
+    )
+    return [(build.entries[a.item_id], away_text(a, today())) for a in away if a.item_id in build.entries]
 
 
 def _since(line: Line | None) -> timedelta | None:

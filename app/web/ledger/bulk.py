@@ -65,7 +65,7 @@ def submit(nr: int, zone_id: str) -> ResponseReturnValue:
     answers = [take_in(_sent(build, each), None) for each in chosen]
     written = sum("problem" not in answer.body for answer in answers)
     flash(said(f"{written} {'line' if written == 1 else 'lines'} written, one each."), "done")
-    return redirect(url_for("bay.ledger", nr=nr, zone=zone_id))
+    return redirect(url_for("ledger.show", nr=nr, zone=zone_id))
 
 
 def _refuse(may: dict[str, Choice[Entry]], line: dict[str, object]) -> Problem | None:

@@ -1,7 +1,6 @@
 """The old engine against the new one, zone by zone; and what is new on the new engine."""
 
 import dataclasses
-from collections import defaultdict
 
 from flask import Blueprint, abort, flash, redirect, render_template, request, url_for
 from flask.typing import ResponseReturnValue
@@ -9,12 +8,14 @@ from sqlalchemy.orm import Session
 from wtforms import BooleanField, HiddenField, SelectField, StringField
 from wtforms.validators import DataRequired, Length
 
+from app.core.builds.groups import by_zone
 from app.core.builds.snapshot import Entry, Snapshot
 from app.core.items.items import DETAIL, Item
 from app.core.items.kinds import Kind
 from app.core.ledger.engines import GROUPS, NEW, Compared, compare, has_new_engine
 from app.core.problem import Problem
 from app.core.procurement.outstanding import Outstanding
+from app.core.wording.destinies import DESTINY_TEXT
 from app.core.wording.items import KIND_WORDS
 from app.store.db.clock import new_id
 from app.store.db.models import ItemRow
@@ -23,20 +24,14 @@ from app.store.plan.engines import add_new_part, link_replacement
 from app.store.procurement.outstanding import save_outstanding
 from app.web.procurement.outstanding import change
 from app.web.site.context import entry_of, now_text, reading, snapshot, unit_of_work, way_back, writer
-from app.web.site.form import Form, RefusedError, choices, read_number
+from app.web.site.form import Form, RefusedError, choices, read_number, status_of
 from app.web.site.wording import said
 
 bp = Blueprint("engines", __name__)
 ROWS = 60
 BORN = (Kind.PART, Kind.CONNECTION, Kind.FASTENER, Kind.LOCATOR)
-ANSWERS = (
-    ("transfer", "moves to the new engine"),
-    ("replaced", "replaced"),
-    ("stays_on_old", "stays on the old engine"),
-    ("left_out", "left out"),
-    ("refit", "goes back as it was"),
-    ("undecided", "undecided"),
-)
+_OLD_ENGINE_FIRST = ("transfer", "replaced", "stays_on_old", "left_out", "refit", "undecided")
+ANSWERS = tuple((key, DESTINY_TEXT[key]) for key in _OLD_ENGINE_FIRST)
 NEEDS_REASON = frozenset({"stays_on_old", "left_out"})
 
 
@@ -104,13 +99,10 @@ def _by_zone(
     build: Snapshot, found: tuple[Compared, ...]
 ) -> list[tuple[str, list[tuple[str, list[Compared]]]]]:
     """Return the comparison by zone, and in each zone by group; what has no answer stands above all."""
-    here: dict[str, dict[str, list[Compared]]] = defaultdict(lambda: defaultdict(list))
-    for one in found:
-        if one.group != "unanswered":
-            here[build.entries[one.item].item.zone][one.group].append(one)
-    labels = [(zone.id, zone.label) for zone in build.zones] + [("", "No zone yet")]
+    answered = [one for one in found if one.group != "unanswered"]
     return [
-        (label, [(g, here[key][g]) for g in GROUPS if here[key][g]]) for key, label in labels if key in here
+        (label, [(key, rows) for key in GROUPS if (rows := [one for one in here if one.group == key])])
+        for label, here in by_zone(build, answered, lambda one: build.entries[one.item].item.zone)
     ]
 
 
@@ -165,7 +157,7 @@ def answer(item_id: str) -> ResponseReturnValue:
         with reading() as session:
             _, entry = entry_of(session, item_id)
         page = render_template("ledger/engines/answer.html", entry=entry, answers=ANSWERS, problem=problem)
-        return page, 409 if problem.code == "stale" else 422
+        return page, status_of(problem)
     flash(f"#{entry.item.number}: {dict(ANSWERS)[destiny]}.", "done")
     return redirect(way_back(url_for("engines.index", nr=build.nr)))
 

@@ -5,9 +5,10 @@ from flask.typing import ResponseReturnValue
 
 from app.core.builds.snapshot import Entry, Snapshot
 from app.core.items.kinds import Kind
-from app.core.ledger.dispositions import DISPOSITIONS, disposition, tally
+from app.core.ledger.dispositions import disposition, tally
 from app.core.ledger.ledger import has_begun
 from app.core.procurement.outstanding import Outstanding, overdue_first, prices
+from app.core.wording.destinies import DISPOSITION_TEXT
 from app.web.site.context import reading, snapshot, today
 
 bp = Blueprint("leaving", __name__)
@@ -24,7 +25,7 @@ def index(nr: int) -> ResponseReturnValue:
     return render_template(
         "ledger/leaving/index.html",
         groups=[(key, _rows(build, key, waits)) for key in GROUPS],
-        words=DISPOSITIONS,
+        words=DISPOSITION_TEXT,
         counts=tally(parts),
         parts=len(parts),
         sold=prices(w for w in waits.values() if w.category == "sale" and not w.is_open),

@@ -2,17 +2,13 @@
 
 from flask import Blueprint, abort, flash, redirect, render_template, request, url_for
 from flask.typing import ResponseReturnValue
-from sqlalchemy import select
-from sqlalchemy.orm import Session
 from wtforms import SelectField, StringField
 from wtforms.validators import DataRequired, Length
 
 from app.core.builds.snapshot import Snapshot
-from app.core.items.journal import Line
-from app.store.db.clock import new_id
 from app.store.db.models import Build, Place
-from app.store.journal import append, lines_of
-from app.web.site.context import now_text, reading, snapshot, unit_of_work, visitor, writer
+from app.store.plan import places
+from app.web.site.context import now_text, reading, snapshot, unit_of_work, writer
 from app.web.site.form import Form, choices
 
 bp = Blueprint("places", __name__)
@@ -48,38 +44,12 @@ def create(nr: int) -> ResponseReturnValue:
         build = snapshot(session, nr)
         if not form.validate():
             return _page(build, form), 422
-        place = add_place(session, build.id, (form.name.data or "").strip())
-        if form.parent.data in build.places:
-            move_place(session, place, form.parent.data)
+        name = (form.name.data or "").strip()
+        place = places.add_place(session, build.id, name, writer=writer(), now=now_text())
+        if form.parent.data:
+            places.move_place(session, place, form.parent.data, writer=writer(), now=now_text())
     flash(f"«{place.name}» is there.", "done")
     return redirect(url_for("places.index", nr=nr))
-
-
-def add_place(session: Session, build_id: str, name: str) -> Place:
-    """Make a place with its first line."""
-    place = Place(id=new_id(), build_id=build_id, name=name, parent_id=None)
-    session.add(place)
-    session.flush()
-    append(
-        session, writer().line(f"place:{place.id}", "add", {"name": name}), build_id=build_id, now=now_text()
-    )
-    return place
-
-
-def place_named(session: Session, build_id: str, name: str) -> Place:
-    """Return the place of that name, new or known."""
-    found = session.scalars(select(Place).where(Place.build_id == build_id, Place.name == name)).first()
-    return found or add_place(session, build_id, name)
-
-
-def move_place(session: Session, place: Place, parent_id: str) -> None:
-    """Write down that a place now stands in another."""
-    seen = lines_of(session, f"place:{place.id}")
-    after = frozenset(line.id for line in seen[-1:])
-    line = Line(
-        new_id(), f"place:{place.id}", "move", {"place": parent_id}, after, visitor().person, visitor().device
-    )
-    append(session, line, build_id=place.build_id, now=now_text())
 
 
 @bp.get("/places/<place_id>")
@@ -104,22 +74,9 @@ def move(place_id: str) -> ResponseReturnValue:
     target = request.form.get("place", "")
     with unit_of_work() as session:
         place = session.get(Place, place_id) or abort(404)
-        if target and session.get(Place, target) is None:
+        problem = places.move_place(session, place, target, writer=writer(), now=now_text())
+        if problem and problem.code == "no-place":
             abort(404)
-        if _is_inside(session, target, place_id):
-            flash(f"«{place.name}» cannot stand in itself or in something that lies in it.", "problem")
-        else:
-            move_place(session, place, target)
-            flash("Moved, with all that lies in it.", "done")
+    text = problem.message if problem else "Moved, with all that lies in it."
+    flash(text, "problem" if problem else "done")
     return redirect(url_for("places.show", place_id=place_id))
-
-
-def _is_inside(session: Session, inner: str, outer: str) -> bool:
-    seen: set[str] = set()
-    while inner and inner not in seen:
-        if inner == outer:
-            return True
-        seen.add(inner)
-        place = session.get(Place, inner)
-        inner = (place.parent_id or "") if place else ""
-    return False

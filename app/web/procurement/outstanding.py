@@ -29,7 +29,7 @@ from app.store.procurement.outstanding import (
     save_outstanding,
 )
 from app.web.site.context import entry_of, now_text, reading, snapshot, today, unit_of_work, way_back, writer
-from app.web.site.form import Form, choices, read_number
+from app.web.site.form import Form, choices, read_number, status_of
 
 bp = Blueprint("outstanding", __name__)
 TREATMENT_WORDS = [
@@ -232,9 +232,8 @@ def _submit(
         kept = change(read_number(form.rev.data or ""))
         problems = list(save_outstanding(session, wait, kept, build_id=build.id, currency=currency))
     if problems:
-        stale = any(problem.code == "stale" for problem in problems)
         set_field_errors(form, problems)
-        return _page(build, entry, form, before, problems), 409 if stale else 422
+        return _page(build, entry, form, before, problems), status_of(*problems)
     flash("Written down.", "done")
     return redirect(way_back(list_of(build, wait)))
 

@@ -20,7 +20,7 @@ from app.store.db.clock import new_id
 from app.store.procurement.outstanding import end_outstanding, save_outstanding
 from app.web.procurement.outstanding import OutstandingForm, change, need_id, read_wait, set_field_errors
 from app.web.site.context import reading, snapshot, today, unit_of_work, way_back
-from app.web.site.form import read_number
+from app.web.site.form import read_number, status_of
 
 bp = Blueprint("to_get", __name__)
 COLUMNS = ("shop", "what", "how much", "for", "state", "price", "currency", "ordered on", "due")
@@ -97,7 +97,7 @@ def create(nr: int) -> ResponseReturnValue:
         )
         if problems:
             set_field_errors(form, problems)
-            return _page(build, form, problems), 409 if problems[0].code == "stale" else 422
+            return _page(build, form, problems), status_of(*problems)
     flash("On the list.", "done")
     return redirect(url_for("to_get.index", nr=nr))
 

@@ -11,12 +11,13 @@ from app.core.builds.readiness import can_do_now, demands
 from app.core.builds.snapshot import Entry, Snapshot
 from app.core.order.acts import OUT
 from app.core.order.ready import Demand, Held, Here
+from app.core.wording.heights import HEIGHT_TEXT
 from app.core.wording.order import held_text
 from app.store.journal import newest
-from app.web.builds.steps import HEIGHT_WORDS
 from app.web.cards.act_forms import act_form
 from app.web.site.context import reading, snapshot, today
 from app.web.site.form import read_number
+from app.web.site.pages import asked_page
 
 bp = Blueprint("now", __name__)
 ROWS = 15
@@ -34,30 +35,6 @@ class NowRow:
     demand: Demand
 
 
-@dataclass(frozen=True, slots=True)
-class Window:
-    """Which rows of a long list are shown."""
-
-    start: int
-    end: int
-    count: int
-
-    @property
-    def left(self) -> int:
-        """How many rows come after these."""
-        return self.count - self.end
-
-    @property
-    def earlier(self) -> int | None:
-        """Where the page before begins, if there is one."""
-        return max(0, self.start - ROWS) if self.start else None
-
-    @property
-    def further(self) -> int | None:
-        """Where the next page begins, if there is one."""
-        return self.end if self.end < self.count else None
-
-
 @bp.get("/b/<int:nr>/now")
 def show(nr: int) -> ResponseReturnValue:
     """Show what is ready, three things for a helper, and what is not with the reason."""
@@ -69,19 +46,19 @@ def show(nr: int) -> ResponseReturnValue:
     asked = _asked()
     here = Here(int(asked["people"]), asked["height"] or stands, read_number(asked["minutes"]))
     found, ask = can_do_now(build, here), demands(build)
-    ready, held = _window("from", len(found.ready)), _window("held", len(found.held))
+    ready, held = asked_page("from", len(found.ready), ROWS), asked_page("held", len(found.held), ROWS)
     return render_template(
         "putback/now/show.html",
         asked=asked,
         people=PEOPLE,
-        heights=HEIGHT_WORDS,
-        stands=dict(HEIGHT_WORDS).get(stands, ""),
+        heights=HEIGHT_TEXT.items(),
+        stands=HEIGHT_TEXT.get(stands, ""),
         minutes=MINUTES,
-        rows=[_row(build, i, ask) for i in found.ready[ready.start : ready.end]],
+        rows=[_row(build, i, ask) for i in found.ready[ready.rows]],
         ready=ready,
         good=[_row(build, i, ask) for i in found.good],
         held=held,
-        held_rows=[_held(build, each) for each in found.held[held.start : held.end]],
+        held_rows=[_held(build, each) for each in found.held[held.rows]],
     )
 
 
@@ -89,7 +66,7 @@ def _asked() -> dict[str, str]:
     """Return the filter that the address holds; what is not on offer counts as not said."""
     offered = {
         "people": set(PEOPLE),
-        "height": {value for value, _ in HEIGHT_WORDS},
+        "height": set(HEIGHT_TEXT),
         "minutes": {value for value, _ in MINUTES},
     }
     said = {key: request.args.get(key, "") for key in offered}
@@ -105,11 +82,6 @@ def _as_it_is(session: Session, build: Snapshot) -> str:
         step = build.step.get(entry.item.step) if entry else None
         return step.height if step and step.height != "bench" else ""
     return ""
-
-
-def _window(name: str, count: int) -> Window:
-    start = min(max(0, request.args.get(name, 0, type=int)), max(0, count - 1))
-    return Window(start, min(start + ROWS, count), count)
 
 
 def _row(build: Snapshot, item_id: str, ask: Mapping[str, Demand]) -> NowRow:

@@ -12,18 +12,18 @@ from app.core.plan.jobs import Job
 from app.core.plan.minutes import Range, minutes_left
 from app.core.plan.sharing import Split, share_in_runs
 from app.core.problem import Problem
+from app.core.wording.heights import HEIGHT_TEXT
 from app.core.wording.plan import clock, heights_text, hours, learned_text, range_text, split_text
 from app.store import crew
 from app.store.plan.builds import layout
 from app.store.plan.minutes import recorded_minutes, step_minutes
-from app.web.builds.steps import HEIGHT_WORDS
 from app.web.putback import plan_view
 from app.web.site.context import reading, snapshot
 from app.web.site.form import read_number
 
 bp = Blueprint("plan", __name__)
 MOST_PEOPLE = 3
-HEIGHTS = [(key, words) for key, words in HEIGHT_WORDS if key not in ON_NO_VEHICLE]
+HEIGHTS = [(key, words) for key, words in HEIGHT_TEXT.items() if key not in ON_NO_VEHICLE]
 ORDERS = [
     ("kept", "As it came off, where work meets"),
     ("held", "Only what holds, joins or covers"),
@@ -82,19 +82,18 @@ def _asked(here: int, order: str) -> dict[str, str]:
 
 def _heights(plan: HeightPlan, jobs: Sequence[Job], works: Sequence[Work], start: str) -> dict[str, object]:
     by_id = {work.job.id: work for work in works}
-    words = dict(HEIGHT_WORDS)
     return {
         "said_heights": heights_text(plan, changes_in(jobs, start)),
-        "stair": plan_view.stair(plan.runs, words),
+        "stair": plan_view.stair(plan.runs),
         "runs": [
-            (words.get(run.height, "no height needed"), [_row(by_id[i], words) for i in run.jobs])
+            (HEIGHT_TEXT.get(run.height, "no height needed"), [_row(by_id[i]) for i in run.jobs])
             for run in plan.runs
         ],
     }
 
 
-def _row(work: Work, words: Mapping[str, str]) -> dict[str, str]:
-    beside = "" if work.job.height else words.get(work.height, "")
+def _row(work: Work) -> dict[str, str]:
+    beside = "" if work.job.height else HEIGHT_TEXT.get(work.height, "")
     return {"name": plan_view.name_of(work), "minutes": hours(work.job.minutes), "beside": beside}
 
 

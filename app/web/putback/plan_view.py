@@ -7,6 +7,7 @@ from textwrap import wrap
 from app.core.builds.work import Work
 from app.core.plan.heights import Run
 from app.core.plan.layers import LayerDrawing, Shape, draw
+from app.core.wording.heights import HEIGHT_TEXT
 from app.core.wording.plan import hours
 from app.web.site.wording import said
 
@@ -40,7 +41,7 @@ class Stair:
 LEFT, TREAD, RISE, TOP = 128, 56, 48, 30
 
 
-def stair(runs: Sequence[Run], words: Mapping[str, str]) -> Stair | None:
+def stair(runs: Sequence[Run]) -> Stair | None:
     """Return the stepped line of the runs; `None` where no height matters to any."""
     tall = [(number, run.height) for number, run in enumerate(runs, 1) if run.height]
     if not tall:
@@ -53,7 +54,7 @@ def stair(runs: Sequence[Run], words: Mapping[str, str]) -> Stair | None:
     return Stair(
         LEFT + len(tall) * TREAD + 8,
         TOP + (len(known) - 1) * RISE + 18,
-        tuple((y[height], words[height]) for height in known),
+        tuple((y[height], HEIGHT_TEXT[height]) for height in known),
         tuple((LEFT + at * TREAD + TREAD // 2, y[h], number) for at, (number, h) in enumerate(tall)),
         "M" + " L".join(corners),
     )

@@ -13,6 +13,7 @@ from app.web.cards.wrench_view import owned_wrenches
 from app.web.gates.gates import ahead, is_first_start, shut_before
 from app.web.gates.returning import first_to_see
 from app.web.site.context import reading, snapshot
+from app.web.site.pages import asked_page
 
 bp = Blueprint("putback", __name__)
 ROWS = 15
@@ -23,18 +24,19 @@ FIRST_SHOWN = 4
 def index(nr: int) -> ResponseReturnValue:
     """List what goes back, in order: the open lines, what is closed only on demand."""
     everything = "all" in request.args
-    start = max(0, request.args.get("from", 0, type=int))
+    first_page = request.args.get("from", 0, type=int) <= 0
     with reading() as session:
         build = snapshot(session, nr)
         people = crew.doers(session)
         owned = owned_wrenches(session)
         following = ahead(session, build, way_back=True)
-        first = first_to_see(session, build) if not start else ()
+        first = first_to_see(session, build) if first_page else ()
         shut = shut_before(session, build)
     if build.cycle:
         return render_template("putback/cycle.html", members=build.cycle)
     lines = [build.entries[i] for i in build.order if everything or build.entries[i].is_open]
-    shown = lines[start : start + ROWS]
+    page = asked_page("from", len(lines), ROWS)
+    shown = lines[page.rows]
     return render_template(
         "putback/index.html",
         rows=[(entry, act_form(entry, build, owned), waits_text(build, entry.item.id)) for entry in shown],
@@ -42,14 +44,11 @@ def index(nr: int) -> ResponseReturnValue:
             e.item.id: view(e.item.detail.torque) for e in shown if isinstance(e.item.detail, Fastener)
         },
         place=_places(build, [entry.item.id for entry in shown]),
-        start=start,
-        earlier=max(0, start - ROWS) if start else None,
-        further=start + ROWS if start + ROWS < len(lines) else None,
-        left=len(lines) - start - len(shown),
+        page=page,
         everything=everything,
         skipped=build.skipped,
-        deviations=[] if start else deviations(build),
-        undecided=build.undecided if not start else (),
+        deviations=deviations(build) if first_page else [],
+        undecided=build.undecided if first_page else (),
         people=people,
         ahead=following,
         guarded={i: shut for i in build.step if is_first_start(build, i)} if shut else {},

@@ -7,7 +7,7 @@ from typing import Any
 from flask_wtf import FlaskForm
 from wtforms import SelectChoice  # type: ignore[attr-defined] # newer than the library's stubs
 
-from app.core.problem import Problem
+from app.core.problem import OVERTAKEN, Problem
 
 
 class Form(FlaskForm):
@@ -33,3 +33,8 @@ class RefusedError(Exception):
     def __init__(self, *problems: Problem) -> None:
         super().__init__(problems[0].message)
         self.problems = problems
+
+
+def status_of(*problems: Problem) -> int:
+    """Return the HTTP status of a page that says these problems: 409 where somebody else was faster."""
+    return 409 if any(problem.code in OVERTAKEN for problem in problems) else 422

@@ -15,7 +15,7 @@ class PageLink:
 
 
 PAGES: tuple[tuple[tuple[str, str], ...], ...] = (
-    (("Bay", "bay.show"), ("Ledger", "bay.ledger"), ("Status", "bay.status")),
+    (("Bay", "bay.show"), ("Ledger", "ledger.show"), ("Status", "bay.status")),
     (("Take off", "takeoff.show"), ("Steps", "steps.index")),
     (("To describe", "describe.index"),),
     (("Put back", "putback.index"), ("Now", "now.show"), ("Plan", "plan.index"), ("Gates", "gates.index")),

@@ -14,13 +14,12 @@ from app.core.items.items import OWNERS, End, lacks_words
 from app.core.items.journal import Line
 from app.core.items.kinds import ITEM_KINDS, Kind
 from app.core.problem import Problem
-from app.store.db.clock import new_id
 from app.store.db.files import bundled
 from app.store.journal import append
 from app.store.plan.items import edit_item, set_edges
-from app.web.places.places import place_named
-from app.web.site.context import entry_of, now_text, reading, snapshot, unit_of_work, visitor, writer
-from app.web.site.form import RefusedError, read_number
+from app.store.plan.places import place_named
+from app.web.site.context import entry_of, now_text, reading, snapshot, unit_of_work, writer
+from app.web.site.form import RefusedError, read_number, status_of
 from app.web.site.wording import said
 from app.web.takeoff.item_form import (
     FORM_RELATIONS,
@@ -101,7 +100,7 @@ def submit(item_id: str) -> ResponseReturnValue:
     with reading() as session:
         build, entry = entry_of(session, item_id)
         form = with_choices(ItemForm(), build)
-        return _page(build, entry, form, [problem], typed_ends()), 409 if problem.code == "stale" else 422
+        return _page(build, entry, form, [problem], typed_ends()), status_of(problem)
 
 
 def _submit(item_id: str) -> ResponseReturnValue:
@@ -161,9 +160,8 @@ def _put(session: Session, build: Snapshot, entry: Entry, name: str, seen: Line)
     now_at = next(iter(build.place_path(entry.state.place.value)), "")
     if name == now_at:
         return
-    place_id = place_named(session, build.id, name).id if name else ""
-    who = visitor()
-    line = Line(
-        new_id(), entry.subject, "move", {"place": place_id}, frozenset({seen.id}), who.person, who.device
+    place_id = place_named(session, build.id, name, writer=writer(), now=now_text()).id if name else ""
+    line = dataclasses.replace(
+        writer().line(entry.subject, "move", {"place": place_id}), after=frozenset({seen.id})
     )
     append(session, line, build_id=build.id, now=now_text())

@@ -25,19 +25,12 @@ from app.core.tightening.patterns import drawing_of
 from app.core.tightening.sequence import Pattern
 from app.core.torque.plausibility import Joint
 from app.core.torque.text import parse_torque
+from app.core.wording.destinies import DESTINY_TEXT
 from app.core.wording.items import KIND_WORDS
 from app.web.site.form import Form, choices, read_number
 from app.web.site.wording import said
 
 FORM_RELATIONS = ("holds", "joins", "covers", "found_on")
-DESTINY_WORDS = [
-    ("refit", "goes back"),
-    ("transfer", "goes to the new engine"),
-    ("replaced", "replaced by another"),
-    ("left_out", "left out"),
-    ("stays_on_old", "stays on the old engine"),
-    ("undecided", "undecided"),
-]
 FRICTIONS = [("", "not known"), *((f.value, f.value) for f in Friction if f is not Friction.UNKNOWN)]
 JOINTS = [("", "steel or iron, or not known"), *((j.value, j.value) for j in Joint if j is not Joint.STEEL)]
 PATTERNS = [("", "not said"), *((p.value, p.value) for p in Pattern)]
@@ -87,7 +80,7 @@ class ItemForm(Form):
     what = StringField("What was found", [Length(max=200)])
     blocks = BooleanField("It must be decided before the rest goes on")
     decision = StringField("What was decided", [Length(max=200)])
-    destiny = SelectField("What becomes of it", [Optional()], choices=choices(DESTINY_WORDS))
+    destiny = SelectField("What becomes of it", [Optional()], choices=choices(DESTINY_TEXT.items()))
     place = StringField("Shelf place", [Length(max=60)])
     holds = StringField("Holds (item numbers)", [Length(max=120)])
     joins = StringField("Joins (item numbers)", [Length(max=120)])

@@ -6,11 +6,11 @@ from flask import Blueprint, flash, redirect, render_template, request, url_for
 from flask.typing import ResponseReturnValue
 from sqlalchemy.orm import Session
 
+from app.core.builds.groups import by_zone
 from app.core.builds.snapshot import Entry, Snapshot
 from app.core.items.items import Fastener
 from app.core.problem import Problem
-from app.core.threads.text import parse_thread
-from app.core.tightening.found_bolt import Match, group_of, match, read_length
+from app.core.tightening.found_bolt import Match, group_of, match, read_found
 from app.core.tightening.torque_table import (
     MOST_ROWS,
     SORTS,
@@ -26,10 +26,10 @@ from app.store import crew
 from app.store.plan.items import edit_item
 from app.web.cards.torque_view import view
 from app.web.site.context import now_text, reading, snapshot, unit_of_work, visitor, writer
-from app.web.site.form import RefusedError
+from app.web.site.form import RefusedError, status_of
 
 bp = Blueprint("torques", __name__)
-MOST_TOLD = 50
+MOST_SHOWN = 50
 FITS = ("same thread, same length", "same thread", "same diameter, another thread: never force it in")
 
 
@@ -50,7 +50,7 @@ def index(nr: int) -> ResponseReturnValue:
     elif only == "again":
         lists = [("To be tightened again after the first start", again)]
     else:
-        lists = _by_zone(build, rows) if by == "zone" else [("All groups", rows)]
+        lists = by_zone(build, rows, lambda row: row[0].item.zone) if by == "zone" else [("All groups", rows)]
     return render_template(
         "torque/torques/index.html",
         by=by,
@@ -75,13 +75,6 @@ def _missing(rows: list[tuple[Entry, Fastener]]) -> list[tuple[str, list[tuple[E
         ("Looked for, none found", [r for r in rows if not r[1].torque and r[1].no_figure]),
         ("Never looked for", [r for r in rows if not r[1].torque and not r[1].no_figure]),
     ]
-
-
-def _by_zone(
-    build: Snapshot, rows: list[tuple[Entry, Fastener]]
-) -> list[tuple[str, list[tuple[Entry, Fastener]]]]:
-    labels = {**{zone.id: zone.label for zone in build.zones}, "": "No zone yet"}
-    return [(label, [r for r in rows if r[0].item.zone == key]) for key, label in labels.items()]
 
 
 def _shown(entry: Entry, group: Fastener) -> dict[str, object]:
@@ -127,8 +120,9 @@ def paste_submit(nr: int) -> ResponseReturnValue:
         with unit_of_work() as session:
             written = _write(session, snapshot(session, nr), rows)
     except RefusedError as error:
-        told, more = error.problems[:MOST_TOLD], max(0, len(error.problems) - MOST_TOLD)
-        return render_template("torque/torques/paste.html", table=table, problems=told, more=more), 422
+        shown, more = error.problems[:MOST_SHOWN], max(0, len(error.problems) - MOST_SHOWN)
+        page = render_template("torque/torques/paste.html", table=table, problems=shown, more=more)
+        return page, status_of(*shown)
     flash(f"{written} torque values are written.", "done")
     return redirect(url_for("torques.index", nr=nr))
 
@@ -191,11 +185,7 @@ def _groups(build: Snapshot) -> list[Entry]:
 
 
 def _answer(build: Snapshot, typed: dict[str, str]) -> tuple[Match, ...] | Problem:
-    thread = parse_thread(typed["thread"])
-    if isinstance(thread, Problem):
-        return thread
-    length = read_length(typed["length"], thread)
-    if isinstance(length, Problem):
-        return length
-    groups = [group for e in _groups(build) if (group := group_of(e.item, e.state))]
-    return match(groups, thread, length, typed["head"])
+    bolt = read_found(**typed)
+    if isinstance(bolt, Problem):
+        return bolt
+    return match((group for e in _groups(build) if (group := group_of(e.item, e.state))), bolt)

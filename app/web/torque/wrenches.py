@@ -26,7 +26,7 @@ from app.store.plan.wrenches import (
     wrenches,
 )
 from app.web.site.context import now_text, reading, snapshot, today, unit_of_work, writer
-from app.web.site.form import Form, choices, read_number
+from app.web.site.form import Form, choices, read_number, status_of
 
 bp = Blueprint("wrenches", __name__)
 K = TypeVar("K", KeptWrench, KeptAdapter)
@@ -219,7 +219,7 @@ def save(nr: int) -> ResponseReturnValue:
         if not problems:
             flash(f"«{form.read().name}» is in the drawer.", "done")
             return redirect(url_for("wrenches.index", nr=nr))
-    return _page(nr, form, AdapterForm(formdata=None), _shown_at(form, problems)), 422
+    return _page(nr, form, AdapterForm(formdata=None), _shown_at(form, problems)), status_of(*problems)
 
 
 @bp.post("/b/<int:nr>/wrenches/adapter")
@@ -234,7 +234,7 @@ def save_adapter_submit(nr: int) -> ResponseReturnValue:
         if not problems:
             flash(f"«{form.read().name}» is in the drawer.", "done")
             return redirect(url_for("wrenches.index", nr=nr))
-    return _page(nr, WrenchForm(formdata=None), form, _shown_at(form, problems)), 422
+    return _page(nr, WrenchForm(formdata=None), form, _shown_at(form, problems)), status_of(*problems)
 
 
 def _change(form: WrenchForm | AdapterForm, which: HiddenField) -> Edit:

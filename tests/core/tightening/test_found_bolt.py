@@ -9,7 +9,16 @@ from app.core.items.kinds import Act, Kind
 from app.core.items.state import ItemState, PositionState, Register
 from app.core.problem import Problem
 from app.core.threads.text import Thread, parse_thread
-from app.core.tightening.found_bolt import Fit, Group, group_of, match, read_length, short_of
+from app.core.tightening.found_bolt import (
+    Fit,
+    FoundBolt,
+    Group,
+    group_of,
+    match,
+    read_found,
+    read_length,
+    short_of,
+)
 
 
 def thread(text: str) -> Thread:
@@ -24,7 +33,7 @@ def group(number: int, text: str, *, short: int = 0, head: str = "") -> Group:
 
 
 def numbers(groups: list[Group], bolt: str, length_mm: float | None = None, head: str = "") -> list[int]:
-    return [m.group.item.number for m in match(groups, thread(bolt), length_mm, head)]
+    return [m.group.item.number for m in match(groups, FoundBolt(thread(bolt), length_mm, head))]
 
 
 def test_short_groups_come_first_and_within_them_length_then_thread_then_diameter() -> None:
@@ -37,7 +46,7 @@ def test_short_groups_come_first_and_within_them_length_then_thread_then_diamete
         group(6, "M8"),
         group(7, "M10x1.5x30", short=1),
     ]
-    found = match(groups, thread("M8x1.25x30"), 30, "")
+    found = match(groups, FoundBolt(thread("M8x1.25x30"), 30, ""))
     assert [m.group.item.number for m in found] == [4, 3, 2, 1, 6, 5]
     assert [m.fit for m in found] == [Fit.LENGTH, Fit.THREAD, Fit.DIAMETER] * 2
 
@@ -57,12 +66,12 @@ def test_short_groups_come_first_and_within_them_length_then_thread_then_diamete
 def test_a_pitch_left_out_is_the_coarse_one_and_another_hand_or_pitch_is_another_thread(
     there: str, bolt: str, fit: Fit
 ) -> None:
-    assert [m.fit for m in match([group(1, there)], thread(bolt), 30, "")] == [fit]
+    assert [m.fit for m in match([group(1, there)], FoundBolt(thread(bolt), 30, ""))] == [fit]
 
 
 @pytest.mark.parametrize(("there", "bolt"), [("1/4 NPT", "1/8 NPT"), ("5/16-18", "M8"), ("M10", "M8")])
 def test_another_size_or_another_family_is_not_listed(there: str, bolt: str) -> None:
-    assert match([group(1, there)], thread(bolt), None, "") == ()
+    assert match([group(1, there)], FoundBolt(thread(bolt), None, "")) == ()
 
 
 def test_the_head_sets_the_order_of_equal_fits_and_leaves_nothing_out() -> None:
@@ -165,3 +174,49 @@ def test_only_a_fastener_group_with_a_thread_that_can_be_read_is_compared() -> N
     assert group_of(Item("b", 2, Kind.FASTENER, detail=Fastener(thread="blue")), on) is None
     assert group_of(Item("c", 3, Kind.FASTENER, detail=Fastener()), on) is None
     assert group_of(Item("d", 4, Kind.CONNECTION), on) is None
+
+
+@pytest.mark.parametrize(
+    ("typed", "length_mm", "head"),
+    [
+        ("M8x1.25x30", 30, ""),
+        ("4 bolts M8-1.25 x 30, 8.8, Torx", 30, "six-lobe"),
+        ("Capscrew, hex socket, M8x1.25x30 (4 rqr)", 30, "hexagon socket"),
+        ("12-point screws M8x1.25", None, "12-point"),
+    ],
+)
+def test_a_whole_line_of_a_parts_list_is_read_as_a_found_bolt(
+    typed: str, length_mm: float | None, head: str
+) -> None:
+    assert read_found(typed, "", "") == FoundBolt(
+        thread(f"M8x1.25{'x30' if length_mm else ''}"), length_mm, head
+    )
+
+
+def test_what_is_typed_of_the_head_stands_above_what_the_line_says() -> None:
+    bolt = read_found("12-point screws M8x1.25", "30", "hex flange")
+    assert isinstance(bolt, FoundBolt)
+    assert (bolt.head, bolt.length_mm) == ("hex flange", 30)
+
+
+@pytest.mark.parametrize("typed", ["12-point screws", "Lockwasher, No. 10 (8 rqr)", "", "bracket"])
+def test_a_line_without_a_thread_is_a_problem_of_the_field_thread(typed: str) -> None:
+    problem = read_found(typed, "", "")
+    assert isinstance(problem, Problem)
+    assert problem.where == "thread"
+
+
+@pytest.mark.parametrize(
+    ("theirs", "typed"),
+    [
+        ("external six-lobe", "Torx"),
+        ("Torx", "six lobe"),
+        ("socket (Allen)", "hex socket"),
+        ("hexagon socket", "allen"),
+        ("cross recess PZ", "Pozidriv"),
+        ("Phillips", "cross recess"),
+    ],
+)
+def test_a_drive_is_the_same_whatever_name_it_goes_by(theirs: str, typed: str) -> None:
+    (found,) = match([group(1, "M6", head=theirs)], FoundBolt(thread("M6"), None, typed))
+    assert found.same_head

@@ -1,5 +1,6 @@
 import re
 from collections.abc import Callable
+from decimal import Decimal
 from math import hypot
 from typing import Any
 
@@ -7,6 +8,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from app.core.items.items import Fastener
 from app.core.problem import Problem
 from app.core.tightening.sequence import (
     DEFAULT_SHARES,
@@ -18,8 +20,8 @@ from app.core.tightening.sequence import (
     pass_torques,
     rectangle_order,
     star_order,
-    total_degrees,
 )
+from app.core.tightening.stages import stages_of
 from tests.core.check_files import Case, cases_of
 
 
@@ -45,7 +47,8 @@ def fits_rounds(rounds: list[str]) -> str:
     for share, span in zip(shares, rounds, strict=True):
         low, _, high = span.removesuffix(" %").partition("-")
         assert float(low) <= 100 * share <= float(high or low)
-    assert isinstance(pass_torques(100.0, shares), tuple)
+    torques = [stage.printed.torque for stage in stages_of(Fastener(torque="100 N·m", passes=len(rounds)))]
+    assert [float(torque.band.target) for torque in torques if torque] == [100 * share for share in shares]
     return "monotone, last = 100 %"
 
 
@@ -61,11 +64,25 @@ def balance_as_printed(inputs: dict[str, Any]) -> float:
 
 
 def passes_as_printed(inputs: dict[str, Any]) -> list[float]:
-    """The torques in the unit of the final one."""
-    (final,) = (value for key, value in inputs.items() if key.startswith("final"))
-    found = pass_torques(final, inputs.get("fractions") or [share / 100 for share in inputs["percent"]])
-    assert isinstance(found, tuple), found
-    return list(found)
+    """The torques in the unit of the final one; where the shares are a group's own, by the group's stages."""
+    ((name, final),) = ((key, value) for key, value in inputs.items() if key.startswith("final"))
+    shares = tuple(inputs.get("fractions") or [share / 100 for share in inputs["percent"]])
+    found = pass_torques(Decimal(str(final)), shares)
+    if DEFAULT_SHARES.get(len(shares)) == shares:
+        unit = {"final_Nm": "N·m", "final_lbf_ft": "lb·ft"}[name]
+        group = Fastener(torque=f"{final} {unit}", passes=len(shares))
+        assert [
+            stage.printed.torque and stage.printed.torque.band.target for stage in stages_of(group)
+        ] == list(found)
+    return [float(torque) for torque in found]
+
+
+def turn_as_printed(inputs: dict[str, Any]) -> float:
+    """The whole turn of a group's stages, [°]."""
+    turns = [f"+{angle}°" for angle in inputs["stages_deg"]]
+    stages = stages_of(Fastener(torque="; ".join(["40 N·m", *turns])))
+    assert len(stages) == 1 + len(turns)
+    return sum(float(stage.printed.degrees.target) for stage in stages if stage.printed.degrees)
 
 
 def rounds_as_printed(inputs: dict[str, Any]) -> str:
@@ -79,7 +96,7 @@ FORMS: dict[frozenset[str], Callable[[dict[str, Any]], Any]] = {
     frozenset({"final", "fractions"}): passes_as_printed,
     frozenset({"final", "percent"}): passes_as_printed,
     frozenset({"round"}): rounds_as_printed,
-    frozenset({"stages_deg"}): lambda inputs: total_degrees(inputs["stages_deg"]),
+    frozenset({"stages_deg"}): turn_as_printed,
     frozenset({"rows", "cols"}): lambda inputs: columns_from_centre(inputs["rows"], inputs["cols"]),
     frozenset({"line"}): lambda inputs: list(line_order(inputs["line"])),
     frozenset({"loosen"}): lambda inputs: list(loosening_order(tuple(inputs["loosen"]))),
@@ -168,33 +185,12 @@ def test_an_order_of_ones_own_that_is_not_whole_says_what_is_wrong(text: str, sa
 
 
 @pytest.mark.parametrize("shares", DEFAULT_SHARES.values())
-def test_the_default_passes_rise_to_the_whole_torque(shares: tuple[float, ...]) -> None:
-    torques = pass_torques(90.0, shares)
-    assert isinstance(torques, tuple)
+def test_the_default_passes_rise_to_the_whole_torque_as_it_is_printed(shares: tuple[float, ...]) -> None:
+    torques = pass_torques(Decimal("90.0"), shares)
     assert list(torques) == sorted(torques)
-    assert torques[-1] == 90.0
+    assert str(torques[-1]) == "90.0"
 
 
-@pytest.mark.parametrize(
-    ("final", "shares", "where"),
-    [
-        (0.0, (1.0,), "final"),
-        (-9.0, (1.0,), "final"),
-        (float("nan"), (1.0,), "final"),
-        (90.0, (), "shares"),
-        (90.0, (0.5, 0.4, 1.0), "shares"),
-        (90.0, (0.5, 0.9), "shares"),
-        (90.0, (0.0, 1.0), "shares"),
-        (90.0, (-1.0, 1.0), "shares"),
-    ],
-)
-def test_passes_that_cannot_be_name_the_field(final: float, shares: tuple[float, ...], where: str) -> None:
-    problem = pass_torques(final, shares)
-    assert isinstance(problem, Problem)
-    assert problem.where == where
-
-
-def test_an_angle_that_is_not_above_zero_is_refused() -> None:
-    problem = total_degrees([90, 0])
-    assert isinstance(problem, Problem)
-    assert problem.where == "angle"
+def test_a_pass_is_rounded_to_three_digits_and_never_to_two() -> None:
+    assert list(map(str, pass_torques(Decimal("29.55"), (0.25, 0.5, 1)))) == ["7.39", "14.8", "29.55"]
+    assert list(map(str, pass_torques(Decimal(1200), (0.25, 0.3)))) == ["300", "360"]

@@ -35,7 +35,7 @@ def climbed(item: Item, rungs: int) -> ItemState:
     ("torque", "passes", "said"),
     [
         ("25 N·m", 1, ["25 N·m"]),
-        ("25 N·m", 3, ["7.5 N·m (30 %)", "18 N·m (70 %)", "25 N·m"]),
+        ("25 N·m", 3, ["7.5 N·m (30 %)", "17.5 N·m (70 %)", "25 N·m"]),
         (HEAD, 3, ["50 N·m", "loosen 360°", "30 N·m", "+ 90°", "+ 90°"]),
         (
             "125 N·m, discard bolt, new bolt, 125 N·m + 130°",

@@ -13,7 +13,7 @@ from app.core.threads.preload import Friction, clamp_n, nut_factor_of, torque_fo
 from app.core.threads.strength import Strength, class_named, proof_load_n, strength_of
 from app.core.threads.text import Thread, parse_thread, stress_area_mm2, thread_designation
 from app.core.tightening.fastener_text import FastenerText, parse_fastener
-from app.core.tightening.sequence import own_order, pass_torques, total_degrees
+from app.core.tightening.sequence import own_order
 from app.core.torque.plausibility import Review, review_torque
 from app.core.torque.text import Quantity, Torque, TorqueSpec, TorqueUnit, format_torque, parse_torque
 from app.core.torque.units import unit_named
@@ -91,8 +91,6 @@ def test_any_numbers_are_answered(given_numbers: list[float], text: str, bolts: 
     assert isinstance(nut_factor_of(one, two, three), float | Problem)
     assert isinstance(torque_from_friction(one, two, three, four, five, six, seven), float | Problem)
     assert isinstance(adapter_setting(one, two, three, four), float | Problem)
-    assert isinstance(pass_torques(one, (two, three)), tuple | Problem)
-    assert isinstance(total_degrees([one, two]), float | Problem)
     assert isinstance(own_order(text, bolts), tuple | Problem)
 
 

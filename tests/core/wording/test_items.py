@@ -83,7 +83,7 @@ STARTER = Item("s", 12, Kind.PART, "starter")
             "waits for: head gasket, ordered at the counter, due 1 December",
         ),
         (Held("h", "waits", wait=Unavailable("to get", what="studs")), None, "waits for: studs, to be got"),
-        (Held("h", "height", need="stands"), None, "needs the car on stands"),
+        (Held("h", "height", need="stands"), None, "needs the vehicle on stands"),
         (Held("h", "people", need="2"), None, "needs two people"),
         (Held("h", "people", need="9"), None, "needs 9 people"),
         (Held("h", "minutes", need="40", have="20"), None, "takes 40 minutes, you have 20"),

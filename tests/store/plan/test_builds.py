@@ -2,11 +2,11 @@ import pytest
 
 from app.core.items.items import Item
 from app.core.items.kinds import Kind
-from app.core.problem import Problem
+from app.core.problem import STALE, Problem
 from app.store.db.clock import new_id
 from app.store.journal import append, check_states
 from app.store.plan import builds
-from app.store.plan.builds import LAYOUTS, STALE
+from app.store.plan.builds import LAYOUTS
 from tests.store.garage import NOW, Garage
 
 SOAK = {"name": "soak the studs", "height": "stands", "people": 1, "minutes": 5, "direction": "on_only"}

@@ -4,10 +4,10 @@ from decimal import Decimal
 
 import pytest
 
+from app.core.problem import STALE
 from app.core.torque.units import TorqueUnit
 from app.core.torque.wrenches import Adapter, Wrench, WrenchType
 from app.store.db.models import AdapterRow, WrenchRow
-from app.store.plan.builds import STALE
 from app.store.plan.wrenches import GONE, Edit, adapters, remove, save_adapter, save_wrench, wrenches
 from tests.store.garage import NOON, NOW, Garage
 

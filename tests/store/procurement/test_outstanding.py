@@ -9,11 +9,10 @@ import pytest
 from app.core.items.items import Fastener, Finding, Fluid, Item, Part
 from app.core.items.kinds import Act, Kind
 from app.core.money import Money
-from app.core.problem import Problem
+from app.core.problem import STALE, Problem
 from app.core.procurement.outstanding import Outstanding, Unavailable
 from app.store.db.clock import new_id
 from app.store.journal import check_states
-from app.store.plan.builds import STALE
 from app.store.plan.items import add_item, set_edges
 from app.store.procurement.outstanding import Edit, end_outstanding, reopen_outstanding, save_outstanding
 from tests.store.garage import NOW, Garage

@@ -83,3 +83,29 @@ def test_coming_back_lists_half_done_undecided_and_what_has_aged(
 
 def test_an_empty_build_has_nothing_to_come_back_to(garage: Garage) -> None:
     assert "Nothing has been done yet" in garage.owner.get("/b/1/coming-back").text
+
+
+def test_coming_back_lists_what_is_away_the_overdue_first_and_not_what_came_back(
+    garage: Garage, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr("app.web.site.context.now", lambda: NOW)
+    heads, radiator, starter = (garage.item("part", name=name) for name in ("Heads", "Radiator", "Starter"))
+    day = NOW.astimezone().date()
+    for item, whom, due in (
+        (radiator, "", ""),
+        (heads, "the machine shop", (day + timedelta(days=8)).isoformat()),
+        (starter, "the electrician", ""),
+    ):
+        answer = garage.owner.post(
+            f"/i/{item}/outstanding", category="away", need="clean", count="1", at_whom=whom, due=due
+        )
+        assert answer.status_code == 302, answer.text
+    back = garage.one("SELECT id FROM outstanding WHERE at_whom = ?", "the electrician")
+    garage.owner.post(f"/outstanding/{back}/done", rev="1")
+    page = garage.owner.get("/b/1/coming-back").text
+    away = page[page.index("<h2>Away") :]
+    away = away[: away.index("</section>")]
+    assert away.index("Heads") < away.index("Radiator")
+    assert "at the machine shop, due" in away
+    assert "on your own bench" in away
+    assert "Starter" not in away

@@ -38,7 +38,7 @@ def test_what_is_ready_and_what_is_not_stand_with_their_reasons(garage: Garage) 
 def test_the_filter_stands_in_the_address_and_says_what_is_missing(garage: Garage) -> None:
     garage.item("part", name="Shaft", step=step(garage, "stands", people=2))
     assert ready(garage, "?people=2&height=stands") == ["1"]
-    assert "needs the car on stands" in reasons(garage, "?people=2&height=wheels")
+    assert "needs the vehicle on stands" in reasons(garage, "?people=2&height=wheels")
     assert "needs two people" in reasons(garage, "?people=1&height=stands")
     assert "takes 40 minutes, you have 15" in reasons(garage, "?people=2&height=stands&minutes=15")
     page = garage.owner.get("/b/1/now?people=2&height=stands&minutes=40").text
@@ -52,7 +52,7 @@ def test_as_it_is_means_how_it_stood_at_the_last_mark(garage: Garage) -> None:
     garage.item("part", name="Shaft", step=step(garage, "stands"))
     assert ready(garage) == ["2"]
     assert "as it is (on stands)" in garage.owner.get("/b/1/now").text
-    assert "needs the car on its wheels" in reasons(garage)
+    assert "needs the vehicle on its wheels" in reasons(garage)
 
 
 @pytest.mark.parametrize(

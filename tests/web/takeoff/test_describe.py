@@ -4,6 +4,7 @@ from typing import Any
 
 import pytest
 
+from app.core.problem import STALE
 from tests.web.conftest import Garage
 
 ENDS: dict[str, Any] = {
@@ -101,7 +102,7 @@ def test_words_written_over_a_newer_version_are_refused_once_and_kept(garage: Ga
     answer = garage.describe(item, name="My words", rev="1")
 
     assert answer.status_code == 409
-    assert "Somebody else changed this item" in answer.text
+    assert STALE.message in answer.text
     assert 'value="My words"' in answer.text
     assert garage.everything() == before
     fresh = answer.text.partition('name="rev" value="')[2].partition('"')[0]

@@ -5,7 +5,7 @@ from typing import Any
 
 import pytest
 
-from app.core.problem import Problem
+from app.core.problem import STALE, Problem
 from app.store.plan import items
 from app.web.torque import torques
 from tests.web.conftest import Garage
@@ -190,14 +190,13 @@ def test_a_row_that_fails_while_writing_takes_the_others_back(
     last = garage.item("fastener", name="Two")
 
     def edit(session: Any, item_id: str, *values: Any, **named: Any) -> Problem | None:
-        stale = Problem("stale", "Somebody else changed this item meanwhile.")
-        return stale if item_id == last else items.edit_item(session, item_id, *values, **named)
+        return STALE if item_id == last else items.edit_item(session, item_id, *values, **named)
 
     monkeypatch.setattr(torques, "edit_item", edit)
     before = garage.everything()
     answer = garage.owner.post("/b/1/torques/paste", table="#1;25 N·m\n#2;25 N·m")
-    assert answer.status_code == 422
-    assert "Somebody else changed this item meanwhile" in answer.text
+    assert answer.status_code == 409
+    assert STALE.message in answer.text
     assert garage.everything() == before
 
 

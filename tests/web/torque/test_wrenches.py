@@ -10,6 +10,7 @@ from sqlalchemy import event
 from sqlalchemy.engine import Engine
 from werkzeug.test import TestResponse
 
+from app.core.problem import STALE
 from tests.web.conftest import Garage
 
 PAGE = "/b/1/wrenches"
@@ -160,8 +161,8 @@ def test_a_change_over_another_s_change_is_shown_and_can_be_sent_again(garage: G
     wrench = garage.one("SELECT id FROM wrench")
     add(garage, "helper", wrench=wrench, rev="1", name="Hers")
     answer = add(garage, wrench=wrench, rev="1", name="His")
-    assert answer.status_code == 422
-    assert "Somebody else changed this" in answer.text
+    assert answer.status_code == 409
+    assert STALE.message in answer.text
     assert "Hers" in answer.text
     assert 'name="rev" value="2"' in answer.text
     assert add(garage, wrench=wrench, rev="2", name="His").status_code == 302

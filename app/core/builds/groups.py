@@ -1,0 +1,45 @@
+"""Rows of a page in groups: by zone in the order of the drawing, or by step in the order of taking off."""
+
+from collections.abc import Callable, Iterable, Mapping, Sequence
+from typing import TypeVar
+
+from app.core.builds.snapshot import Entry, Snapshot
+from app.core.items.kinds import Kind
+
+T = TypeVar("T")
+Groups = list[tuple[str, list[T]]]
+"""Each group's heading and its rows; none without rows."""
+
+NO_ZONE, NO_STEP, STEPS = "No zone yet", "No step yet", "Steps on the way back"
+
+
+def by_zone(build: Snapshot, rows: Sequence[T], zone_of: Callable[[T], str]) -> Groups[T]:
+    """Return rows by zone, in their order; what has no zone comes last."""
+    return _grouped({zone.id: zone.label for zone in build.zones} | {"": NO_ZONE}, rows, zone_of)
+
+
+def lines_by_zone(build: Snapshot, lines: Iterable[Entry]) -> Groups[Entry]:
+    """Return lines by zone and number; steps, which have none, come last."""
+    things, steps = _parted(lines)
+    return by_zone(build, things, lambda line: line.item.zone) + steps
+
+
+def lines_by_step(build: Snapshot, lines: Iterable[Entry]) -> Groups[Entry]:
+    """Return lines by the step in which they came off, and by number; steps themselves come last."""
+    things, steps = _parted(lines)
+    labels = {step.id: step.name for step in build.steps} | {"": NO_STEP}
+    return _grouped(labels, things, lambda line: line.item.step) + steps
+
+
+def _parted(lines: Iterable[Entry]) -> tuple[list[Entry], Groups[Entry]]:
+    known = sorted(lines, key=lambda line: line.item.number)
+    steps = [line for line in known if line.item.kind is Kind.STEP]
+    return [line for line in known if line.item.kind is not Kind.STEP], [(STEPS, steps)] if steps else []
+
+
+def _grouped(labels: Mapping[str, str], rows: Iterable[T], key_of: Callable[[T], str]) -> Groups[T]:
+    found: dict[str, list[T]] = {key: [] for key in labels}
+    for row in rows:
+        key = key_of(row)
+        found[key if key in found else ""].append(row)
+    return [(labels[key], here) for key, here in found.items() if here]

@@ -16,7 +16,19 @@ MAY_IMPORT = {
 }
 BASE_FIRST = {
     "core": (
-        *("problem", "numbers", "days", "money", "us_uk", "cycles", "tags", "threads", "items", "torque"),
+        *(
+            "problem",
+            "numbers",
+            "csv_lines",
+            "days",
+            "money",
+            "us_uk",
+            "cycles",
+            "tags",
+            "threads",
+            "items",
+            "torque",
+        ),
         *("ledger", "tightening", "gates", "procurement", "order", "plan", "lists", "wording", "builds"),
     ),
     "store": (

@@ -5,13 +5,13 @@ from collections.abc import Mapping
 from itertools import chain, count
 
 from app.core.builds.snapshot import Entry, Snapshot, StepFacts
-from app.core.items.items import Fastener, Finding
-from app.core.items.kinds import Kind
-from app.core.lists.cells import parted_thread
-from app.core.lists.listed import IN, LIST_RELATIONS, new_name
+from app.core.csv_lines import write_line
+from app.core.lists import columns
+from app.core.lists.columns import REPLACES
+from app.core.lists.listed import ListedItem, ListedStep
 from app.core.lists.notes import parted_note
-from app.core.lists.text import COLUMNS, REPLACES, write_line
-from app.core.lists.vocabulary import NO_FIGURE
+from app.core.lists.renewals import new_name
+from app.core.lists.written import Ties, item_cells, step_cells
 
 Row = Mapping[str, str]
 
@@ -22,19 +22,13 @@ def export_list(build: Snapshot) -> str:
     It carries its columns and nothing else: no photos, tags, marks or ends.
     """
     names = _step_names(build)
-    steps = [_step_row(step, names[step.id]) for step in build.steps]
-    edges = _edges(build)
-    items = {
-        entry.item.id: _item_row(build, entry, edges) | {"step": names.get(entry.item.step, "")}
-        for entry in _in_order(build)
-    }
+    steps = [step_cells(_listed_step(step, names[step.id])) for step in build.steps]
+    ties = _ties(build)
+    items = {entry.item.id: _item_row(build, entry, names, ties) for entry in _in_order(build)}
     left_out = _made_by_reading(build, items)
-    kept = [row for item_id, row in items.items() if item_id not in left_out]
-    columns = (*COLUMNS, REPLACES) if any(row[REPLACES] for row in kept) else COLUMNS
-    return "".join(
-        write_line([row[column] for column in columns])
-        for row in ({column: column for column in columns}, *steps, *kept)
-    )
+    rows = [*steps, *(row for item_id, row in items.items() if item_id not in left_out)]
+    heads = [c.name for c in columns.TABLE.all if c.always or any(row[c.name] for row in rows)]
+    return "".join(map(write_line, (heads, *([row[head] for head in heads] for row in rows))))
 
 
 def _in_order(build: Snapshot) -> list[Entry]:
@@ -62,63 +56,39 @@ def _step_names(build: Snapshot) -> dict[str, str]:
     return names
 
 
-def _step_row(step: StepFacts, name: str) -> dict[str, str]:
-    said = {
-        "step": name,
-        "height": step.height,
-        "people": str(step.people),
-        "minutes": str(step.minutes),
-        "direction": step.direction,
-        "kind": Kind.STEP.value,
-    }
-    return dict.fromkeys((*COLUMNS, REPLACES), "") | said
+def _listed_step(step: StepFacts, name: str) -> ListedStep:
+    return ListedStep(0, name, step.height, step.people, step.minutes, step.direction)
 
 
-def _edges(build: Snapshot) -> Mapping[tuple[str, str], list[str]]:
-    found: dict[tuple[str, str], list[str]] = defaultdict(list)
+def _ties(build: Snapshot) -> Mapping[str, Ties]:
+    """Return what each item is tied to, by relation: the numbers of the others, in order."""
+    found: dict[str, dict[str, list[int]]] = defaultdict(lambda: defaultdict(list))
     for edge in build.edges:
         if edge.frm in build.entries and edge.to in build.entries:
-            found[edge.frm, edge.rel].append(str(build.entries[edge.to].item.number))
-    return found
-
-
-def _item_row(build: Snapshot, entry: Entry, edges: Mapping[tuple[str, str], list[str]]) -> dict[str, str]:
-    item = entry.item
-    note, cells = parted_note(item.kind, item.note)
-    row = dict.fromkeys(COLUMNS, "") | {
-        "id": str(item.number),
-        "zone": _zone(build, item.zone),
-        "kind": _kind(entry),
-        "name": item.name,
-        "count": str(item.n or ""),
-        "disposition": "undecided" if entry.state.destiny.disagree else entry.state.destiny.value,
-        "place": f" {IN} ".join(build.place_path(entry.state.place.value)),
-        "note": note,
-    }
-    row |= {rel: ";".join(sorted(edges.get((item.id, rel), ()), key=int)) for rel in LIST_RELATIONS}
-    return row | (_fastener(item.detail) if isinstance(item.detail, Fastener) else {}) | cells
-
-
-def _fastener(group: Fastener) -> dict[str, str]:
-    thread, length = parted_thread(group.thread)
+            found[edge.frm][edge.rel].append(build.entries[edge.to].item.number)
     return {
-        "thread": thread,
-        "length_mm": length,
-        "grade": group.strength,
-        "torque": group.torque or (NO_FIGURE if group.no_figure else ""),
-        "torque_source": group.torque_source,
-        "one_time": "" if group.one_time == "unknown" else group.one_time,
+        item: {rel: tuple(map(str, sorted(numbers))) for rel, numbers in by_rel.items()}
+        for item, by_rel in found.items()
     }
 
 
-def _kind(entry: Entry) -> str:
-    """Return the kind with its type, such as `connection: coolant hose`."""
-    item, item_type = entry.item, entry.item.type
-    if isinstance(item.detail, Fastener):
-        item_type = item.detail.head
-    if isinstance(item.detail, Finding) and item.detail.what != item.name:
-        item_type = item.detail.what
-    return f"{item.kind.value}: {item_type}" if item_type else item.kind.value
+def _item_row(build: Snapshot, entry: Entry, names: Mapping[str, str], ties: Mapping[str, Ties]) -> Row:
+    item, state = entry.item, entry.state
+    note, homeless = parted_note(item.kind, item.note)
+    listed = ListedItem(
+        line=0,
+        key=str(item.number),
+        kind=item.kind,
+        name=item.name,
+        detail=item.detail,
+        step=names.get(item.step, ""),
+        zone=_zone(build, item.zone),
+        n=item.n,
+        place=build.place_path(state.place.value),
+        destiny="undecided" if state.destiny.disagree else state.destiny.value,
+        note=note,
+    )
+    return item_cells(listed, ties.get(item.id, {})) | homeless
 
 
 def _zone(build: Snapshot, zone_id: str) -> str:
@@ -132,7 +102,8 @@ def _made_by_reading(build: Snapshot, rows: Mapping[str, Row]) -> set[str]:
     """Return the items that reading the list makes by itself: the new ones of what is `replaced`."""
     touched = Counter(end for edge in build.edges for end in (edge.frm, edge.to))
     renewed = Counter(edge.to for edge in build.edges if edge.rel == REPLACES)
-    own = {"id": "", "disposition": "refit", "place": "", "note": "", **dict.fromkeys(LIST_RELATIONS, "")}
+    own = {"id": "", "disposition": "refit", "place": "", "note": ""}
+    own |= {column.name: "" for column in columns.TABLE.ties}
     return {
         new
         for new, old in build.replaces.items()

@@ -7,8 +7,8 @@ from app.core.builds.snapshot import Entry, Snapshot, StepFacts
 from app.core.items.items import Fastener, Item
 from app.core.items.kinds import Act, Kind
 from app.core.ledger.ledger import work_act
-from app.core.lists.listed import new_name
 from app.core.lists.notes import parted_note
+from app.core.lists.renewals import new_name
 from app.core.lists.vocabulary import NO_FIGURE
 from app.core.wording.items import act_text
 

@@ -39,8 +39,8 @@ class End:
 class Connection:
     """Joined by hand. Joints are counted between the first end and each other end.
 
-    `both_halves`: it closes only when the code on the other half was read too. `look_alike`: a word that
-    it shares with what looks like it.
+    `lock`: what holds it, such as a lock tab or a clamp. `both_halves`: it closes only when the code on the
+    other half was read too. `look_alike`: a word that it shares with what looks like it.
     """
 
     type: str = ""
@@ -56,6 +56,7 @@ class Fastener:
 
     Args:
         torque: The text as printed; `no_figure` says that none was found.
+        threadlock: What locks or seals the thread, as typed: threadlocker, sealant, lock plate, split pin.
         friction: What is on the thread, a value of `preload.Friction`; empty where not known.
         joint: What it goes into, a value of `plausibility.Joint`; empty for steel or not known.
         lengths: Lengths by hole where they differ, such as `1-8: 25; 9 10: 45`, [mm].
@@ -72,7 +73,7 @@ class Fastener:
     strength: str = ""
     head: str = ""
     washers: str = ""
-    seal: str = ""
+    threadlock: str = ""
     one_time: str = "unknown"
     torque: str = ""
     torque_source: str = ""
@@ -146,10 +147,32 @@ DETAIL: Mapping[Kind, type[Detail]] = MappingProxyType(
 )
 
 
+TYPE_FIELD: Mapping[Kind, str] = MappingProxyType(
+    {
+        Kind.CONNECTION: "type",
+        Kind.FASTENER: "head",
+        Kind.LOCATOR: "type",
+        Kind.TEMPORARY: "type",
+        Kind.FLUID: "system",
+        Kind.FINDING: "what",
+    },
+)
+"""Which field says the type within a kind; a part has none."""
+_EARLIER_FIELDS = {"seal": "threadlock"}
+_EARLIER_VALUES = {("friction", "threadlock"): "wet threadlocker"}
+
+
 def read_detail(kind: Kind, stored: Mapping[str, Any]) -> Detail:
-    """Return the detail from its stored form; keys that this program does not know are passed over."""
+    """Return the detail from its stored form; keys that this program does not know are passed over.
+
+    What earlier versions called otherwise is read, too; where both names are there the present one holds.
+    """
     known = {f.name for f in fields(DETAIL[kind])}
-    values = {key: value for key, value in stored.items() if key in known}
+    renamed = {_EARLIER_FIELDS[key]: value for key, value in stored.items() if key in _EARLIER_FIELDS}
+    values = {key: value for key, value in {**renamed, **stored}.items() if key in known}
+    for (key, earlier), now in _EARLIER_VALUES.items():
+        if values.get(key) == earlier:
+            values[key] = now
     if "ends" in values:
         values["ends"] = tuple(End(**end) for end in values["ends"])
     return DETAIL[kind](**values)
@@ -192,8 +215,8 @@ class Item:
 
     @property
     def type(self) -> str:
-        """The type within the kind, empty where it has none or it is unknown."""
-        return str(getattr(self.detail, "type", "") or getattr(self.detail, "system", ""))
+        """The type within the kind, empty where it has none or it is unknown: see `TYPE_FIELD`."""
+        return str(getattr(self.detail, TYPE_FIELD.get(self.kind, ""), ""))
 
 
 def critical_by_default(kind: Kind, item_type: str, words: str = "") -> bool:

@@ -2,12 +2,11 @@
 
 import re
 
+from app.core.csv_lines import NO_TEXT
 from app.core.problem import Problem
 
 MOST_BYTES = 32 << 20
 """The largest file that is read, [bytes]."""
-NO_TEXT = re.compile(r"[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f\ud800-\udfff\ufffd]")
-"""Signs that no list has: control signs, halves of characters, what a lost one leaves."""
 
 _MARKS = (
     (b"\xef\xbb\xbf", "utf-8-sig"),

@@ -1,18 +1,10 @@
 """What a list says when all of it is good: steps, items, and what goes in before what."""
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
-from app.core.items.items import BLOCKING, Detail, Edge
+from app.core.items.items import Detail, Edge
 from app.core.items.kinds import Kind
-from app.core.lists.notes import noted, parted_note
-from app.core.lists.text import REPLACES
 from app.core.problem import Problem
-
-LIST_RELATIONS = (*sorted(BLOCKING, reverse=True), REPLACES)
-IN = "→"
-"""Parts a place from what it stands in: `bag 4 → crate 1 → shelf A`."""
-LONGEST_NAME = 120
-_NEW = ", new"
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,14 +70,3 @@ class ListPlan:
     edges: tuple[Edge, ...]
     rows: int
     remarks: tuple[Problem, ...] = ()
-
-
-def renewed(old: ListedItem) -> ListedItem:
-    """Return the new thing that goes back in the place of one that a list calls `replaced`."""
-    note = noted("", parted_note(old.kind, old.note)[1])
-    return replace(old, key=f"{old.key}\n", name=new_name(old.name), place=(), destiny="refit", note=note)
-
-
-def new_name(name: str) -> str:
-    """Return what is written for the new one of something old, at most 120 signs."""
-    return f"{name[: LONGEST_NAME - len(_NEW)]}{_NEW}" if name else ""

@@ -5,26 +5,26 @@ makes an item that is off. A step's height, people, minutes and direction may st
 row of any of its items.
 """
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from graphlib import CycleError, TopologicalSorter
+from typing import Any
 
-from app.core.items.items import Connection, Detail, Edge, Fastener, Finding, Fluid, Locator, Part, Temporary
+from app.core.items.items import DETAIL, TYPE_FIELD, Detail, Edge
 from app.core.items.kinds import Kind
+from app.core.lists import columns
 from app.core.lists.bytes import decode, line_label
 from app.core.lists.cells import Cells
-from app.core.lists.listed import IN, LIST_RELATIONS, ListedItem, ListPlan
+from app.core.lists.column import Column, Of, OnStep
+from app.core.lists.columns import REPLACES
+from app.core.lists.forms import Verbatim, as_dict, one_line
+from app.core.lists.listed import ListedItem, ListPlan
 from app.core.lists.notes import noted
-from app.core.lists.steps import Steps, is_step
-from app.core.lists.text import COLUMNS, REPLACES, Table, read_table
-from app.core.lists.vocabulary import DESTINIES, NO_FIGURE, ONE_TIME
+from app.core.lists.steps import Steps, is_step, text_of
+from app.core.lists.text import Table, read_table
+from app.core.lists.vocabulary import NOTHING
 from app.core.order.sorting import end_of
 from app.core.problem import Problem
-
-_ONLY_ITEMS = ("count", "thread", "length_mm", "grade", "torque", "torque_source", "one_time", "disposition")
-_ONLY_FASTENERS = ("thread", "length_mm", "grade", "torque", "torque_source")
-_LONGEST_PLACE = 60
-_MOST_PIECES = 999
 
 
 def read_list(data: bytes) -> ListPlan | tuple[Problem, ...]:
@@ -52,7 +52,7 @@ def read_list_text(text: str) -> ListPlan | tuple[Problem, ...]:
 def _place(where: str) -> tuple[int, int]:
     """Return the line and the column's place among the columns."""
     line, _, column = where.removeprefix("line ").partition(", ")
-    return int(line), COLUMNS.index(column) if column in COLUMNS else -1
+    return int(line), columns.TABLE.places.get(column, -1)
 
 
 @dataclass(slots=True)
@@ -77,7 +77,7 @@ class _Reading:
             step = self.steps.say(cells)
             if kind and kind[0] is Kind.STEP:
                 self._leave_out(cells)
-                zones.append(cells.text("zone"))
+                zones.append(text_of(cells, "zone"))
             else:
                 items.append(self._item(cells, *(kind or (Kind.PART, "")), step))
         edges = tuple(self._edges())
@@ -93,7 +93,7 @@ class _Reading:
 
     def _enter(self, cells: Cells, kind: Kind | None) -> None:
         """Remember what a row is called."""
-        key = cells.text("id")
+        key = text_of(cells, "id")
         if key in self.keys:
             told = f"«{key}» is the id of line {self.keys[key][0]} already."
             cells.fail("id", "id-twice", told)
@@ -102,68 +102,82 @@ class _Reading:
 
     def _leave_out(self, cells: Cells) -> None:
         """Refuse what only an item has; pass over what a step does not keep."""
-        for column in (*_ONLY_ITEMS, *LIST_RELATIONS):
-            if cells.row.cells.get(column):
+        for column in _filled(cells):
+            if column.on_step is OnStep.REFUSED:
                 told = "A step has none: give the item a row of its own, with its kind."
-                cells.fail(column, "step-has-none", told)
-        for column in ("place", "note"):
-            if cells.row.cells.get(column):
-                where = line_label(cells.row.line, column)
-                told = f"A step keeps no {column}: this was passed over."
-                self.remarks.append(Problem("passed-over", told, where))
+                cells.fail(column.name, "step-has-none", told)
+            elif column.on_step is OnStep.PASSED_OVER:
+                self._remark(cells, column, f"A step keeps no {column.words}: this was passed over.")
+
+    def _remark(self, cells: Cells, column: Column, told: str) -> None:
+        self.remarks.append(Problem("passed-over", told, line_label(cells.row.line, column.name)))
 
     def _item(self, cells: Cells, kind: Kind, item_type: str, step: str) -> ListedItem:
-        destiny = cells.choice("disposition", DESTINIES) or "refit"
-        detail = _detail(cells, kind, item_type)
-        place = tuple(filter(None, (part.strip() for part in cells.text("place").split(IN))))
-        if any(len(name) > _LONGEST_PLACE for name in place):
-            told = f"A place's name has at most {_LONGEST_PLACE} signs: shorten it."
-            cells.fail("place", "too-long", told)
-        return ListedItem(
-            line=cells.row.line,
-            key=_key(cells),
-            kind=kind,
-            name=cells.text("name"),
-            detail=detail,
-            step=step,
-            zone=cells.text("zone"),
-            n=cells.whole("count", 1, _MOST_PIECES),
-            place=place,
-            destiny=destiny,
-            note=self._note(cells, kind, detail),
-        )
+        """Return an item with the fields that the cells of its row fill."""
+        of_item: dict[str, Any] = {"key": _unnamed(cells), "name": ""}
+        of_kind: dict[str, Any] = {}
+        homeless: dict[str, str] = {}
+        filled = {column.name: column for column in _filled(cells)}
+        for column in filled.values():
+            if column.of not in {Of.ITEM, Of.DETAIL} or column.name == "kind":
+                continue
+            read = column.form.read(cells, column)
+            if not column.fits(kind, filled):
+                homeless |= self._homeless(cells, column, kind, read)
+            elif column.of is Of.ITEM:
+                of_item |= read
+            else:
+                of_kind |= read
+        note = "\n".join(filter(None, [of_item.pop("note", ""), self._kept_in_note(cells, kind, homeless)]))
+        if kind is Kind.FINDING:
+            item_type = item_type or of_item["name"]
+        detail = self._detail(cells, kind, item_type, of_kind)
+        return ListedItem(cells.row.line, kind=kind, detail=detail, step=step, note=note, **of_item)
 
-    def _note(self, cells: Cells, kind: Kind, detail: Detail) -> str:
-        """Return the note, with what the item's kind has no field for."""
-        homeless = [column for column in _ONLY_FASTENERS if kind is not Kind.FASTENER]
-        if isinstance(detail, Fastener) and not detail.thread:
-            homeless.append("length_mm")
-        if kind is not Kind.FASTENER and ONE_TIME.get(cells.text("one_time").casefold()) == "yes":
-            homeless.append("one_time")
-        kept = noted("", {column: cells.text(column) for column in homeless})
+    def _homeless(
+        self, cells: Cells, column: Column, kind: Kind, read: Mapping[str, Any]
+    ) -> Mapping[str, str]:
+        """Return a cell that this kind has no field for, where it is worth a line of the note."""
+        if column.noted_if and read.get(column.field) != column.noted_if:
+            told = f"A {kind} has no field for this: «{cells.raw(column.name)[:40]}» was passed over."
+            self._remark(cells, column, told)
+            return {}
+        return {column.name: one_line(cells.raw(column.name))}
+
+    def _kept_in_note(self, cells: Cells, kind: Kind, homeless: Mapping[str, str]) -> str:
+        """Return the lines of a note for what the item's kind has no field for, and say so."""
+        kept = noted("", homeless)
         if kept:
             said = kept.replace("\n", ", ")
             told = f"A {kind} has no field for this, so its note says «{said}»."
             self.remarks.append(Problem("in-note", told, line_label(cells.row.line)))
-        return "\n".join(filter(None, [cells.text("note"), kept]))
+        return kept
+
+    def _detail(self, cells: Cells, kind: Kind, item_type: str, said: Mapping[str, Any]) -> Detail:
+        """Return the fields of an item's kind; a type that the kind has no field for is named."""
+        if kind in TYPE_FIELD:
+            return DETAIL[kind](**as_dict(TYPE_FIELD[kind], item_type), **said)
+        if item_type:
+            told = f"A {kind} has no type: «{item_type[:40]}» was passed over."
+            self._remark(cells, columns.TABLE.named["kind"], told)
+        return DETAIL[kind](**said)
 
     def _edges(self) -> Iterator[Edge]:
         for cells in self.rows:
             frm = _key(cells)
-            for rel in LIST_RELATIONS:
-                for to in cells.names(rel):
-                    if self._may_name(cells, rel, frm, to):
-                        yield Edge(frm, rel, to)
+            for column in columns.TABLE.ties:
+                for to in column.form.read(cells, column).get(column.field, ()):
+                    if self._may_name(cells, column.name, frm, to):
+                        yield Edge(frm, column.field, to)
 
-    def _may_name(self, cells: Cells, rel: str, frm: str, to: str) -> bool:
+    def _may_name(self, cells: Cells, name: str, frm: str, to: str) -> bool:
         if to == frm:
-            cells.fail(rel, "names-itself", f"«{to}» names itself.")
+            cells.fail(name, "names-itself", f"«{to}» names itself.")
         elif to not in self.keys:
-            cells.fail(
-                rel, "id-unknown", f"No row has the id «{to[:60]}». Several ids are parted by semicolons."
-            )
+            told = f"No row has the id «{to[:60]}». Several ids are parted by semicolons."
+            cells.fail(name, "id-unknown", told)
         elif self.keys[to][1] is Kind.STEP:
-            cells.fail(rel, "names-step", f"«{to}» is a step: name the items of it that are meant.")
+            cells.fail(name, "names-step", f"«{to}» is a step: name the items of it that are meant.")
         else:
             return True
         return False
@@ -184,11 +198,28 @@ class _Reading:
 
 
 def _kind(cells: Cells) -> tuple[Kind, str] | None:
-    return (Kind.STEP, "") if is_step(cells) else cells.kind()
+    if is_step(cells):
+        return Kind.STEP, ""
+    column = columns.TABLE.named["kind"]
+    read = column.form.read(cells, column)
+    return (read["kind"], read["type"]) if read else None
+
+
+def _filled(cells: Cells) -> Iterator[Column]:
+    """Give the columns in which a row says something."""
+    for name, cell in cells.row.cells.items():
+        column = columns.TABLE.named[name]
+        if cell.casefold() not in NOTHING or isinstance(column.form, Verbatim):
+            yield column
 
 
 def _key(cells: Cells) -> str:
-    return cells.text("id") or f"\n{cells.row.line}"
+    return text_of(cells, "id") or _unnamed(cells)
+
+
+def _unnamed(cells: Cells) -> str:
+    """Return what no row can call a row without an id."""
+    return f"\n{cells.row.line}"
 
 
 def _refuse_beyond(cells: Cells) -> None:
@@ -198,30 +229,6 @@ def _refuse_beyond(cells: Cells) -> None:
             "semicolon in it between quotation marks."
         )
         cells.fail("", "too-many-cells", told)
-
-
-def _detail(cells: Cells, kind: Kind, item_type: str) -> Detail:
-    """Return the fields of an item's kind; torque, thread and one-time are read for every kind."""
-    torque, thread, one_time = cells.torque(), cells.thread(), cells.choice("one_time", ONE_TIME)
-    if kind is Kind.CONNECTION:
-        return Connection(type=item_type)
-    if kind is Kind.FASTENER:
-        return Fastener(
-            thread=thread,
-            strength=cells.text("grade"),
-            head=item_type,
-            one_time=one_time or "unknown",
-            torque="" if torque == NO_FIGURE else torque,
-            torque_source=cells.text("torque_source"),
-            no_figure=torque == NO_FIGURE,
-        )
-    of_kind: dict[Kind, Detail] = {
-        Kind.LOCATOR: Locator(type=item_type),
-        Kind.TEMPORARY: Temporary(type=item_type),
-        Kind.FLUID: Fluid(system=item_type),
-        Kind.FINDING: Finding(what=item_type or cells.text("name")),
-    }
-    return of_kind.get(kind, Part())
 
 
 def _cycle(pairs: list[tuple[str, str]]) -> tuple[str, ...]:

@@ -1,66 +1,34 @@
-"""The text of a list: its cells parted, its columns known by name, its lines counted; and written."""
+"""The text of a list: its cells parted, its columns known by name, its lines counted."""
 
 import csv
 import re
 import unicodedata
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator
 from dataclasses import dataclass
 from difflib import get_close_matches
 from itertools import zip_longest
 
-from app.core.lists.bytes import NO_TEXT, fault_in, line_label, lines_in
+from app.core.csv_lines import open_cell
+from app.core.lists import columns
+from app.core.lists.bytes import fault_in, line_label, lines_in
+from app.core.lists.cells import Row
 from app.core.problem import Problem
 
-COLUMNS = (
-    "id",
-    "step",
-    "height",
-    "people",
-    "minutes",
-    "direction",
-    "zone",
-    "kind",
-    "name",
-    "count",
-    "thread",
-    "length_mm",
-    "grade",
-    "torque",
-    "torque_source",
-    "holds",
-    "joins",
-    "covers",
-    "one_time",
-    "disposition",
-    "place",
-    "note",
-)
-REPLACES = "replaces"
-"""One more column, which an export has only where something new stands in the place of something old."""
 MOST_ROWS = 50_000
 
-_KNOWN = (*COLUMNS, REPLACES)
 _SEPARATORS = ",;\t|"
+_ALIKE = 0.75
+"""How much of two names is the same, at least, where one may be the other misspelt, [-]."""
+_SIGNS_APART = 2
+_UNIT = re.compile(
+    r"_(?:in_)?(?:n[·.*_]?m|(?:ft|in)_?lbs?f?|lbs?f?_?(?:ft|in)|kgf?[·.*_]?c?m|mm|cm|in|inch(?:es)?|min(?:utes)?"
+    r"|h|hours?|pcs|pieces)$"
+)
 _ENDLESS = "A cell here has no end: more than 131,072 signs."
 _UNCLOSED = (
     "A quotation mark opens a cell here, and the cell does not end with another. "
     "Inside a cell in quotation marks, write each of its own twice."
 )
-
-
-@dataclass(frozen=True, slots=True)
-class Row:
-    """One row of a list.
-
-    Args:
-        line: Where it begins in the file, from 1.
-        cells: Column -> text without blanks around it; empty cells are left out.
-        beyond: What stands after the last column.
-    """
-
-    line: int
-    cells: Mapping[str, str]
-    beyond: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -144,73 +112,62 @@ def _known_in_head(text: str, separator: str) -> int:
         head = next(_records(text, separator), (1, []))[1]
     except _TornError:
         return 0
-    return len({_column(cell) for cell in head} & set(_KNOWN))
+    return len(set(map(_column, head)) & columns.TABLE.named.keys())
 
 
 def _column(cell: str) -> str:
+    """Return the column that a heading means; for one that is not known, the heading with underscores."""
     plain = unicodedata.normalize("NFKC", cell).strip().strip("'\"").lower()
-    return re.sub(r"[\s\-_()\[\]?:.*]+", "_", plain).strip("_")
+    plain = re.sub(r"[\s\-_()\[\]?:.*]+", "_", plain).strip("_")
+    return columns.TABLE.headings.get(plain, plain)
 
 
 def _named(records: list[tuple[int, list[str]]]) -> Table | tuple[Problem, ...]:
     first, head = records[0]
-    columns = [_column(cell) for cell in head]
-    wrong = _wrong_columns(columns, first)
+    names = [_column(cell) for cell in head]
+    wrong = _wrong_columns(names, first)
     if wrong:
         return wrong
-    rows = []
+    known, rows = columns.TABLE.named, []
     for line, cells in records[1:]:
-        texts = [cell.strip() for cell in cells]
-        filled = [(n, cell) for n, cell in zip_longest(columns, texts, fillvalue="") if cell]
-        known = {name: open_cell(cell) for name, cell in filled if name in _KNOWN}
+        texts = [open_cell(cell.strip()).strip() for cell in cells]
+        filled = [(name, cell) for name, cell in zip_longest(names, texts, fillvalue="") if cell]
+        read = {name: cell for name, cell in filled if name in known}
         beyond = tuple(cell for name, cell in filled if not name)
-        if known or beyond:
-            rows.append(Row(line, known, beyond))
+        if read or beyond:
+            rows.append(Row(line, read, beyond))
     if not rows:
         return (Problem("empty", "There is no row under the names of the columns."),)
-    return Table(tuple(rows), tuple(c for c in columns if c and c not in _KNOWN))
+    return Table(tuple(rows), tuple(name for name in names if name and name not in known))
 
 
-def _wrong_columns(columns: list[str], line: int) -> tuple[Problem, ...]:
-    known = [name for name in columns if name in _KNOWN]
+def _wrong_columns(names: list[str], line: int) -> tuple[Problem, ...]:
+    table = columns.TABLE
+    known = [name for name in names if name in table.named]
     if not {"step", "kind"} & set(known):
         told = "The first line must name the columns, «kind» or «step» among them. Known are: "
-        return (Problem("no-columns", f"{told}{', '.join(COLUMNS)}.", line_label(line)),)
+        return (Problem("no-columns", f"{told}{', '.join(table.names)}.", line_label(line)),)
     twice = dict.fromkeys(name for name in known if known.count(name) > 1)
     problems = [
         Problem("column-twice", f"The column «{n}» is there twice.", line_label(line, n)) for n in twice
     ]
-    for name in columns:
-        near = _near(name, [column for column in _KNOWN if column not in known])
-        if name and name not in _KNOWN and near:
-            told = f"There is no column «{name}». Is «{near[0]}» meant? Put its name right, or take it out."
+    for name in names:
+        near = "" if name in table.named else _near(name, [each for each in table.names if each not in known])
+        if near:
+            told = f"There is no column «{name}». Is «{near}» meant? Put its name right, or take it out."
             problems.append(Problem("column-unknown", told, line_label(line, name)))
     return tuple(problems)
 
 
-def _near(name: str, columns: list[str]) -> list[str]:
-    """Return the column that a name is likely to mean: a misspelt one, or one with its unit behind it."""
-    within = [column for column in columns if re.search(rf"(?<![a-z]){column}(?![a-z])", name)]
-    return within or get_close_matches(name, columns, 1, 0.75)
+def _near(name: str, free: list[str]) -> str:
+    """Return the column that a heading is likely to mean; empty for none.
 
-
-_RUNS = re.compile(r"'*[=+\-@\t\r＝＋－＠]")
-
-
-def guarded(cell: str) -> str:
-    """Return a cell that no spreadsheet takes for a formula: an apostrophe goes before what would run."""
-    return f"'{cell}" if _RUNS.match(cell) else cell
-
-
-def open_cell(cell: str) -> str:
-    """Return a cell without the apostrophe that `guarded` put before it."""
-    return cell[1:] if cell.startswith("'") and _RUNS.match(cell) else cell
-
-
-def write_line(cells: list[str]) -> str:
-    """Return one line of a list: commas between, quotation marks where any reader could part a cell."""
-    return ",".join(_quoted(guarded(NO_TEXT.sub("", cell))) for cell in cells) + "\r\n"
-
-
-def _quoted(cell: str) -> str:
-    return '"' + cell.replace('"', '""') + '"' if set(cell) & set(",;|\t\r\n\"'") else cell
+    It is one misspelt, or one with another unit than its own: a figure's unit belongs into its cell. One
+    with other words beside it is another thing: a thread's pitch is no thread.
+    """
+    bare = _UNIT.sub("", name)
+    same = next((column for column in free if bare == _UNIT.sub("", column)), "")
+    if same or any(re.search(rf"(?<![a-z]){column}(?![a-z])", name) for column in columns.TABLE.names):
+        return same
+    close = get_close_matches(name, free, 1, _ALIKE)
+    return next((column for column in close if abs(len(column) - len(name)) <= _SIGNS_APART), "")

@@ -14,7 +14,6 @@ NOT_BOUGHT = ("none", "patch", "stake")
 """Words for a lock that the bolt itself brings, or that there is none."""
 ONE_EACH = ("washer", "pin", "nut", "plate", "ring", "seal", "clip")
 """Words for locks and seals of which every bolt has one; of others one does for the group."""
-_FORMULA = ("=", "+", "-", "@", "\t", "\r")
 
 
 @dataclass(frozen=True, slots=True)
@@ -115,14 +114,14 @@ def _pieces(item: Item, state: ItemState) -> list[Need]:
     out = [p for p in state.positions if (p.act or p.disagree) and p.piece != "spare"]
     lost = sum(p.piece == "lost" for p in out)
     old = sum(p.piece not in {"renewed", "lost"} for p in out) if group.one_time == "yes" else 0
-    words = " ".join(word for word in (_name(item) + ":", group.thread, group.strength, group.head) if word)
+    words = " ".join(word for word in (_name(item) + ":", group.thread, group.strength, item.type) if word)
     found = [_need(item, state, "pieces", words.rstrip(":"), old)] if old else []
     found += [_need(item, state, "lost", words.rstrip(":"), lost)] if lost else []
     loose = [p for p in out if not _is_tight(item, p)]
-    seal = group.seal.strip()
-    if loose and seal and not seal.lower().startswith(NOT_BOUGHT):
-        each = any(word in seal.lower() for word in ONE_EACH) and "gasket" not in seal.lower()
-        found.append(_need(item, state, "seal", f"{seal}, for {_name(item)}", len(out) if each else 1))
+    lock = group.threadlock.strip()
+    if loose and lock and not lock.lower().startswith(NOT_BOUGHT):
+        each = any(word in lock.lower() for word in ONE_EACH) and "gasket" not in lock.lower()
+        found.append(_need(item, state, "seal", f"{lock}, for {_name(item)}", len(out) if each else 1))
     return found
 
 
@@ -160,8 +159,3 @@ def get_lines(needs: Iterable[Need], waits: Iterable[Outstanding]) -> tuple[GetL
             if w.need == "other" or w.since or not w.is_open
         ),
     )
-
-
-def harmless_cell(text: str) -> str:
-    """Return a cell that no spreadsheet takes for a formula: such a one gets an apostrophe before it."""
-    return f"'{text}" if text.startswith(_FORMULA) else text

@@ -15,7 +15,7 @@ class Friction(StrEnum):
     ZINC = "zinc plated, dry"
     PHOSPHATE = "phosphated and oiled"
     PASTE = "anti-seize paste"
-    THREADLOCK = "threadlock"
+    WET_THREADLOCKER = "wet threadlocker"
     UNKNOWN = "not known"
 
 
@@ -44,8 +44,8 @@ NUT_FACTORS: dict[Friction, NutFactor] = {
     Friction.PASTE: NutFactor(
         0.12, 0.17, f"0.12 to 0.16, https://mechconcepts.tech/bolt-torque-calculation/; {_LOAD_CELL}: 0.17"
     ),
-    Friction.THREADLOCK: NutFactor(
-        0.12, 0.22, "common practice, from memory: wet threadlock slides like light oil"
+    Friction.WET_THREADLOCKER: NutFactor(
+        0.12, 0.22, "common practice, from memory: wet threadlocker slides like light oil"
     ),
     Friction.UNKNOWN: NutFactor(0.10, 0.35, "the widest of the bands above"),
 }

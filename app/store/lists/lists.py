@@ -10,8 +10,10 @@ from app.core.builds.snapshot import Snapshot
 from app.core.items.items import Edge, Item, critical_by_default
 from app.core.items.journal import Line
 from app.core.items.kinds import Kind, opening_act
-from app.core.lists.listed import IN, ListedItem, ListPlan, renewed
-from app.core.lists.text import REPLACES
+from app.core.lists.columns import REPLACES
+from app.core.lists.forms import IN
+from app.core.lists.listed import ListedItem, ListPlan
+from app.core.lists.renewals import renewed
 from app.store.db import models
 from app.store.db.clock import new_id
 from app.store.db.models import EdgeRow, Place, Zone

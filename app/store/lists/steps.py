@@ -5,15 +5,13 @@ from collections.abc import Sequence
 from typing import Any
 
 from app.core.builds.snapshot import Snapshot
+from app.core.lists import columns
 from app.core.lists.listed import ListedStep
 from app.store.db.clock import new_id
 from app.store.db.models import Step
 from app.store.journal import step_as_item
 from app.store.lists.lines import Pen, insert_all
 from app.store.plan.builds import edit_step, layout
-
-STEP_UNSAID = {"height": "wheels", "people": 1, "minutes": 30, "direction": "both"}
-"""What a new step has where the list does not say it: as on the page that makes one."""
 
 
 def steps_by_name(build: Snapshot) -> dict[str, str]:
@@ -23,8 +21,12 @@ def steps_by_name(build: Snapshot) -> dict[str, str]:
 
 def changes_of(known: Any, step: ListedStep) -> dict[str, Any]:
     """Return what a list says otherwise of a step that is there."""
-    said = {key: getattr(step, key) for key in STEP_UNSAID if getattr(step, key) is not None}
+    said = {key: value for key, value in _said(step).items() if value is not None}
     return {key: value for key, value in said.items() if getattr(known, key) != value}
+
+
+def _said(step: ListedStep) -> dict[str, Any]:
+    return {column.field: getattr(step, column.field) for column in columns.TABLE.of_step}
 
 
 def write_steps(pen: Pen, build: Snapshot, steps: Sequence[ListedStep]) -> dict[str, str]:
@@ -39,8 +41,8 @@ def write_steps(pen: Pen, build: Snapshot, steps: Sequence[ListedStep]) -> dict[
             if changes := changes_of(known, step):
                 edit_step(pen.session, known.id, changes, rev=known.rev, writer=pen.writer, now=pen.now)
             continue
-        said = {key: getattr(step, key) for key in STEP_UNSAID}
-        values = {"name": step.name} | {k: STEP_UNSAID[k] if v is None else v for k, v in said.items()}
+        unsaid = {column.field: column.unsaid for column in columns.TABLE.of_step}
+        values = {"name": step.name} | {k: unsaid[k] if v is None else v for k, v in _said(step).items()}
         step_id = new_id()
         made[step_id] = values | {"id": step_id, "build_id": build.id, "rev": 1}
         made[step_id]["cautions"] = list(cautions.get(plain, ()))

@@ -8,10 +8,10 @@ from sqlalchemy.orm import Session
 
 from app.core.builds.list_export import export_list
 from app.core.builds.snapshot import Snapshot
+from app.core.lists import columns
 from app.core.lists.bytes import decode
 from app.core.lists.listed import ListPlan
 from app.core.lists.lists import read_list
-from app.core.lists.text import COLUMNS
 from app.core.problem import Problem
 from app.store.db.clock import new_id
 from app.store.db.models import JournalRow
@@ -51,7 +51,7 @@ def _form_page(text: str, problems: tuple[Problem, ...] = ()) -> str:
         problems=told,
         more=more,
         wrong=len(told) + more,
-        columns=COLUMNS,
+        columns=columns.TABLE.all,
         megabytes=MOST_BYTES >> 20,
     )
 

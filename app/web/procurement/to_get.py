@@ -1,10 +1,8 @@
 """What is to be got: a list by shop, as a page, as one file to take along, and as a table."""
 
-import csv
 from collections import defaultdict
 from collections.abc import Iterable, Sequence
 from dataclasses import replace
-from io import StringIO
 
 from flask import Blueprint, flash, make_response, redirect, render_template, request, url_for
 from flask.typing import ResponseReturnValue
@@ -12,10 +10,11 @@ from wtforms import HiddenField, StringField
 from wtforms.validators import DataRequired, Length
 
 from app.core.builds.snapshot import Snapshot
+from app.core.csv_lines import write_line
 from app.core.money import Money, plain_amount
 from app.core.problem import Problem
 from app.core.procurement.outstanding import Outstanding, prices
-from app.core.procurement.to_get import GetLine, harmless_cell, may_be_one_time
+from app.core.procurement.to_get import GetLine, may_be_one_time
 from app.store.db.clock import new_id
 from app.store.procurement.outstanding import end_outstanding, save_outstanding
 from app.web.procurement.outstanding import OutstandingForm, change, need_id, read_wait, set_field_errors
@@ -165,12 +164,9 @@ def table(nr: int) -> ResponseReturnValue:
     """Send the list as a table; no cell of it is taken for a formula."""
     with reading() as session:
         build = snapshot(session, nr)
-    written = StringIO()
-    rows = csv.writer(written)
-    rows.writerow(COLUMNS)
-    for shop_name, lines in lines_by_shop(build.to_get):
-        rows.writerows([harmless_cell(cell) for cell in _cells(build, shop_name, line)] for line in lines)
-    answer = make_response(("\ufeff" + written.getvalue()).encode())
+    shops = lines_by_shop(build.to_get)
+    rows = [COLUMNS, *(_cells(build, shop_name, line) for shop_name, lines in shops for line in lines)]
+    answer = make_response(("\ufeff" + "".join(map(write_line, rows))).encode())
     answer.headers["Content-Type"] = "text/csv; charset=utf-8"
     answer.headers["Content-Disposition"] = f'attachment; filename="to-get-{nr}.csv"'
     return answer

@@ -55,7 +55,7 @@ class ItemForm(Form):
     strength = StringField("Class or grade", [Length(max=20)])
     head = StringField("Head and drive", [Length(max=60)])
     washers = StringField("Washers, in order", [Length(max=80)])
-    seal = StringField("Lock or sealant", [Length(max=80)])
+    threadlock = StringField("Lock or sealant", [Length(max=80)])
     one_time = SelectField("Used once only", choices=choices(ONE_TIME), default="unknown")
     torque = StringField("Torque as printed, with its unit", [Length(max=500)])
     torque_source = StringField("Where the torque stands", [Length(max=120)])

@@ -4,15 +4,17 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from app.core.items.items import Connection, Edge, Fastener, Fluid, Item, Locator
+from app.core.items.items import Connection, Edge, Fastener, Finding, Fluid, Item, Locator
 from app.core.items.kinds import ITEM_KINDS, Kind
-from app.core.lists.cells import joined_thread, parted_thread
+from app.core.lists.columns import TABLE
 from app.core.lists.listed import ListedItem, ListPlan
 from app.core.lists.lists import read_list, read_list_text
-from app.core.lists.text import COLUMNS
+from app.core.lists.thread_cells import joined_thread, parted_thread
 from app.core.lists.vocabulary import KIND_WORDS
 from app.core.problem import Problem
 from app.store.db.files import bundled
+
+COLUMNS = tuple(column.name for column in TABLE.all if column.always)
 
 
 def plan(*lines: str) -> ListPlan:
@@ -79,14 +81,9 @@ def test_a_row_with_all_columns_is_read() -> None:
 def test_a_kind_may_be_a_word_of_the_trade_and_carry_its_type(
     kind: str, is_kind: Kind, item_type: str
 ) -> None:
-    found = item("kind,name", f"{kind},x")
-    said = (
-        found.detail.head
-        if isinstance(found.detail, Fastener)
-        else Item("", 0, is_kind, detail=found.detail).type
-    )
+    found = item("kind", kind)
 
-    assert (found.kind, said) == (is_kind, item_type)
+    assert (found.kind, Item("", 0, is_kind, detail=found.detail).type) == (is_kind, item_type)
 
 
 def test_every_word_for_a_connection_names_a_sort_that_the_bench_suggests() -> None:
@@ -245,7 +242,24 @@ def test_what_a_kind_has_no_field_for_is_kept_in_the_note_and_said() -> None:
     )
 
     assert [i.note for i in found.items] == ["blue\ntorque: 25 N·m", "one time: yes", ""]
-    assert [(r.code, r.where) for r in found.remarks] == [("in-note", "line 2"), ("in-note", "line 3")]
+    assert [(r.code, r.where) for r in found.remarks] == [
+        ("in-note", "line 2"),
+        ("in-note", "line 3"),
+        ("passed-over", "line 4, one_time"),
+    ]
+    assert "«no» was passed over" in found.remarks[2].message
+
+
+def test_a_type_of_a_kind_that_has_none_is_named() -> None:
+    (remark,) = plan("kind,name", "part: bracket,Left").remarks
+
+    assert (remark.code, remark.where) == ("passed-over", "line 2, kind")
+    assert "«bracket»" in remark.message
+
+
+def test_a_finding_is_what_it_is_called_unless_its_kind_says_more() -> None:
+    assert item("kind,name", "finding,Crack").detail == Finding(what="Crack")
+    assert item("kind,name", "finding: hairline,Crack").detail == Finding(what="hairline")
 
 
 def test_an_unknown_column_is_passed_over_with_a_sentence() -> None:

@@ -12,12 +12,13 @@ import pytest
 from sqlalchemy.exc import OperationalError
 
 from app.__main__ import main
-from app.core.lists.text import COLUMNS
+from app.core.lists.columns import TABLE
 from app.store.demo.demo import fill_demo
 from app.store.folder import DATABASE_FILE, open_folder
 from app.web.cli.options import ListOptions, OptionError, read_command
 from tests.running import free_port, refused, running
 
+COLUMNS = tuple(column.name for column in TABLE.all if column.always)
 NOW = datetime(2031, 5, 4, 9, 30, tzinfo=UTC)
 GOOD = "id,step,kind,name,torque,holds\na,Pump off,part,Pump,,\nb,Pump off,bolt,Pump bolts,22 N·m,a\n"
 

@@ -8,9 +8,10 @@ from typing import Any
 
 import pytest
 
-from app.core.lists.text import COLUMNS
+from app.core.lists.columns import TABLE
 from tests.web.conftest import Garage
 
+COLUMNS = tuple(column.name for column in TABLE.all if column.always)
 LIST = (
     "id,step,kind,name,torque,holds,zone,place\n"
     "a,Pump off,part,Pump,,,Roof,crate 9\n"

@@ -112,6 +112,7 @@ class Phases:
             "landed": lifted and state is not None and state.on_hook is False,
             "power_on": bool(self.power_on),
             "first_start": bool(self.first_start),
+            "started": bool(self.first_start),
             "moved": bool(self.moved),
         }
         return frozenset(word for word, holds in found.items() if holds)

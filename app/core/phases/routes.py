@@ -40,6 +40,8 @@ def mates_in_vehicle(route: Route) -> bool:
 def chain(route: Route, *, gearbox: bool, power: bool, start: bool, move: bool) -> tuple[str, ...]:
     """Return the milestones of the way back that bound the work, in their order.
 
+    `first_start` stands before the key is turned, `started` after it.
+
     Args:
         route: Of the way back.
         gearbox: Whether engine and gearbox meet.
@@ -50,4 +52,4 @@ def chain(route: Route, *, gearbox: bool, power: bool, start: bool, move: bool) 
     meet = ("mating",) * gearbox
     lift = ("lift_in", *meet) if mates_in_vehicle(route) else (*meet, "lift_in")
     engine = () if route is Route.NONE else (*lift, "landed")
-    return (*engine, *("power_on",) * power, *("first_start",) * start, *("moved",) * move)
+    return (*engine, *("power_on",) * power, *("first_start", "started") * start, *("moved",) * move)

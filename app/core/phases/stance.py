@@ -9,7 +9,8 @@ from app.core.items.items import Item
 from app.core.items.kinds import Act, rung
 from app.core.items.state import ItemState
 from app.core.ledger.ledger import is_unused, work_act
-from app.core.phases.phases import Phases, Place
+from app.core.phases.phases import Phases
+from app.core.phases.registers import Place
 from app.core.phases.units import UnitKind
 
 STANDS, ROLLS, STEERS = "stands", "rolls", "steers"

@@ -8,7 +8,8 @@ from hypothesis import strategies as st
 
 from app.core.items.journal import Line
 from app.core.phases.milestones import Verb
-from app.core.phases.phases import Phases, Place, fold_phases
+from app.core.phases.phases import Phases, fold_phases
+from app.core.phases.registers import Place
 from app.core.phases.units import VEHICLE, Unit, UnitKind, Units, usual_units
 from tests.core.phases.told import BUILD, row, tell
 

@@ -6,7 +6,7 @@ from typing import Any
 import pytest
 
 from app.core.cycles import CycleError
-from app.core.items.items import Connection, Edge, End, Fastener, Fluid, Item
+from app.core.items.items import DETAIL, Connection, Edge, End, Fluid, Item
 from app.core.items.kinds import Kind
 from app.core.order.acts import MILESTONE, PLACE, GoesAfter, InstallException, Plan, PlanStep, thing_of
 from app.core.order.graph_builder import build_graph
@@ -46,7 +46,7 @@ def hose(one: str, other: str, name: str = "Hose", step: str = "") -> Item:
 
 
 def thing(kind: Kind, name: str, owner: str = "", step: str = "", **over: Any) -> Item:
-    detail = Fastener() if kind is Kind.FASTENER else over.pop("detail", Connection())
+    detail = over.pop("detail", None) or DETAIL[kind]()
     return replace(Item("x", 1, kind, name, step, owner=owner, detail=detail), **over)
 
 

@@ -19,8 +19,8 @@ MAY_IMPORT = {
 BASE_FIRST = {
     "core": (
         *("problem", "numbers", "csv_lines", "days", "money", "us_uk", "cycles", "tags", "threads", "items"),
-        *("torque", "ledger", "tightening", "gates", "procurement", "order", "plan", "wording", "lists"),
-        "builds",
+        *("torque", "ledger", "tightening", "phases", "consistency", "gates", "procurement", "order", "plan"),
+        *("wording", "lists", "builds"),
     ),
     "store": (
         *("db", "journal", "folder", "address", "crew", "tags", "plan", "procurement", "loading", "gates"),

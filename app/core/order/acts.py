@@ -1,5 +1,6 @@
 """Acts on the way back: the nodes of the graph, and what the plan says of them."""
 
+import re
 from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import NamedTuple
@@ -8,13 +9,17 @@ from app.core.items.items import Connection, Edge, Item
 from app.core.items.kinds import Act, Kind, rung
 from app.core.items.state import ItemState
 from app.core.ledger.ledger import has_begun, is_settled, is_unused, needs, work_act
+from app.core.phases.barriers import Barrier
 
 PLACE, FINISH, CHECK, OUT = "place", "finish", "check", "out"
 """In position; its work finished (tight, routed, bled); looked at; taken out again."""
 
-BEGIN, END, LAID, JOINT, LIVE = "begin", "end", "laid", "joint", "live"
+BEGIN, END, LAID, JOINT, LIVE, CLOSED = "begin", "end", "laid", "joint", "live", "closed"
 """Nodes that nobody does: a step's start and end, all its things in position, all groups of a joint
-started, all electrics joined. Each is in when all that is before it is."""
+started, all electrics joined, a fluid's circuit closed. Each is in when all that is before it is."""
+
+MILESTONE = "milestone"
+"""A node for what happens to an engine, a gearbox or the vehicle; see `app.core.phases.barriers`."""
 
 LATER, LOOSENED, TWICE, DURING = "later", "loosened", "twice", "during"
 INSTALL_EXCEPTIONS = (LATER, LOOSENED, TWICE, DURING)
@@ -22,6 +27,9 @@ INSTALL_EXCEPTIONS = (LATER, LOOSENED, TWICE, DURING)
 
 GROUND, ELECTRIC = "ground", "electric"
 _GROUND_WORDS = ("ground", "earth", "negative", "minus")
+_STUD = re.compile(r"^(?!.*\b(?:nuts?|bolts?)\b).*\bstuds?\b")
+"""A name that speaks of studs and not of what goes on them."""
+
 _ELECTRIC_TYPES = ("battery cable", "ground strap", "electrical connector", "sensor")
 
 
@@ -44,6 +52,8 @@ class Thing:
         finishes: Whether its work goes on after it is in position.
         looked_at: Whether a second person looks at it.
         current: `GROUND` for the battery's ground cable, `ELECTRIC` for what carries current beside it.
+        system: The fluid that it holds back, or is; empty where none or not said.
+        is_stud: Whether it goes in before what it carries.
     """
 
     id: str
@@ -54,6 +64,8 @@ class Thing:
     finishes: bool = False
     looked_at: bool = False
     current: str = ""
+    system: str = ""
+    is_stud: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -94,14 +106,33 @@ class InstallException:
 
 
 @dataclass(frozen=True, slots=True)
+class GoesAfter:
+    """A stated order of two things on the way back: `item` goes back after `after`, for a reason."""
+
+    item: str
+    after: str
+    reason: str = ""
+
+
+@dataclass(frozen=True, slots=True)
 class Plan:
-    """All that the order follows from."""
+    """All that the order follows from.
+
+    Args:
+        milestones: Those of the way back, first to last.
+        barriers: What comes before, and what after, each of them.
+        unsaid: Things of which nothing tells on which side of the milestones they belong.
+    """
 
     things: tuple[Thing, ...]
     steps: tuple[PlanStep, ...] = ()
     edges: tuple[Edge, ...] = ()
     step_edges: tuple[StepEdge, ...] = ()
     install_exceptions: tuple[InstallException, ...] = ()
+    goes_after: tuple[GoesAfter, ...] = ()
+    milestones: tuple[str, ...] = ()
+    barriers: tuple[Barrier, ...] = ()
+    unsaid: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -121,8 +152,8 @@ class Progress:
     round: int = 1
 
 
-def thing_of(item: Item, *, off_seq: int = 0, goes_back: bool = True) -> Thing:
-    """Return what the graph knows of an item."""
+def thing_of(item: Item, *, off_seq: int = 0, goes_back: bool = True, system: str = "") -> Thing:
+    """Return what the graph knows of an item; a fluid is its own system."""
     return Thing(
         item.id,
         item.kind,
@@ -132,6 +163,8 @@ def thing_of(item: Item, *, off_seq: int = 0, goes_back: bool = True) -> Thing:
         rung(item.kind, work_act(item)) > 1,
         needs(item) is Act.CHECKED,
         _current(item),
+        item.type if item.kind is Kind.FLUID else system,
+        item.kind is Kind.FASTENER and bool(_STUD.search(item.name.casefold())),
     )
 
 

@@ -21,6 +21,7 @@ from app.core.order.acts import (
 
 ACTS = frozenset({PLACE, FINISH, CHECK, OUT})
 START_ALL, GROUND_LAST, IN_STEP, STATED = "start-all", "ground-last", "in-step", "stated:"
+STUD_FIRST, CIRCUIT_CLOSED = "stud-first", "circuit-closed"
 
 
 @dataclass(frozen=True, slots=True)
@@ -31,7 +32,8 @@ class Deviation:
         item: What is moved or has an exception.
         what: `moved`, or the exception's own word.
         other: The id of the item it comes after, or of the step it is done in.
-        why: `holds`, `joins`, `covers`, `start-all`, `ground-last`, `in-step`; empty for an exception.
+        why: `holds`, `joins`, `covers`, `start-all`, `ground-last`, `in-step`, `milestone`, `seals`,
+            `closes`, `stud-first`, `circuit-closed`, `stated`; empty for an exception.
         reason: The user's words, where there are some.
     """
 
@@ -53,6 +55,7 @@ class Graph:
         order: The places of all nodes in the order of putting back.
         rank: For each node where it stands in the plain reverse.
         install_exceptions: The exceptions that count.
+        unsaid: Things of which nothing tells on which side of the milestones they belong.
     """
 
     nodes: tuple[Node, ...]
@@ -61,6 +64,12 @@ class Graph:
     order: tuple[int, ...]
     rank: tuple[tuple[float, int], ...] = field(repr=False)
     install_exceptions: tuple[InstallException, ...] = ()
+    unsaid: tuple[str, ...] = ()
+
+    @property
+    def is_proved(self) -> bool:
+        """Whether all is said that the order follows from; otherwise it is no more than likely."""
+        return not self.unsaid
 
     @cached_property
     def acts(self) -> Mapping[str, tuple[int, ...]]:

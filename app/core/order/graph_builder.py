@@ -3,6 +3,7 @@
 from collections import defaultdict
 from collections.abc import Iterable
 from dataclasses import replace
+from itertools import pairwise
 
 from app.core.cycles import CycleError, find_cycle
 from app.core.items.items import BLOCKING
@@ -10,6 +11,7 @@ from app.core.items.kinds import Kind
 from app.core.order.acts import (
     BEGIN,
     CHECK,
+    CLOSED,
     DURING,
     ELECTRIC,
     END,
@@ -20,6 +22,7 @@ from app.core.order.acts import (
     LATER,
     LIVE,
     LOOSENED,
+    MILESTONE,
     OUT,
     PLACE,
     TWICE,
@@ -29,12 +32,19 @@ from app.core.order.acts import (
     Thing,
 )
 from app.core.order.components import strongly_connected_components
-from app.core.order.graph import GROUND_LAST, IN_STEP, START_ALL, STATED, Graph
+from app.core.order.graph import CIRCUIT_CLOSED, GROUND_LAST, IN_STEP, START_ALL, STATED, STUD_FIRST, Graph
 from app.core.order.replacements import Replacements
 from app.core.order.reverse import Reverse
 from app.core.order.sorting import cycle_among, topological_order
+from app.core.phases.barriers import LOOKED, PLACED, Barrier
 
-_DEFAULTS = frozenset({LAID, JOINT, LIVE})
+_DEFAULTS = frozenset({LAID, JOINT, LIVE, CLOSED})
+_OPENINGS = frozenset({"seals", "closes"})
+"""Relations whose second member goes back after the first: a gasket, a cap that comes out."""
+
+_IN_THE_VEHICLE = frozenset({"first_start", "moved"})
+"""What is tightened in a later step is tight by then, though not by the lift."""
+
 _AT_ONCE = (-1.0, 0)
 
 
@@ -43,7 +53,8 @@ def build_graph(plan: Plan) -> Graph:
 
     Every edge is reversed; what does not go back is dropped; a replacement stands where the replaced one
     stood and takes over its edges (what it holds, joins and covers itself goes before what the old one
-    did). Time decides between what could come next, and blocks nothing. Defaults, which what is stated
+    did). Milestones and what is stated never yield. The order of the steps, and inside a step the clock,
+    decides between what could come next, and blocks nothing. Defaults, which what is stated
     overrules: all groups of a joint are started before one is finished, the battery's ground cable is
     joined last, what is tightened in a later step waits for that step's things.
 
@@ -93,6 +104,7 @@ class GraphBuilder:
         )
         self.place: dict[str, int] = {}
         self.finish: dict[str, int] = {}
+        self.last: dict[str, int] = {}
         self.in_step: dict[str, list[int]] = defaultdict(list)
 
     def build(self) -> Graph:
@@ -103,6 +115,8 @@ class GraphBuilder:
         self._tie()
         self._join()
         self._ground()
+        self._fill()
+        self._bound()
         self._steps()
         order = self._sorted()
         return Graph(
@@ -112,6 +126,7 @@ class GraphBuilder:
             tuple(order),
             tuple(self.rank),
             tuple(d for install_exceptions in self.install_exceptions.values() for d in install_exceptions),
+            tuple(item for item in self.plan.unsaid if item in self.things),
         )
 
     def _add(self, node: Node, rank: tuple[float, int] = _AT_ONCE) -> int:
@@ -157,6 +172,7 @@ class GraphBuilder:
             self.finish[thing.id] = chain[-1]
         if thing.looked_at:
             act(CHECK, 1, *last)
+        self.last[thing.id] = chain[-1]
 
     def _is_later(self, item: str) -> bool:
         return any(exception.what in {LATER, LOOSENED} for exception in self.install_exceptions.get(item, ()))
@@ -164,14 +180,29 @@ class GraphBuilder:
     def _tie(self) -> None:
         """Reverse what holds, joins and covers; what is covered is finished before, unless it is stated."""
         for frm, rel, to in self.ties:
+            if rel == "holds" and self.things[frm].is_stud:
+                self._wait(self.place[to], self.finish[frm], STUD_FIRST)
+                continue
             reached = self.place if rel != "covers" or self._is_later(to) else self.finish
             self._wait(self.place[frm], reached[to], rel)
+        for edge in self.plan.edges:
+            if edge.rel in _OPENINGS:
+                self._follow(edge.to, edge.frm, edge.rel)
+        for said in self.plan.goes_after:
+            self._follow(said.item, said.after, STATED + said.reason)
+
+    def _follow(self, later: str, earlier: str, why: str) -> None:
+        """Place one thing after another, or after what stands in its place."""
+        for frm in self.replacements.of(later):
+            for to in self.replacements.of(earlier):
+                if frm != to and frm in self.place and to in self.place:
+                    self._wait(self.place[frm], self.place[to], why)
 
     def _join(self) -> None:
         """Start all groups of a joint before one is finished."""
         joints: dict[str, list[str]] = defaultdict(list)
         for frm, rel, to in self.ties:
-            if rel == "holds" and self.things[frm].kind is Kind.FASTENER:
+            if rel == "holds" and self.things[frm].kind is Kind.FASTENER and not self.things[frm].is_stud:
                 joints[to].append(frm)
         for held, groups in joints.items():
             if len(groups) > 1:
@@ -183,6 +214,39 @@ class GraphBuilder:
         others = [thing.id for thing in self.things.values() if thing.current == ELECTRIC]
         if grounds and others:
             self._hub(Node("", LIVE), others, [self.place[ground] for ground in grounds], GROUND_LAST)
+
+    def _fill(self) -> None:
+        """Fill a fluid after all of its circuit is closed."""
+        circuits: dict[str, list[int]] = defaultdict(list)
+        for thing in self.things.values():
+            if thing.system and thing.kind is not Kind.FLUID:
+                circuits[thing.system].append(self.finish[thing.id])
+        for thing in self.things.values():
+            if thing.kind is Kind.FLUID and thing.system in circuits:
+                hub = self._add(Node(thing.id, CLOSED))
+                self._wait(self.place[thing.id], hub, CIRCUIT_CLOSED)
+                for closed in circuits[thing.system]:
+                    self._wait(hub, closed)
+
+    def _bound(self) -> None:
+        """Put the milestones one after the other, and each thing on its side of them."""
+        nodes = {word: self._add(Node(word, MILESTONE)) for word in self.plan.milestones}
+        for earlier, later in pairwise(self.plan.milestones):
+            self._wait(nodes[later], nodes[earlier], MILESTONE)
+        for bound in self.plan.barriers:
+            if bound.item not in self.things or bound.milestone not in nodes:
+                continue
+            if not bound.is_before:
+                self._wait(self.place[bound.item], nodes[bound.milestone], MILESTONE)
+            else:
+                self._wait(nodes[bound.milestone], self._reached(bound), MILESTONE)
+
+    def _reached(self, bound: Barrier) -> int:
+        """Return the act of a thing that a milestone waits for."""
+        later = self._is_later(bound.item) and bound.milestone not in _IN_THE_VEHICLE
+        if bound.what == PLACED or later:
+            return self.place[bound.item]
+        return (self.last if bound.what == LOOKED else self.finish)[bound.item]
 
     def _hub(self, node: Node, first: Iterable[str], then: Iterable[int], why: str) -> None:
         hub = self._add(node)

@@ -3,7 +3,7 @@
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 
-from app.core.order.acts import CHECK, FINISH, OUT, Node, Progress
+from app.core.order.acts import CHECK, FINISH, MILESTONE, OUT, Node, Progress
 from app.core.order.graph import ACTS, Graph
 
 
@@ -14,10 +14,13 @@ class OrderProgress:
     Args:
         graph: What must be in before what.
         standing: For each item how far it is; one that is absent is not in.
+        reached: The milestones that have been; `None` where nobody writes them down, and each is taken to
+            have been once all before it is in.
     """
 
     graph: Graph
     standing: Mapping[str, Progress]
+    reached: frozenset[str] | None = None
     inside: tuple[bool, ...] = field(init=False)
     next_node: Mapping[str, int] = field(init=False)
 
@@ -32,6 +35,8 @@ class OrderProgress:
 
     def _is_in(self, i: int, inside: Sequence[bool]) -> bool:
         node = self.graph.nodes[i]
+        if node.what == MILESTONE and self.reached is not None:
+            return node.of in self.reached
         if node.what not in ACTS:
             return all(inside[other] for other in self.graph.before[i])
         standing = self.standing.get(node.of, Progress())

@@ -4,6 +4,7 @@ from collections.abc import Mapping, Sequence
 from collections.abc import Set as AbstractSet
 from dataclasses import dataclass
 
+from app.core.order.acts import MILESTONE
 from app.core.order.graph import ACTS
 from app.core.order.progress import OrderProgress
 from app.core.procurement.outstanding import Unavailable
@@ -56,8 +57,8 @@ class Held:
 
     Args:
         item: What.
-        code: `undecided`, `disagree`, `waits`, `behind`, `height`, `people` or `minutes`.
-        other: The item that is the reason, where it is not the item itself.
+        code: `undecided`, `disagree`, `waits`, `behind`, `milestone`, `height`, `people` or `minutes`.
+        other: The item that is the reason, where it is not the item itself; with `milestone` its word.
         wait: What is waited for, with `waits`.
         need: What it needs: the height, or how many people or minutes.
         have: How many minutes there are.
@@ -114,13 +115,17 @@ def now(
             continue
         why = _bound(item, item, stuck, waits)
         if why is None and (cause := nearest.get(progress.next_node[item])):
-            why = _bound(item, cause, stuck, waits) or Held(item, "behind", cause)
+            why = _bound(item, cause, stuck, waits) or Held(item, _code(cause, progress), cause)
         why = why or _asks_too_much(item, demands.get(item, Demand()), here)
         if why:
             held.append(why)
         else:
             ready.append(item)
     return Now(tuple(ready), tuple(held), _good(ready, demands))
+
+
+def _code(cause: str, progress: OrderProgress) -> str:
+    return "behind" if cause in progress.graph.acts else "milestone"
 
 
 def _bound(item: str, cause: str, stuck: Mapping[str, str], waits: Mapping[str, Unavailable]) -> Held | None:
@@ -148,7 +153,9 @@ def _nearest(progress: OrderProgress, bound: AbstractSet[str]) -> Mapping[int, s
         if ahead:
             near[i] = min(ahead)
         is_bound = nodes[i].of in bound
-        if nodes[i].what not in ACTS:
+        if nodes[i].what == MILESTONE and not ahead:
+            offers[i] = (1, False, position[i], i)
+        elif nodes[i].what not in ACTS:
             offers[i] = near[i]
         elif is_bound or not ahead:
             offers[i] = (1, is_bound, position[i], i)

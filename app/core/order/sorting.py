@@ -1,8 +1,10 @@
-"""The plain reverse of taking off, the first order that respects what must be before, and cycles."""
+"""The plain reverse of the steps, the first order that respects what must be before, and cycles."""
 
+from bisect import bisect
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from heapq import heapify, heappop, heappush
+from math import inf
 from typing import Any
 
 from app.core.cycles import find_cycle
@@ -54,27 +56,24 @@ def topological_order(rank: Sequence[Any], before: Sequence[Sequence[int]]) -> l
 def plain_reverse(everything: Mapping[str, Removal], olds: Mapping[str, str]) -> dict[str, int]:
     """Return each id's place in the plain reverse, 0 for the first to go back.
 
+    The steps go back in their order reversed. Inside a step, and nowhere else, the clock counts: what came
+    off last goes back first, and what never came off before it. What came off in no known step goes with
+    the step in which work was then.
+
     Args:
         everything: All of which the order is asked.
         olds: New id -> the old one at whose place it stands.
     """
-    first_of_step: dict[int, int] = {}
-    for node in everything.values():
-        if node.off_seq and node.step >= 0:
-            first_of_step[node.step] = min(node.off_seq, first_of_step.get(node.step, node.off_seq))
-    last = max((node.off_seq for node in everything.values()), default=0)
-    # What never came off goes where its step stands in the plan: after all that came off in later steps.
-    first_later: dict[int, float] = {}
-    earliest: float = last + 1
-    for step in sorted({node.step for node in everything.values()}, reverse=True):
-        first_later[step] = earliest
-        earliest = min(earliest, first_of_step.get(step, earliest))
+    off = sorted((node.off_seq, node.step) for node in everything.values() if node.off_seq and node.step >= 0)
 
-    def came_off(node: Removal) -> tuple[float, int, str]:
-        node = everything[end_of(node.id, olds)]
-        return (node.off_seq or first_later[node.step] - 0.5, node.step, node.id)
+    def reverse_of(node: Removal) -> tuple[int, float, str, str]:
+        old = everything[end_of(node.id, olds)]
+        step = old.step
+        if step < 0 and old.off_seq and (at := bisect(off, (old.off_seq, inf))):
+            step = off[at - 1][1]
+        return (step, old.off_seq or inf, old.id, node.id)
 
-    ordered = sorted(everything.values(), key=lambda node: (came_off(node), node.id), reverse=True)
+    ordered = sorted(everything.values(), key=reverse_of, reverse=True)
     return {node.id: rank for rank, node in enumerate(ordered)}
 
 

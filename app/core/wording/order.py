@@ -15,6 +15,18 @@ from app.core.wording.items import item_title, numbered
 _HELD_BY: Mapping[str, str] = MappingProxyType(
     {"undecided": "undecided", "disagree": "two people say different things"},
 )
+MILESTONE_TEXTS: Mapping[str, str] = MappingProxyType(
+    {
+        "mating": "engine and gearbox together",
+        "lift_in": "the engine lifted in",
+        "landed": "the engine landed, its weight on its mounts",
+        "power_on": "the battery connected",
+        "first_start": "all that comes before the first start",
+        "started": "the first start",
+        "moved": "all that comes before the first drive",
+    },
+)
+"""What must have been before something can go on."""
 _NUMBERS: Mapping[str, str] = MappingProxyType({"2": "two", "3": "three", "4": "four"})
 _DEPARTURES: Mapping[str, str] = MappingProxyType(
     {
@@ -33,6 +45,11 @@ _WHY_MOVED: Mapping[str, str] = MappingProxyType(
         "start-all": "all groups of a joint are started first",
         "ground-last": "the battery's ground cable goes on last",
         "in-step": "it is part of that step",
+        "milestone": "it goes on after that",
+        "seals": "that seals it",
+        "closes": "that closes its opening and comes out first",
+        "stud-first": "studs go in before what they carry",
+        "circuit-closed": "a circuit is closed before it is filled",
     },
 )
 
@@ -50,6 +67,8 @@ def held_text(item: Item, held: Held, other: Item | None, today: date) -> str:
     match held.code:
         case "waits":
             return f"waits for: {unavailable_text(other or item, held.wait or Unavailable('away'), today)}"
+        case "milestone":
+            return f"first: {MILESTONE_TEXTS.get(held.other, held.other)}"
         case "height":
             return f"needs the vehicle {HEIGHT_TEXT[held.need]}"
         case "people":

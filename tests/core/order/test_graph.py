@@ -257,7 +257,7 @@ def test_what_is_fitted_twice_comes_out_again_before_it_goes_in_for_good() -> No
 
 
 def test_what_was_put_back_during_removal_comes_out_in_its_step_first() -> None:
-    steps = (PlanStep("lift", 0), PlanStep("S", 1))
+    steps = (PlanStep("S", 0), PlanStep("lift", 1))
     made = (Thing("eye", step="S", off_seq=1), Thing("engine", step="lift", off_seq=2))
     graph = build_graph(Plan(made, steps, install_exceptions=(InstallException("eye", "lift", "during"),)))
 

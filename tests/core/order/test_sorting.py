@@ -212,10 +212,29 @@ def test_what_came_off_in_an_unknown_step_moves_no_step() -> None:
     assert order([*things("a", "b"), unknown], steps=on_only(S=0)) == "ubSa"
 
 
-def test_a_step_of_the_way_back_waits_for_later_steps_when_something_of_an_early_step_came_off_late() -> None:
+def test_what_of_an_early_step_came_off_late_goes_back_with_its_step() -> None:
     late = Thing("l", step="0", off_seq=9)
 
-    assert order([*things("a", "b", "c"), late], steps=on_only(S=1)) == "lcSba"
+    assert order([*things("a", "b", "c"), late], steps=on_only(S=1)) == "cSbla"
+
+
+@given(
+    st.lists(
+        st.tuples(st.integers(0, 3), st.integers(1, 40)), min_size=1, max_size=9, unique_by=lambda x: x[1]
+    )
+)
+@settings(max_examples=100, deadline=None)
+def test_the_clock_counts_inside_a_step_and_nowhere_else(came_off: list[tuple[int, int]]) -> None:
+    made = [Thing("abcdefghi"[nth], step=str(step), off_seq=at) for nth, (step, at) in enumerate(came_off)]
+
+    expected = sorted(made, key=lambda thing: (int(thing.step), thing.off_seq), reverse=True)
+    assert order(made) == "".join(thing.id for thing in expected)
+
+
+def test_what_came_off_in_no_known_step_goes_with_the_step_in_which_work_was_then() -> None:
+    off = [Thing("a", step="1", off_seq=1), Thing("b", step="2", off_seq=3), Thing("u", off_seq=2)]
+
+    assert order(off) == "bua"
 
 
 def test_five_thousand_in_one_chain_are_ordered() -> None:

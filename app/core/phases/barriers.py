@@ -1,0 +1,137 @@
+"""What must be done before, and what after, each milestone of the way back."""
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+
+from app.core.items.items import Item
+from app.core.items.kinds import Kind
+from app.core.phases.roles import Role
+from app.core.phases.routes import Route, chain, mates_in_vehicle
+from app.core.phases.sides import Sides
+from app.core.phases.stages import Placement, Stage, placement
+from app.core.phases.units import UnitKind
+
+PLACED, WORKED, LOOKED = "placed", "worked", "looked"
+"""What of a thing is bounded: that it is in position, that its work is done, its second look too."""
+
+
+@dataclass(frozen=True, slots=True)
+class Barrier:
+    """One bound of a thing.
+
+    Args:
+        item: Its id.
+        what: `PLACED`, `WORKED` or `LOOKED`.
+        milestone: A word of `app.core.phases.routes.chain`.
+        is_before: Whether the thing comes before the milestone; otherwise it comes after.
+    """
+
+    item: str
+    what: str
+    milestone: str
+    is_before: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Barriers:
+    """All that milestones say of the order.
+
+    Args:
+        milestones: Those of the way back, first to last.
+        placements: Each thing's stage.
+        edges: The bounds.
+        unsaid: Ids of things of which nothing tells the stage: of what they bear on nothing is proved.
+    """
+
+    milestones: tuple[str, ...]
+    placements: Mapping[str, Placement]
+    edges: tuple[Barrier, ...]
+    unsaid: tuple[str, ...] = ()
+
+
+def barriers(items: Iterable[Item], sides: Sides, positions: Mapping[str, int]) -> Barriers:
+    """Return the stage of each thing and what follows from it.
+
+    Barriers exist only for what the plan has: a build without an engine removal has no lift and no mating,
+    and without a step for the first start nothing is bounded by it.
+
+    Args:
+        items: The things of the plan, steps of the way back among them.
+        sides: What their sides follow from.
+        positions: Step -> its place in the order of taking off.
+    """
+    known = tuple(items)
+    roles = set(sides.roles.values())
+    meets = sides.back is not Route.NONE and bool(sides.units.of_kind(UnitKind.GEARBOX))
+    milestones = chain(
+        sides.back,
+        gearbox=meets,
+        power=Role.BATTERY in roles,
+        start=Role.FIRST_START in roles,
+        move=Role.MOVE in roles,
+    )
+    late = _late(sides, positions)
+    placements = {item.id: _timed(item, placement(item, sides), positions, late) for item in known}
+    edges = tuple(
+        Barrier(item.id, what, milestone, is_before)
+        for item in known
+        for what, milestone, is_before in bounds(placements[item.id].stage, item, sides.back)
+        if milestone in milestones
+    )
+    unsaid = tuple(key for key, each in placements.items() if each.stage is Stage.NOT_SAID)
+    return Barriers(milestones, placements, edges, unsaid)
+
+
+def _late(sides: Sides, positions: Mapping[str, int]) -> tuple[tuple[int, Stage], ...]:
+    """Return the places of first drive and first start, with what comes after each on the way back."""
+    found = []
+    for role, stage in ((Role.MOVE, Stage.AFTER_DRIVE), (Role.FIRST_START, Stage.AFTER_START)):
+        at = [positions[step] for step, own in sides.roles.items() if own is role and step in positions]
+        found += [(place, stage) for place in sorted(at)[:1]]
+    return tuple(found)
+
+
+def _timed(
+    item: Item, found: Placement, positions: Mapping[str, int], late: tuple[tuple[int, Stage], ...]
+) -> Placement:
+    """Return a placement, later where the plan has it after first start or drive; things are on by then."""
+    step = item.id if item.kind is Kind.STEP else item.step
+    if found.stage is not Stage.VEHICLE or item.kind is Kind.FINDING or step not in positions:
+        return found
+    known = [stage for at, stage in late if positions[step] < at]
+    if item.kind is not Kind.STEP:
+        known = [stage for stage in known if stage is not Stage.AFTER_DRIVE]
+    stage = known[0] if known else found.stage
+    return Placement(stage, "step") if stage is not found.stage else found
+
+
+_NEVER_BOUND = frozenset({Stage.FIRST_START, Stage.FIRST_DRIVE, Stage.AFTER_DRIVE})
+
+
+def bounds(stage: Stage, item: Item, route: Route) -> tuple[tuple[str, str, bool], ...]:
+    """Return what bounds a thing of a stage: what of it, by which milestone, whether before it."""
+    after_mating = "landed" if mates_in_vehicle(route) else "lift_in"
+    reach = ((LOOKED, "lift_in", True),) * mates_in_vehicle(route)  # no hand gets there once it is in
+    own: Mapping[Stage, tuple[tuple[str, str, bool], ...]] = {
+        Stage.BENCH: ((WORKED, "lift_in", True),),
+        Stage.BEFORE_MATING: ((LOOKED, "mating", True), *reach),
+        Stage.MATING: ((PLACED, "mating", False), (WORKED, after_mating, True)),
+        Stage.CART: ((WORKED, "lift_in", True),),
+        Stage.ON_BEFORE: ((PLACED, "lift_in", True),),
+        Stage.BEFORE_LANDING: ((PLACED, "lift_in", False), (PLACED, "landed", True)),
+        Stage.AFTER_LANDING: ((PLACED, "landed", False),),
+        Stage.AFTER_START: ((PLACED, "started", False),),
+        Stage.FLUIDS: ((PLACED, "first_start", True),),
+        Stage.FIRST_START: ((PLACED, "first_start", False), (PLACED, "started", True)),
+        Stage.FIRST_DRIVE: ((PLACED, "moved", False),),
+        Stage.AFTER_DRIVE: ((PLACED, "moved", False),),
+    }
+    found = own.get(stage, ())
+    if stage in _NEVER_BOUND:
+        return found
+    found = (*found, (WORKED, "moved", True))
+    if stage is Stage.AFTER_START:
+        return found
+    joins = item.kind is Kind.CONNECTION or stage is Stage.AFTER_LANDING
+    power = ((PLACED, "power_on", True),) * joins  # the battery is the last of the connecting
+    return (*found, *power, *(() if stage is Stage.FLUIDS else ((WORKED, "first_start", True),)))

@@ -1,0 +1,120 @@
+"""On which side of the engine's way out a thing belongs: to which units what it joins belongs."""
+
+from collections.abc import Iterable, Mapping
+from collections.abc import Set as AbstractSet
+from dataclasses import dataclass, field
+
+from app.core.items.items import Connection, Edge, Item
+from app.core.items.kinds import Kind
+from app.core.phases.roles import Role
+from app.core.phases.routes import LEAVES, Route
+from app.core.phases.units import NOT_SAID, UnitKind, Units
+
+ON_BEFORE, STAYS_OFF = "on_before", "stays_off"
+EXCEPTIONS = frozenset({ON_BEFORE, STAYS_OFF})
+"""On before it goes in, because it cannot be reached later; stays off until it is in, for clearance."""
+
+
+@dataclass(frozen=True, slots=True)
+class SideException:
+    """An exception of one thing to the side rule; without a reason it does not count."""
+
+    what: str
+    reason: str = ""
+
+    @property
+    def counts(self) -> bool:
+        """Whether it changes anything."""
+        return self.what in EXCEPTIONS and bool(self.reason.strip())
+
+
+@dataclass(frozen=True)
+class Sides:
+    """What the side of a thing follows from.
+
+    Args:
+        units: Of the build.
+        out, back: The routes of both ways.
+        items: By id.
+        edges: `holds` and `joins` among them say what a group or a connection ties.
+        roles: Step -> its role.
+        chosen: Ids of items whose owner, or whose ends' owners, somebody chose: `vehicle` is what earlier
+            folders have by default, and says nothing unless it was chosen.
+        exceptions: By item.
+    """
+
+    units: Units
+    out: Route
+    back: Route
+    items: Mapping[str, Item]
+    edges: tuple[Edge, ...] = ()
+    roles: Mapping[str, Role] = field(default_factory=dict)
+    chosen: frozenset[str] = frozenset()
+    exceptions: Mapping[str, SideException] = field(default_factory=dict)
+    ties: Mapping[str, tuple[str, ...]] = field(init=False)
+
+    def __post_init__(self) -> None:
+        """Gather what each thing holds or joins."""
+        ties: dict[str, list[str]] = {}
+        for edge in self.edges:
+            if edge.rel in {"holds", "joins"} and edge.to in self.items:
+                ties.setdefault(edge.frm, []).append(edge.to)
+        object.__setattr__(self, "ties", {frm: tuple(to) for frm, to in ties.items()})
+
+    def role(self, item: Item) -> Role:
+        """Return the role of a thing's step, or of the step that it is."""
+        return self.roles.get(item.id if item.kind is Kind.STEP else item.step, Role.NONE)
+
+    def owner(self, item: Item, *, back: bool) -> str:
+        """Return to which unit a thing belongs, or `NOT_SAID`."""
+        if item.owner == "vehicle" and item.id not in self.chosen:
+            return NOT_SAID
+        return self.units.of_owner(item.owner, back=back)
+
+    def joints(self, item: Item, *, back: bool = False) -> tuple[frozenset[str], ...]:
+        """Return for each joint of a connection the units of its two ends, `NOT_SAID` where unknown."""
+        if not isinstance(item.detail, Connection):
+            return ()
+        ends = item.detail.ends
+        said = item.id in self.chosen or any(end.label for end in ends)
+        owners = [self._end(item, end.owner, back=back) for end in ends]
+        if not said and {end.owner for end in ends} == {"vehicle"}:
+            owners = [NOT_SAID] * len(ends)
+        first = owners[0] if owners else NOT_SAID
+        return tuple(frozenset({first, other}) for other in owners[1:]) or (frozenset({first, NOT_SAID}),)
+
+    def _end(self, item: Item, owner: str, *, back: bool) -> str:
+        """Return whose an end is; one on a part is its part's, where one part is named."""
+        if owner != "part":
+            return self.units.of_owner(owner, back=back)
+        parts = [self.items[to] for to in self.ties.get(item.id, ()) if self.items[to].kind is Kind.PART]
+        owners = {self.owner(part, back=back) for part in parts}
+        return owners.pop() if len(owners) == 1 else NOT_SAID
+
+    def joined(self, item: Item, *, back: bool = False) -> frozenset[str]:
+        """Return the units that a thing joins, or belongs to; `NOT_SAID` where something is open."""
+        if isinstance(item.detail, Connection):
+            return frozenset().union(*self.joints(item, back=back))
+        own = self.owner(item, back=back)
+        if item.kind is not Kind.FASTENER:
+            return frozenset({own})
+        tied = (self.items[to] for to in self.ties.get(item.id, ()))
+        held = {self.owner(each, back=back) for each in tied if each.kind is not Kind.CONNECTION}
+        return frozenset(held | {own}) if held else frozenset({own})
+
+    def parts_ways(self, unit: str, *, back: bool = False) -> bool:
+        """Tell whether a unit leaves the vehicle on the route."""
+        return self.units.kind(unit) in LEAVES[self.back if back else self.out]
+
+    def crosses(self, joined: AbstractSet[str], *, back: bool = False) -> bool | None:
+        """Tell whether what joins these units ties what leaves to what stays; `None` where it is not said."""
+        leaving = {self.parts_ways(unit, back=back) for unit in joined if unit != NOT_SAID}
+        if len(leaving) > 1:
+            return True
+        return None if NOT_SAID in joined else False
+
+    def kinds(self, joined: Iterable[str], *, back: bool = False) -> frozenset[UnitKind]:
+        """Return which kinds of units are joined; what does not leave counts as the vehicle."""
+        found = (self.units.kind(unit) or UnitKind.VEHICLE for unit in joined if unit != NOT_SAID)
+        leaves = LEAVES[self.back if back else self.out]
+        return frozenset(kind if kind in leaves else UnitKind.VEHICLE for kind in found)

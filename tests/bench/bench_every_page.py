@@ -134,9 +134,10 @@ def main() -> None:
                 if len(sys.argv) > 2 and not any(word in address for word in sys.argv[2:]):
                     continue
                 cold, warm, marked, size, status = measure(asked, address)
+                shown_at = _ID.sub("…", address)
                 said = "" if status == 200 else f" ({status})"
                 sys.stdout.write(
-                    f"{_ID.sub("…", address):40}{cold / bare:8.0f}{warm / bare:7.1f}{marked / bare:7.1f}"
+                    f"{shown_at:40}{cold / bare:8.0f}{warm / bare:7.1f}{marked / bare:7.1f}"
                     f"{marked / warm:8.1f}{size:11,}{said}\n"
                 )
                 sys.stdout.flush()

@@ -20,8 +20,8 @@ BASE_FIRST = {
         *("ledger", "tightening", "gates", "procurement", "order", "plan", "lists", "wording", "builds"),
     ),
     "store": (
-        *("db", "journal", "folder", "address", "crew", "tags", "plan", "procurement", "loading", "gates"),
-        *("returning", "intake", "lists", "demo"),
+        *("db", "journal", "folder", "address", "crew", "tags", "plan", "procurement", "parts"),
+        *("loading", "snapshots", "gates", "returning", "intake", "lists", "demo"),
     ),
     "web": (
         *("site", "intake", "gates", "cards", "torque", "places", "takeoff", "lists", "cli", "server"),

@@ -17,19 +17,18 @@ from statistics import median
 from tempfile import TemporaryDirectory
 
 from flask import Flask
-from flask.testing import FlaskClient
 from werkzeug.routing import Rule
 
 from app.core.builds.snapshot import Entry, Snapshot
 from app.core.items.kinds import Act, Kind
 from app.core.ledger.ledger import next_act
 from app.core.tags import shown
-from app.store.db.clock import new_id
+from app.store.db.clock import stamp
 from app.store.journal import append
-from app.store.loading import Snapshots
 from app.store.plan.builds import Writer
+from app.store.snapshots import Snapshots
 from app.web.site.access import cookie_name
-from tests.bench.large import NOW, Large, application, fill, stamp
+from tests.bench.large import NOW, Large, application, fill
 
 SIZES = (40, 2000, 15000)
 ROUNDS = 5
@@ -51,7 +50,7 @@ def addresses(app: Flask, build: Snapshot) -> Iterator[str]:
         "tail": next(iter(build.tags.values()))[0],
     }  # fmt: skip
     bound = app.url_map.bind("localhost")
-    for rule in sorted(app.url_map.iter_rules(), key=lambda rule: str(rule)):
+    for rule in sorted(app.url_map.iter_rules(), key=str):
         if "GET" in (rule.methods or ()) and rule.endpoint not in PASSED_OVER:
             yield from _variants(rule, bound.build(rule.endpoint, {k: named[k] for k in rule.arguments}))
 
@@ -73,14 +72,14 @@ class Asked:
         self.app = application(large)
         self._folder = large.folder
         self._state = self.app.extensions["putback"]
-        self.client: FlaskClient = self.app.test_client()
+        self.client = self.app.test_client()
         self.client.set_cookie(cookie_name(self._state), large.keys[0])
         self._turn = cycle(entry.item.id for entry in self.build().items if self._can_go_on(entry))
 
     def build(self) -> Snapshot:
         """Return the build as it stands."""
         with self._folder.database.reading() as session:
-            found = self._state.snapshots.of(session, 1)
+            found: Snapshot | None = self._state.snapshots.of(session, 1)
         if found is None:
             raise LookupError(1)
         return found

@@ -23,8 +23,8 @@ BASE_FIRST = {
         *("wording", "lists", "builds"),
     ),
     "store": (
-        *("db", "journal", "folder", "address", "crew", "tags", "plan", "procurement", "loading", "gates"),
-        *("returning", "intake", "lists", "demo"),
+        *("db", "journal", "folder", "address", "crew", "tags", "plan", "procurement", "parts"),
+        *("loading", "snapshots", "gates", "returning", "intake", "lists", "demo"),
     ),
     "web": (
         *("site", "intake", "gates", "cards", "torque", "places", "takeoff", "lists", "cli", "server"),

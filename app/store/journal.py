@@ -7,6 +7,7 @@ from typing import Any
 from sqlalchemy import func, select
 from sqlalchemy.orm import Session
 
+from app.core.builds.snapshot import StepFacts
 from app.core.items.amounts import Amounts
 from app.core.items.items import Item, read_detail
 from app.core.items.journal import History, Line
@@ -131,7 +132,7 @@ def as_item(row: ItemRow) -> Item:
     )
 
 
-def step_as_item(step: Step) -> Item:
+def step_as_item(step: Step | StepFacts) -> Item:
     """Return a step that exists on one way only as a line of the ledger."""
     return Item(step.id, 0, Kind.STEP, step.name, step.id)
 

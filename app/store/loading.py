@@ -1,58 +1,88 @@
-"""Builds read from the database, each kept until the journal's next line."""
+"""Builds read from the database: the whole of one, or only what lines have changed since it was read."""
 
-import re
-from collections import defaultdict
-from collections.abc import Set as AbstractSet
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import replace
-from threading import Lock
+from typing import Any
 
-from sqlalchemy import select
+from sqlalchemy import Select, select
 from sqlalchemy.orm import Session
 
-from app.core.builds.snapshot import Entry, PlaceFacts, Snapshot, StepFacts, ZoneFacts
+from app.core.builds.following import keep_known
+from app.core.builds.snapshot import Entry, Snapshot, StepFacts
 from app.core.items.items import Edge, Item
+from app.core.items.kinds import Kind
 from app.core.items.state import ItemState, fold
-from app.core.ledger.ledger import has_begun, why_open, word
-from app.store.db.models import Build, EdgeRow, ItemRow, ItemStateRow, PhotoRow, Place, Shows, Step, Tag, Zone
-from app.store.journal import as_item, last_seq, read_state, step_as_item
-from app.store.plan.builds import layout
+from app.core.ledger.ledger import why_open, word
+from app.store.db.models import Build, ItemRow, ItemStateRow, JournalRow
+from app.store.journal import as_item, read_state, step_as_item
+from app.store.parts import edges_of, photos_of, places_of, steps_of, tags_of, tray_of, zones_of
 from app.store.plan.install_exceptions import install_exceptions, step_edges
 from app.store.procurement.outstanding import outstanding_of
 
+MOST_LINES = 400
+"""A build is read anew where more lines than these have come: a list, a phone that was long away."""
 
-class Snapshots:
-    """Keeps the newest snapshot of each build; any line in the journal makes the next reader load anew."""
+_ACTS = frozenset({"mark", "count", "undo", "settle", "move", "dispose", "fate", "acknowledge"})
+"""Verbs after which only the state of their subject differs."""
+_OF_GATES = frozenset({"answer", "pass", "start", "recheck", "undo"})
+_NOTHING: frozenset[str] = frozenset()
+_TIES = frozenset({"edges", "step_edges", "install_exceptions"})
+_WAITS = frozenset({"outstanding"})
+_CHANGES: Mapping[tuple[str, str], frozenset[str]] = {
+    **{(subject, verb): _NOTHING for subject in ("item", "step") for verb in _ACTS},
+    **{("gate", verb): _NOTHING for verb in _OF_GATES},
+    **{(tool, verb): _NOTHING for tool in ("wrench", "adapter") for verb in ("add", "edit")},
+    **{("build", verb): _NOTHING for verb in ("stop", "undo")},
+    **{(subject, "treat"): _WAITS for subject in ("item", "step", "build")},
+    ("item", "add"): _TIES,
+    ("item", "edit"): _TIES,
+    ("step", "add"): _TIES | {"steps"},
+    ("step", "edit"): _TIES | {"steps"},
+    ("tag", "give"): frozenset({"tags"}),
+    ("tag", "void"): frozenset({"tags"}),
+    ("photo", "photo"): frozenset({"photos", "tray"}),
+    ("photo", "give"): frozenset({"photos", "tray"}),
+    ("place", "add"): frozenset({"places"}),
+    ("place", "move"): frozenset({"places"}),
+    ("place", "undo"): frozenset({"places"}),
+    ("place", "settle"): frozenset({"places"}),
+}
+"""(Subject type, verb) -> the parts of a build that differ after such a line, beside its subject's own line
+of the ledger. After a line that is not named here the build is read anew. Who writes rows writes, in the same
+unit of work and before anybody asks for the build, a line whose parts hold them."""
 
-    def __init__(self) -> None:
-        self._kept: dict[int, Snapshot] = {}
-        self._lock = Lock()
 
-    def of(self, session: Session, build_nr: int) -> Snapshot | None:
-        """Return the build as it stands now; `None` where there is no such build.
-
-        What a unit of work sees of its own is not kept: it may yet be taken back, and its number given again.
-        """
-        seq = last_seq(session)
-        kept = self._kept.get(build_nr)
-        if kept is not None and kept.seq == seq and "writes" not in session.info:
-            return kept
-        loaded = load(session, build_nr, seq)
-        if loaded is not None and "writes" not in session.info:
-            with self._lock:
-                if build_nr not in self._kept or self._kept[build_nr].seq <= seq:
-                    self._kept[build_nr] = loaded
-        return loaded
+_READ: Mapping[str, Callable[[Session, str], Any]] = {
+    "steps": steps_of,
+    "edges": edges_of,
+    "places": places_of,
+    "tags": lambda session, _: tags_of(session),
+    "photos": photos_of,
+    "tray": tray_of,
+    "outstanding": outstanding_of,
+    "step_edges": step_edges,
+    "install_exceptions": install_exceptions,
+}
 
 
 def load(session: Session, build_nr: int, seq: int) -> Snapshot | None:
-    """Read a whole build."""
+    """Read a whole build.
+
+    Args:
+        session: Of a read transaction or a unit of work.
+        build_nr: The build's number.
+        seq: The number of the newest line in this transaction.
+    """
     build = session.scalars(select(Build).where(Build.nr == build_nr)).one_or_none()
     if build is None:
         return None
-    steps = _steps(session, build.id)
-    edges = _edges(session, build.id)
-    photos, tray = _photos(session, build.id)
-    labels = {zone["key"]: zone["label"][build.dialect] for zone in layout(build.layout)["zones"]}
+    parts = {name: read(session, build.id) for name, read in _READ.items()}
+    states = _states(session, build.id)
+    succeeded = _succeeded(parts["edges"])
+    items = {
+        row.id: _entry(as_item(row), states.get(f"item:{row.id}"), row.rev, succeeded=row.id in succeeded)
+        for row in session.scalars(_items_of(build.id))
+    }
     return Snapshot(
         seq=seq,
         id=build.id,
@@ -63,102 +93,104 @@ def load(session: Session, build_nr: int, seq: int) -> Snapshot | None:
         units=build.units,
         dialect=build.dialect,
         rev=build.rev,
-        zones=tuple(
-            ZoneFacts(z.id, z.key, z.level, labels.get(z.key, z.label))
-            for z in session.scalars(select(Zone).where(Zone.build_id == build.id).order_by(Zone.position))
-        ),
-        steps=tuple(
-            StepFacts(
-                s.id,
-                s.position,
-                s.name,
-                s.height,
-                s.people,
-                s.minutes,
-                s.direction,
-                tuple(s.cautions),
-                s.rev,
-                s.shares_zone,
-            )
-            for s in steps
-        ),
-        entries=_entries(session, build.id, steps, {e.to for e in edges if e.rel == "replaces"}),
-        edges=edges,
-        places={
-            p.id: PlaceFacts(p.id, p.name, p.parent_id or "")
-            for p in sorted(session.scalars(select(Place).where(Place.build_id == build.id)), key=_by_name)
-        },
-        tags=_tags(session),
-        photos=photos,
-        tray=tray,
+        zones=zones_of(session, build),
+        entries=items | _step_entries(items, parts["steps"], states),
         currency=build.currency,
-        outstanding=outstanding_of(session, build.id),
-        step_edges=step_edges(session, build.id),
-        install_exceptions=install_exceptions(session, build.id),
+        **parts,
     )
 
 
-def _by_name(place: Place) -> tuple[str | int, ...]:
-    """Return what puts «bag 2» before «bag 10»."""
-    parts = re.split(r"(\d+)", place.name.casefold())
-    return tuple(int(part) if part.isdecimal() else part for part in parts)
+def update(session: Session, kept: Snapshot, seq: int) -> Snapshot | None:
+    """Return a build as it stands, from how it stood: what no new line speaks of is not read again.
+
+    The same as a `load` in every field.
+
+    Args:
+        session: Of a read transaction or a unit of work.
+        kept: The build as it stood at an earlier line, read from what was committed.
+        seq: The number of the newest line in this transaction.
+    """
+    since = select(JournalRow.subject, JournalRow.verb).where(JournalRow.seq > kept.seq)
+    lines = session.execute(since.limit(MOST_LINES + 1)).all()
+    said = {(subject.partition(":")[0], verb) for subject, verb in lines}
+    if len(lines) > MOST_LINES or not said <= _CHANGES.keys():
+        return load(session, kept.nr, seq)
+    names = frozenset().union(*(_CHANGES[each] for each in said))
+    parts = {name: _same(getattr(kept, name), _READ[name](session, kept.id)) for name in sorted(names)}
+    subjects = {subject for subject, _ in lines if subject.startswith(("item:", "step:"))}
+    read_anew = replace(kept, seq=seq, **parts)
+    following = replace(read_anew, entries=_entries_after(session, kept, read_anew, subjects))
+    keep_known(kept, following)
+    return following
 
 
-def _steps(session: Session, build_id: str) -> list[Step]:
-    return list(session.scalars(select(Step).where(Step.build_id == build_id).order_by(Step.position)))
+def _same(before: Any, now: Any) -> Any:
+    """Return what was there where it is equal: what was worked out of it stays known."""
+    return before if before == now else now
 
 
-def _edges(session: Session, build_id: str) -> tuple[Edge, ...]:
-    own = select(EdgeRow).join(ItemRow, ItemRow.id == EdgeRow.from_item).where(ItemRow.build_id == build_id)
-    return tuple(Edge(row.from_item, row.rel, row.to_item) for row in session.scalars(own))
+def _entries_after(session: Session, kept: Snapshot, now: Snapshot, subjects: set[str]) -> dict[str, Entry]:
+    """Return the lines of the ledger after new lines about these subjects.
+
+    Args:
+        session: The transaction.
+        kept: The build as it stood.
+        now: The build with its parts as they are, its entries as they were.
+        subjects: Items and steps that new lines speak of.
+    """
+    new_steps = {f"step:{s.id}" for s in now.steps if s.id not in kept.entries}
+    states = _states(session, kept.id, subjects | new_steps)
+    items = {i: entry for i, entry in kept.entries.items() if entry.item.kind is not Kind.STEP}
+    many = len(items)
+    succeeded = now.replaced
+    wanted = [subject.partition(":")[2] for subject in subjects]
+    rows = {row.id: row for row in session.scalars(_items_of(kept.id).where(ItemRow.id.in_(wanted)))}
+    for row in rows.values():
+        entry = _entry(as_item(row), states.get(f"item:{row.id}"), row.rev, succeeded=row.id in succeeded)
+        items[row.id] = _same(items.get(row.id), entry)
+    for i in (kept.replaced ^ succeeded) & items.keys() - rows.keys():
+        old = items[i]
+        items[i] = _same(old, _entry(old.item, old.state, old.rev, succeeded=i in succeeded))
+    if len(items) > many:
+        items = dict(sorted(items.items(), key=lambda pair: pair[1].item.number))
+    unsaid = {s.id for s in now.steps if s.id in kept.entries and f"step:{s.id}" not in subjects}
+    known = {f"step:{i}": kept.entries[i].state for i in unsaid}
+    steps = _step_entries(items, now.steps, known | states)
+    return items | {i: _same(kept.entries.get(i), entry) for i, entry in steps.items()}
 
 
-def _entries(
-    session: Session, build_id: str, steps: list[Step], succeeded: AbstractSet[str]
+def _items_of(build_id: str) -> "Select[ItemRow]":
+    return select(ItemRow).where(ItemRow.build_id == build_id).order_by(ItemRow.number)
+
+
+def _states(session: Session, build_id: str, subjects: set[str] | None = None) -> dict[str, ItemState]:
+    """Return the stored states of a build, or of these subjects in it."""
+    query = select(ItemStateRow.subject, ItemStateRow.state).where(ItemStateRow.build_id == build_id)
+    if subjects is not None:
+        query = query.where(ItemStateRow.subject.in_(subjects))
+    return {subject: read_state(stored) for subject, stored in session.execute(query)}
+
+
+def _succeeded(edges: Iterable[Edge]) -> frozenset[str]:
+    return frozenset(edge.to for edge in edges if edge.rel == "replaces")
+
+
+def _step_entries(
+    items: Mapping[str, Entry], steps: Sequence[StepFacts], states: Mapping[str, ItemState]
 ) -> dict[str, Entry]:
-    rows = session.execute(
-        select(ItemStateRow.subject, ItemStateRow.state).where(ItemStateRow.build_id == build_id)
-    )
-    states = {subject: read_state(stored) for subject, stored in rows}
-    entries = {}
-    for row in session.scalars(select(ItemRow).where(ItemRow.build_id == build_id)):
-        item = as_item(row)
-        state = states.get(f"item:{item.id}")
-        entries[item.id] = _entry(item, state, row.rev, succeeded=item.id in succeeded)
-    under_way = any(has_begun(entry.state) for entry in entries.values())
-    for step in steps:
-        if step.direction == "on_only":
-            entry = _entry(step_as_item(step), states.get(f"step:{step.id}"), step.rev)
-            # The way back begins when the first thing is off: until then its steps are no open lines.
-            entries[step.id] = entry if under_way else replace(entry, reasons=())
-    return entries
+    """Return the steps that are lines of the ledger.
+
+    The way back begins when the first thing is off: until then its steps are no open lines.
+    """
+    found = {
+        step.id: _entry(step_as_item(step), states.get(f"step:{step.id}"), step.rev)
+        for step in steps
+        if step.direction == "on_only"
+    }
+    under_way = any(entry.begun for entry in items.values())
+    return found if under_way else {i: replace(entry, reasons=()) for i, entry in found.items()}
 
 
 def _entry(item: Item, state: ItemState | None, rev: int, *, succeeded: bool = True) -> Entry:
     state = state or fold(item.kind, item.positions, ())
     return Entry(item, state, why_open(item, state, succeeded=succeeded), word(item, state), rev)
-
-
-def _tags(session: Session) -> dict[str, tuple[str, ...]]:
-    found: dict[str, list[str]] = defaultdict(list)
-    given = select(Tag.subject, Tag.code).where(Tag.subject.is_not(None), Tag.void_at.is_(None))
-    for subject, code in session.execute(given.order_by(Tag.code)):
-        found[str(subject)].append(code)
-    return {subject: tuple(codes) for subject, codes in found.items()}
-
-
-def _photos(session: Session, build_id: str) -> tuple[dict[str, tuple[str, ...]], tuple[str, ...]]:
-    rows = session.execute(
-        select(PhotoRow.id, Shows.subject)
-        .join(Shows, Shows.photo_id == PhotoRow.id, isouter=True)
-        .where(PhotoRow.build_id == build_id)
-        .order_by(PhotoRow.at, PhotoRow.id),
-    )
-    found: dict[str, list[str]] = defaultdict(list)
-    tray: list[str] = []
-    for photo, subject in rows:
-        if subject is None:
-            tray.append(photo)
-        else:
-            found[subject].append(photo)
-    return {subject: tuple(ids) for subject, ids in found.items()}, tuple(tray)

@@ -17,7 +17,7 @@ from app.core.wording import items as sentences
 from app.core.wording import order as order_sentences
 from app.store.db.files import bundled
 from app.store.folder import Folder
-from app.store.loading import Snapshots
+from app.store.snapshots import Snapshots
 from app.web.bay import bay
 from app.web.bay.view import count_width, label_lines
 from app.web.builds import builds, crew, login, printing, steps

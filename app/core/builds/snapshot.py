@@ -6,12 +6,12 @@ from dataclasses import dataclass, field
 from functools import cached_property
 from itertools import accumulate
 
+from app.core.builds.entry import Entry, PlaceFacts, StepFacts, ZoneFacts
 from app.core.cycles import CycleError
-from app.core.items.items import Edge, Finding, Item
+from app.core.items.items import Edge, Finding
 from app.core.items.kinds import Kind
-from app.core.items.state import ItemState
-from app.core.ledger.ledger import Reason, has_begun, is_unused
-from app.core.order.acts import InstallException, Plan, PlanStep, StepEdge, progress_of, thing_of
+from app.core.ledger.ledger import is_unused
+from app.core.order.acts import InstallException, Plan, PlanStep, StepEdge
 from app.core.order.graph import Deviation, Graph
 from app.core.order.graph_builder import build_graph
 from app.core.order.progress import OrderProgress
@@ -19,78 +19,7 @@ from app.core.order.replacements import Replacements
 from app.core.procurement.outstanding import Outstanding, Unavailable, unavailable_because
 from app.core.procurement.to_get import GetLine, get_lines, needs_of
 
-GOES_BACK = frozenset({"refit", "transfer", "undecided"})
-
-
-@dataclass(frozen=True, slots=True)
-class ZoneFacts:
-    """A zone of the build."""
-
-    id: str
-    key: str
-    level: str
-    label: str
-
-
-@dataclass(frozen=True, slots=True)
-class StepFacts:
-    """A step of the plan.
-
-    Args:
-        position: Counts in the order of taking off.
-        shares_zone: Another step that says so too may go on in the same zone at the same time.
-    """
-
-    id: str
-    position: int
-    name: str
-    height: str
-    people: int
-    minutes: int
-    direction: str
-    cautions: tuple[str, ...]
-    rev: int
-    shares_zone: bool = False
-
-
-@dataclass(frozen=True, slots=True)
-class Entry:
-    """One line of the ledger as it stands."""
-
-    item: Item
-    state: ItemState
-    reasons: tuple[Reason, ...]
-    state_key: str
-    rev: int = 1
-
-    @property
-    def subject(self) -> str:
-        """What the journal calls it."""
-        return f"step:{self.item.id}" if self.item.kind is Kind.STEP else f"item:{self.item.id}"
-
-    @property
-    def is_open(self) -> bool:
-        """Whether its line is open."""
-        return bool(self.reasons)
-
-    @property
-    def is_placed(self) -> bool:
-        """Whether it is at least in position, so that what comes over it can follow."""
-        return progress_of(self.item, self.state).placed
-
-    @property
-    def off_seq(self) -> int:
-        """When it came off; 0 for a step of the way back, which was never on."""
-        return 0 if self.item.kind is Kind.STEP else self.state.off_seq
-
-
-@dataclass(frozen=True, slots=True)
-class PlaceFacts:
-    """A shelf place and where it stands."""
-
-    id: str
-    name: str
-    parent: str
+__all__ = ["Entry", "PlaceFacts", "Snapshot", "StepFacts", "ZoneFacts"]
 
 
 @dataclass(frozen=True)
@@ -148,7 +77,7 @@ class Snapshot:
     @cached_property
     def taken_off(self) -> int:
         """How many lines the ledger has: all to which anything happened, and steps on the way back."""
-        return sum(1 for e in self.entries.values() if e.is_open or has_begun(e.state))
+        return sum(1 for e in self.entries.values() if e.is_open or e.begun)
 
     @cached_property
     def replaces(self) -> dict[str, str]:
@@ -156,13 +85,15 @@ class Snapshot:
         return {edge.frm: edge.to for edge in self.edges if edge.rel == "replaces"}
 
     @cached_property
+    def replaced(self) -> frozenset[str]:
+        """Ids of all in whose place another stands."""
+        return frozenset(edge.to for edge in self.edges if edge.rel == "replaces")
+
+    @cached_property
     def plan(self) -> Plan:
         """All that the order follows from."""
         return Plan(
-            tuple(
-                thing_of(e.item, off_seq=e.off_seq, goes_back=self._goes_back(e) or _blocks(e))
-                for e in self.entries.values()
-            ),
+            tuple(entry.thing for entry in self.entries.values()),
             tuple(PlanStep(step.id, step.position, step.direction) for step in self.steps),
             (*self.edges, *(Edge(edge.to, "covers", edge.frm) for edge in self.edges if self._stops(edge))),
             self.step_edges,
@@ -190,9 +121,7 @@ class Snapshot:
     @cached_property
     def order_progress(self) -> OrderProgress:
         """The graph with what is in."""
-        return OrderProgress(
-            self.graph, {item: progress_of(e.item, e.state) for item, e in self.entries.items()}
-        )
+        return OrderProgress(self.graph, {item: entry.progress for item, entry in self.entries.items()})
 
     @cached_property
     def order(self) -> tuple[str, ...]:
@@ -219,21 +148,12 @@ class Snapshot:
     def skipped(self) -> tuple[Entry, ...]:
         """What came off and does not go back, each with its destiny and reason."""
         things = (e for e in self.items if e.item.kind is not Kind.FINDING)
-        return tuple(
-            e for e in things if has_begun(e.state) and not is_unused(e.state) and not self._goes_back(e)
-        )
+        return tuple(e for e in things if e.begun and not e.goes_back and not is_unused(e.state))
 
     @cached_property
     def undecided(self) -> tuple[Entry, ...]:
         """Findings that wait for a decision: they do not go back, and the ledger stays open for them."""
         return tuple(e for e in self.items if e.item.kind is Kind.FINDING and e.is_open)
-
-    def _goes_back(self, entry: Entry) -> bool:
-        if entry.item.kind is Kind.STEP:
-            return True
-        if entry.item.kind is Kind.FINDING or not has_begun(entry.state) or is_unused(entry.state):
-            return False
-        return entry.state.destiny.value in GOES_BACK or entry.state.destiny.disagree
 
     @cached_property
     def predecessors(self) -> Mapping[str, tuple[str, ...]]:
@@ -255,8 +175,7 @@ class Snapshot:
     @cached_property
     def to_get(self) -> tuple[GetLine, ...]:
         """What is to be got before things can go back, and what has been ordered or has arrived."""
-        new = {edge.frm for edge in self.edges if edge.rel == "replaces"}
-        old = {edge.to for edge in self.edges if edge.rel == "replaces"}
+        new, old = self.replaces.keys(), self.replaced
         needs = (
             need
             for e in self.items
@@ -278,13 +197,11 @@ class Snapshot:
         for wait in self.outstanding:
             if wait.is_open and wait.id not in met:
                 waits[wait.item_id].append(wait)
-        undecided = {
-            e.item.id for e in self.items if has_begun(e.state) and e.state.destiny.value == "undecided"
-        }
+        undecided = {e.item.id for e in self.items if e.begun and e.state.destiny.value == "undecided"}
         found = (
             (i, unavailable_because(undecided=i in undecided, waits=waits[i], wanted=wanted[i]))
             for i in sorted({*wanted, *waits, *undecided} & self.entries.keys())
-            if self._goes_back(self.entries[i])
+            if self.entries[i].goes_back
         )
         return {i: unavailable for i, unavailable in found if unavailable}
 
@@ -314,8 +231,3 @@ class Snapshot:
             names.append(self.places[place_id].name)
             place_id = self.places[place_id].parent
         return tuple(names)
-
-
-def _blocks(entry: Entry) -> bool:
-    """Tell whether it is a finding: what is said to come over it waits for the decision."""
-    return entry.item.kind is Kind.FINDING and has_begun(entry.state)

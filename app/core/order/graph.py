@@ -89,6 +89,16 @@ class Graph:
         return tuple(found)
 
     @cached_property
+    def opens(self) -> Mapping[int, tuple[int, ...]]:
+        """For each node the nodes that nobody does and that are in once it is, and all else before them."""
+        found: dict[int, list[int]] = defaultdict(list)
+        for i, befores in enumerate(self.before):
+            if self.nodes[i].what not in ACTS:
+                for other in befores:
+                    found[other].append(i)
+        return {node: tuple(opened) for node, opened in found.items()}
+
+    @cached_property
     def last_place(self) -> Mapping[str, int]:
         """For each item the act that puts it in position for good."""
         return {of: max(p for p in acts if self.nodes[p].what == PLACE) for of, acts in self.acts.items()}

@@ -1,7 +1,9 @@
 """How far putting back is: which acts are in, what is next of each item, and what a next act would skip."""
 
 from collections.abc import Mapping, Sequence
+from copy import copy
 from dataclasses import dataclass, field
+from heapq import heapify, heappop, heappush
 
 from app.core.order.acts import CHECK, FINISH, MILESTONE, OUT, Node, Progress
 from app.core.order.graph import ACTS, Graph
@@ -28,18 +30,54 @@ class OrderProgress:
         """Work out which nodes are in, and the next act of each item that has one."""
         inside = [False] * len(self.graph.nodes)
         for i in self.graph.order:
-            inside[i] = self._is_in(i, inside)
+            inside[i] = self._is_in(i, inside, self.standing)
         object.__setattr__(self, "inside", tuple(inside))
         next_acts = {of: [i for i in acts if not inside[i]] for of, acts in self.graph.acts.items()}
         object.__setattr__(self, "next_node", {of: acts[0] for of, acts in next_acts.items() if acts})
 
-    def _is_in(self, i: int, inside: Sequence[bool]) -> bool:
+    def after(self, moved: Mapping[str, Progress]) -> "OrderProgress":
+        """Return the same graph with some items elsewhere: only what follows from those is worked out.
+
+        Args:
+            moved: How far each of them is now.
+        """
+        standing = {**self.standing, **moved}
+        inside = self._inside_after(moved, standing)
+        found = dict(self.next_node)
+        for of in moved.keys() & self.graph.acts.keys():
+            ahead = [i for i in self.graph.acts[of] if not inside[i]]
+            found.pop(of, None)
+            if ahead:
+                found[of] = ahead[0]
+        following = copy(self)
+        for name, value in (("standing", standing), ("inside", inside), ("next_node", found)):
+            object.__setattr__(following, name, value)
+        return following
+
+    def _inside_after(
+        self, moved: Mapping[str, Progress], standing: Mapping[str, Progress]
+    ) -> tuple[bool, ...]:
+        """Return which nodes are in: the moved items' acts anew, and what opens or shuts with them."""
+        position, order = self.graph.position, self.graph.order
+        inside = list(self.inside)
+        ahead = [position[i] for of in moved for i in self.graph.acts.get(of, ())]
+        heapify(ahead)
+        while ahead:
+            i = order[heappop(ahead)]
+            is_in = self._is_in(i, inside, standing)
+            if is_in != inside[i]:
+                inside[i] = is_in
+                for opened in self.graph.opens.get(i, ()):
+                    heappush(ahead, position[opened])
+        return tuple(inside)
+
+    def _is_in(self, i: int, inside: Sequence[bool], known: Mapping[str, Progress]) -> bool:
         node = self.graph.nodes[i]
         if node.what == MILESTONE and self.reached is not None:
             return node.of in self.reached
         if node.what not in ACTS:
             return all(inside[other] for other in self.graph.before[i])
-        standing = self.standing.get(node.of, Progress())
+        standing = known.get(node.of, Progress())
         if node.what in {FINISH, CHECK}:
             done = standing.finished if node.what == FINISH else standing.looked_at
             return done and inside[self.graph.last_place[node.of]]

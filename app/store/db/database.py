@@ -17,6 +17,7 @@ BUSY_TIMEOUT_MS = 5000
 """How long a statement waits for a lock that another process holds, [ms]."""
 
 _READERS_KEPT = 16
+_CHANGES = "changes"
 _EVERY_CONNECTION = {
     "journal_mode": "WAL",
     "synchronous": "FULL",
@@ -81,7 +82,7 @@ class Database:
         """
         with self._turn(), self._writing.connect() as connection:
             transaction = connection.begin()
-            with Session(connection, info={"writes": True}) as session:
+            with Session(connection, info={_CHANGES: _changes(connection)}) as session:
                 yield session
                 session.flush()
                 _commit(connection, transaction)
@@ -101,6 +102,17 @@ class Database:
                 yield
             finally:
                 self._writing_thread = None
+
+
+def has_written(session: Session) -> bool:
+    """Tell whether a unit of work has changed a row, so that it sees what nobody else does."""
+    session.flush()
+    return _CHANGES in session.info and session.info[_CHANGES] != _changes(session.connection())
+
+
+def _changes(connection: Connection) -> int:
+    """Return how many rows a connection has changed since it was opened."""
+    return int(connection.connection.driver_connection.total_changes)  # type: ignore[union-attr] # SQLite's own
 
 
 def migration_engine(path: Path) -> Engine:

@@ -16,8 +16,8 @@ from app.store.crew import Visitor
 from app.store.db.clock import stamp, utc_now
 from app.store.db.models import Build, ItemRow, Step
 from app.store.folder import Folder
-from app.store.loading import Snapshots
 from app.store.plan.builds import Writer
+from app.store.snapshots import Snapshots
 
 F = TypeVar("F", bound=Callable[..., object])
 # Browsers read `//` and `/\` as the beginning of another host.

@@ -17,11 +17,11 @@ MAY_IMPORT = {
 BASE_FIRST = {
     "core": (
         *("problem", "numbers", "days", "money", "us_uk", "cycles", "tags", "threads", "items", "torque"),
-        *("ledger", "tightening", "gates", "procurement", "order", "plan", "lists", "wording", "builds"),
+        *("ledger", "tightening", "gates", "procurement", "order", "plan", "lists", "wording", "builds", "checking"),
     ),
     "store": (
         *("db", "journal", "folder", "address", "crew", "tags", "plan", "procurement", "loading", "gates"),
-        *("returning", "intake", "lists", "demo"),
+        *("returning", "intake", "lists", "demo", "checking"),
     ),
     "web": (
         *("site", "intake", "gates", "cards", "torque", "places", "takeoff", "lists", "cli", "server"),

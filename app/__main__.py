@@ -1,4 +1,4 @@
-"""The command line: `putback` on the user's own data, `putback demo` on an invented build, lists."""
+"""The command line: `putback` on the user's own data, `putback demo` on an invented build, lists, a check."""
 
 import logging
 import os
@@ -21,8 +21,9 @@ from app.store.db.lock import FolderBusyError, FolderLock, FolderUnusableError
 from app.store.db.migrating import MigratingError
 from app.store.demo.demo import fill_demo
 from app.store.folder import DATABASE_FILE, DEFAULT_PORT, Folder, open_folder
+from app.web.cli.checking import run_check
 from app.web.cli.lists import run_list
-from app.web.cli.options import ListOptions, OptionError, Options, read_command
+from app.web.cli.options import CheckOptions, ListOptions, OptionError, Options, read_command
 from app.web.factory import create_app
 from app.web.server.announcing import Announcer, addresses_for
 from app.web.server.greeting import Reach, greeting
@@ -47,16 +48,18 @@ _NAME_KNOWN_WITHIN_S = 4
 
 
 def main(arguments: Sequence[str] | None = None) -> int:
-    """Start the server and answer until it is stopped, or do what is asked about a list.
+    """Start the server and answer until it is stopped, or do what is asked about a list or a folder.
 
     Returns:
-        0 after a clean stop, 1 for a list with bad rows; 2 where it could not start or do what was asked,
-        with one sentence on standard error.
+        0 after a clean stop, 1 for a list with bad rows or a folder with damage; 2 where it could not start
+        or do what was asked, with one sentence on standard error.
     """
     try:
         options = read_command(arguments)
         if isinstance(options, ListOptions):
             return run_list(options)
+        if isinstance(options, CheckOptions):
+            return run_check(options)
         _quieten()
         _on_stop(signal.default_int_handler)
         with ExitStack() as closing:

@@ -20,11 +20,11 @@ BASE_FIRST = {
     "core": (
         *("problem", "numbers", "csv_lines", "days", "money", "us_uk", "cycles", "tags", "threads", "items"),
         *("torque", "ledger", "tightening", "phases", "consistency", "gates", "procurement", "order", "plan"),
-        *("wording", "lists", "builds"),
+        *("wording", "lists", "builds", "checking"),
     ),
     "store": (
         *("db", "journal", "folder", "address", "crew", "tags", "plan", "procurement", "parts"),
-        *("loading", "snapshots", "gates", "returning", "intake", "lists", "demo"),
+        *("loading", "snapshots", "gates", "returning", "intake", "lists", "demo", "checking"),
     ),
     "web": (
         *("site", "intake", "gates", "cards", "torque", "places", "takeoff", "lists", "cli", "server"),

@@ -15,6 +15,7 @@ from app.store.plan.builds import LAYOUTS
 DEMO_NAME = "demo-garage"
 DEMO_PORT = 8766
 LIST_COMMANDS = ("import", "export", "order")
+CHECK_COMMAND = "check"
 EVERYWHERE = "0.0.0.0"  # noqa: S104 - phones come over the network; the start-up text says so
 _HIGHEST_PORT = 65535
 _NAME = re.compile(r"[a-z0-9]([a-z0-9-]*[a-z0-9])?", re.ASCII)
@@ -66,8 +67,19 @@ class ListOptions:
     json: bool
 
 
-def read_command(arguments: Sequence[str] | None = None) -> Options | ListOptions:
-    """Read the command line: what to start, or what to do with a list.
+@dataclass(frozen=True, slots=True)
+class CheckOptions:
+    """What to look through for damage.
+
+    Args:
+        data: The data folder.
+    """
+
+    data: Path
+
+
+def read_command(arguments: Sequence[str] | None = None) -> Options | ListOptions | CheckOptions:
+    """Read the command line: what to start, to look through, or to do with a list.
 
     Args:
         arguments: Without the program's name; None for those of this process.
@@ -76,6 +88,9 @@ def read_command(arguments: Sequence[str] | None = None) -> Options | ListOption
         OptionError: An option is unknown or its value cannot be used.
     """
     found = _parser().parse_intermixed_args(arguments)
+    if found.what == CHECK_COMMAND:
+        _refuse_list_options(found)
+        return CheckOptions(_folder(found.data))
     if found.what not in LIST_COMMANDS:
         return read_options(arguments)
     if (found.what == "import") != (found.file is not None):
@@ -83,7 +98,7 @@ def read_command(arguments: Sequence[str] | None = None) -> Options | ListOption
         raise OptionError(f"{wants}: putback import FILE.csv --data DIR, or putback {found.what} --data DIR.")
     return ListOptions(
         what=found.what,
-        data=Path(found.data).expanduser().absolute() if found.data else _own_folder(),
+        data=_folder(found.data),
         file=Path(found.file).expanduser().absolute() if found.file else None,
         build=_build(found.build) if found.build else None,
         layout=found.layout,
@@ -101,10 +116,7 @@ def read_options(arguments: Sequence[str] | None = None) -> Options:
         OptionError: An option is unknown or its value cannot be used.
     """
     found = _parser().parse_intermixed_args(arguments)
-    if found.file is not None or found.build or found.layout or found.json:
-        raise OptionError(
-            "A file, --build, --layout and --json go with import, export and order: see --help."
-        )
+    _refuse_list_options(found)
     demo = found.what == "demo"
     data = Path(found.data).expanduser().absolute() if found.data else None
     return Options(
@@ -115,6 +127,17 @@ def read_options(arguments: Sequence[str] | None = None) -> Options:
         name=_name(found.name) if found.name else (DEMO_NAME if demo else None),
         browser=not found.no_browser,
     )
+
+
+def _refuse_list_options(found: argparse.Namespace) -> None:
+    if found.file is not None or found.build or found.layout or found.json:
+        raise OptionError(
+            "A file, --build, --layout and --json go with import, export and order: see --help."
+        )
+
+
+def _folder(named: str | None) -> Path:
+    return Path(named).expanduser().absolute() if named else _own_folder()
 
 
 def _own_folder() -> Path:
@@ -137,9 +160,10 @@ def _parser() -> _Parser:
     parser.add_argument(
         "what",
         nargs="?",
-        choices=["demo", *LIST_COMMANDS],
+        choices=["demo", *LIST_COMMANDS, CHECK_COMMAND],
         help="demo: show an invented build in a temporary folder; import: put in the steps and items of a "
-        "CSV file; export: print a build as CSV; order: print the order of putting back",
+        "CSV file; export: print a build as CSV; order: print the order of putting back; check: look through "
+        "the data folder for damage and change nothing",
     )
     parser.add_argument("file", nargs="?", metavar="FILE", help="the file to import")
     parser.add_argument("--data", metavar="DIR", help="the data folder")

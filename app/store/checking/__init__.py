@@ -1,0 +1,1 @@
+"""A data folder looked through for damage; nothing is changed."""

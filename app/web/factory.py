@@ -35,7 +35,7 @@ from app.web.site.access import guard
 from app.web.site.compression import compress
 from app.web.site.context import AppState, app_state, today
 from app.web.site.navigation import further_pages, main_pages
-from app.web.site.wording import cautions, said, unbroken, when
+from app.web.site.wording import cautions, in_dialect, unbroken, when
 from app.web.takeoff import describe, findings, photos, takeoff
 from app.web.torque import torques, wrenches
 
@@ -140,14 +140,14 @@ def _teach_templates(app: Flask) -> None:
     app.jinja_env.trim_blocks = app.jinja_env.lstrip_blocks = True
     app.jinja_env.filters.update(
         shown=shown,
-        said=said,
+        in_dialect=in_dialect,
         label_lines=label_lines,
         count_width=count_width,
         when=when,
         unbroken=unbroken,
         cautions=cautions,
-        title_of=lambda item: said(sentences.item_title(item)),
-        state_text=lambda entry: said(sentences.state_text(entry.item, entry.state_key)),
+        title_of=lambda item: in_dialect(sentences.item_title(item)),
+        state_text=lambda entry: in_dialect(sentences.state_text(entry.item, entry.state_key)),
         why_text=lambda entry: sentences.open_text(entry.item, entry.reasons, entry.state_key),
         reason_text=lambda reason, item: sentences.reason_text(item, reason),
         act_text=lambda act, item: sentences.act_text(item, act),

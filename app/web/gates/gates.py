@@ -24,7 +24,7 @@ from app.store.returning import newest_stop
 from app.web.intake.fact import send_fact
 from app.web.site.context import reading, snapshot, today
 from app.web.site.form import status_of
-from app.web.site.wording import said
+from app.web.site.wording import in_dialect
 
 bp = Blueprint("gates", __name__)
 WAY_BACK = ("mating", "start", "move")
@@ -230,5 +230,5 @@ def after_submit(nr: int) -> ResponseReturnValue:
             return _after_page(session, snapshot(session, nr), problem), status_of(problem)
     due = request.form.get("body.due", "")
     if due and due < today().isoformat():
-        flash(said("Its day is past: it is kept, and stands as late."), "problem")
+        flash(in_dialect("Its day is past: it is kept, and stands as late."), "problem")
     return redirect(url_for("gates.after", nr=nr))

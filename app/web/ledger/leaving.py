@@ -21,27 +21,30 @@ def index(nr: int) -> ResponseReturnValue:
     with reading() as session:
         build = snapshot(session, nr)
     parts = [e.state for e in build.items if e.item.kind is Kind.PART]
-    waits = {w.item_id: w for w in build.outstanding if w.category in {"core", "sale"}}
+    by_item = {w.item_id: w for w in build.outstanding if w.category in {"core", "sale"}}
     return render_template(
         "ledger/leaving/index.html",
-        groups=[(key, _rows(build, key, waits)) for key in GROUPS],
+        groups=[(key, _rows(build, key, by_item)) for key in GROUPS],
         words=DISPOSITION_TEXT,
         counts=tally(parts),
         parts=len(parts),
-        sold=prices(w for w in waits.values() if w.category == "sale" and not w.is_open),
-        asked=prices(w for w in waits.values() if w.category == "sale" and w.is_open),
-        deposits=prices(w for w in waits.values() if w.category == "core" and w.is_open),
+        sold=prices(w for w in by_item.values() if w.category == "sale" and not w.is_open),
+        asked=prices(w for w in by_item.values() if w.category == "sale" and w.is_open),
+        deposits=prices(w for w in by_item.values() if w.category == "core" and w.is_open),
         today=today(),
     )
 
 
-def _rows(build: Snapshot, key: str, waits: dict[str, Outstanding]) -> list[tuple[Entry, Outstanding | None]]:
+def _rows(
+    build: Snapshot, key: str, by_item: dict[str, Outstanding]
+) -> list[tuple[Entry, Outstanding | None]]:
     """Return what has this disposition, the overdue first, what has no day last."""
     entries = [
         e
         for e in build.items
         if e.item.kind is not Kind.FINDING and has_begun(e.state) and disposition(e.state) == key
     ]
-    order = {wait.item_id: place for place, wait in enumerate(overdue_first(waits.values(), today()))}
+    in_turn = overdue_first(by_item.values(), today())
+    order = {each.item_id: place for place, each in enumerate(in_turn)}
     entries.sort(key=lambda e: (order.get(e.item.id, len(order)), e.item.number))
-    return [(entry, waits.get(entry.item.id)) for entry in entries]
+    return [(entry, by_item.get(entry.item.id)) for entry in entries]

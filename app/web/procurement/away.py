@@ -26,15 +26,19 @@ def index(nr: int) -> ResponseReturnValue:
 
 
 def _page(build: Snapshot, typed: str) -> str:
-    away = [wait for wait in build.outstanding if wait.category == "away"]
+    away = [outstanding for outstanding in build.outstanding if outstanding.category == "away"]
     waiting = overdue_first((w for w in away if w.is_open), today())
     return render_template(
         "procurement/away/index.html",
-        rows=[(wait, build.entries.get(wait.item_id)) for wait in waiting],
+        rows=[(outstanding, build.entries.get(outstanding.item_id)) for outstanding in waiting],
         soaking=[(w, build.entries.get(w.item_id)) for w in _open(build, "soak")],
-        back=[(wait, build.entries.get(wait.item_id)) for wait in away if not wait.is_open],
+        back=[
+            (outstanding, build.entries.get(outstanding.item_id))
+            for outstanding in away
+            if not outstanding.is_open
+        ],
         total=prices(waiting),
-        whoms=sorted({wait.at_whom for wait in waiting if wait.at_whom}),
+        whoms=sorted({outstanding.at_whom for outstanding in waiting if outstanding.at_whom}),
         treatments=dict(TREATMENT_WORDS),
         today=today(),
         typed=typed,
@@ -51,16 +55,16 @@ def sheet(nr: int) -> ResponseReturnValue:
     whom = request.args.get("whom", "")
     with reading() as session:
         build = snapshot(session, nr)
-    waits = [wait for wait in _open(build, "away") if wait.at_whom == whom]
+    all_outstanding = [outstanding for outstanding in _open(build, "away") if outstanding.at_whom == whom]
     rows: list[tuple[Outstanding, Entry]] = [
-        (w, build.entries[w.item_id]) for w in waits if w.item_id in build.entries
+        (w, build.entries[w.item_id]) for w in all_outstanding if w.item_id in build.entries
     ]
     return render_template(
         "procurement/away/sheet.html",
         whom=whom,
         rows=rows,
-        pieces=sum(wait.count for wait, _ in rows),
-        total=prices(waits),
+        pieces=sum(outstanding.count for outstanding, _ in rows),
+        total=prices(all_outstanding),
         treatments=dict(TREATMENT_WORDS),
         today=today(),
     )

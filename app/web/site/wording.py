@@ -28,7 +28,7 @@ def _cautions() -> dict[str, Any]:
     return dict(table["cautions"])
 
 
-def said(text: str) -> str:
+def in_dialect(text: str) -> str:
     """Return a text in the words of the build that is shown."""
     build = g.get("build")
     return say(text, build.dialect, _pairs()) if build and text else text

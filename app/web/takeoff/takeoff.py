@@ -132,7 +132,7 @@ def _said(found: list[dict[str, object]], in_tray: int) -> str:
 @bp.get("/T/<path:tail>")
 @bp.get("/t/<path:tail>")
 def scan(tail: str) -> ResponseReturnValue:
-    """IntakeAnswer a scanned tag: a blank one opens «new tag», a used one its item, a void one says so."""
+    """Answer a scanned tag: a blank one opens «new tag», a used one its item, a void one says so."""
     address = read_payload(request.path)
     if address is None:
         return render_template("takeoff/not_a_tag.html", tail=tail), 404

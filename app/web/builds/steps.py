@@ -165,8 +165,8 @@ def _gone_from(step_id: str) -> int:
     with reading() as session:
         if session.get(Step, step_id):
             return 0
-        told = select(JournalRow.build_id).where(JournalRow.subject == f"step:{step_id}").limit(1)
-        build = session.get(Build, session.scalar(told) or "")
+        journalled = select(JournalRow.build_id).where(JournalRow.subject == f"step:{step_id}").limit(1)
+        build = session.get(Build, session.scalar(journalled) or "")
         return build.nr if build else 0
 
 

@@ -9,7 +9,7 @@ from typing import Any
 
 from flask import g
 
-from app.core.us_uk import say
+from app.core.us_uk import to_dialect
 from app.store.db.files import bundled
 
 _UNIT_GAP = re.compile(r"(?<=[0-9]) (?=N|lb|kgf|in|ft)|(?<=\+) ")
@@ -31,7 +31,7 @@ def _cautions() -> dict[str, Any]:
 def in_dialect(text: str) -> str:
     """Return a text in the words of the build that is shown."""
     build = g.get("build")
-    return say(text, build.dialect, _pairs()) if build and text else text
+    return to_dialect(text, build.dialect, _pairs()) if build and text else text
 
 
 def unbroken(text: str) -> str:

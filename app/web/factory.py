@@ -13,6 +13,7 @@ from werkzeug.wrappers import Response
 from app.core.days import day_text
 from app.core.money import money_text
 from app.core.tags import shown
+from app.core.wording import gates as gate_sentences
 from app.core.wording import items as sentences
 from app.core.wording import order as order_sentences
 from app.store.db.files import bundled
@@ -35,7 +36,7 @@ from app.web.site.access import guard
 from app.web.site.compression import compress
 from app.web.site.context import AppState, app_state, today
 from app.web.site.navigation import further_pages, main_pages
-from app.web.site.wording import cautions, in_dialect, unbroken, when
+from app.web.site.wording import cautions, in_dialect, sign_of, unbroken, when
 from app.web.takeoff import describe, findings, photos, takeoff
 from app.web.torque import torques, wrenches
 
@@ -152,6 +153,12 @@ def _teach_templates(app: Flask) -> None:
         reason_text=lambda reason, item: sentences.reason_text(item, reason),
         act_text=lambda act, item: sentences.act_text(item, act),
         line_text=sentences.line_text,
+        sign_of=sign_of,
+        gate_text=gate_sentences.gate_text,
+        ahead_text=gate_sentences.ahead_text,
+        guard_text=gate_sentences.guard_text,
+        gate_headline=gate_sentences.gate_headline,
+        answer_text=gate_sentences.answer_text,
         kind_text=lambda kind: sentences.KIND_WORDS[kind],
         pieces_text=sentences.pieces_text,
         money=money_text,

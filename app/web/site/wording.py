@@ -9,6 +9,8 @@ from typing import Any
 
 from flask import g
 
+from app.core.builds.snapshot import Entry
+from app.core.items.kinds import Kind
 from app.core.us_uk import to_dialect
 from app.store.db.files import bundled
 
@@ -32,6 +34,14 @@ def in_dialect(text: str) -> str:
     """Return a text in the words of the build that is shown."""
     build = g.get("build")
     return to_dialect(text, build.dialect, _pairs()) if build and text else text
+
+
+def sign_of(entry: Entry) -> tuple[str, str]:
+    """Return which sign is drawn beside a state: that state and kind; a step to come is an outline."""
+    kind = entry.item.kind
+    if kind is Kind.STEP and entry.state_key == "on":
+        return "off", Kind.FASTENER.value
+    return entry.state_key, kind.value
 
 
 def unbroken(text: str) -> str:

@@ -93,7 +93,7 @@ def _serve(options: Options, closing: ExitStack) -> None:
     announcer.settled.wait(_NAME_KNOWN_WITHIN_S)
     name = "" if folder.name in announcer.taken else folder.name
     reach = Reach(options.host, port, name, addresses(), key)
-    folder.lock.tell(next(iter(reach.for_phones), reach.start_link.partition("start/")[0]))
+    folder.lock.leave_note(next(iter(reach.for_phones), reach.start_link.partition("start/")[0]))
     # From the greeting on, people stop it: nothing may lie between.
     _on_stop(lambda *_: server.close())
     _say(greeting(path, reach, demo=folder.demo, printed=folder.printed()))

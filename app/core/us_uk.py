@@ -5,11 +5,11 @@ from collections.abc import Iterable
 from functools import cache
 from typing import Literal
 
-Words = Literal["us", "uk"]
+Dialect = Literal["us", "uk"]
 Pairs = tuple[tuple[str, str], ...]
 
 
-def say(text: str, words: Words, pairs: Iterable[tuple[str, str]]) -> str:
+def to_dialect(text: str, dialect: Dialect, pairs: Iterable[tuple[str, str]]) -> str:
     """Return the text in the words of one side.
 
     Whole words only; case (lower, Capital, ALL CAPITALS) and plural are kept. The longest phrase wins,
@@ -17,18 +17,18 @@ def say(text: str, words: Words, pairs: Iterable[tuple[str, str]]) -> str:
 
     Args:
         text: What was stored, in either side's words.
-        words: The side to speak.
+        dialect: The side to speak.
         pairs: The table, US word first, in the singular; each word stands once on its side.
     """
-    pattern, switched = _table(tuple(pairs), words)
+    pattern, switched = _table(tuple(pairs), dialect)
     return pattern.sub(lambda found: _cased(found[0], switched[found[0].lower()]), text)
 
 
 @cache
-def _table(pairs: Pairs, words: Words) -> tuple[re.Pattern[str], dict[str, str]]:
+def _table(pairs: Pairs, dialect: Dialect) -> tuple[re.Pattern[str], dict[str, str]]:
     switched: dict[str, str] = {}
     for us, uk in pairs:
-        spoken, other = (us, uk) if words == "us" else (uk, us)
+        spoken, other = (us, uk) if dialect == "us" else (uk, us)
         switched |= {other.lower(): spoken, _plural(other).lower(): _plural(spoken)}
     longest_first = sorted(switched, key=lambda word: (-len(word), word))
     either = "|".join(re.escape(word) for word in longest_first)

@@ -66,10 +66,10 @@ def gate_states(session: Session, build: Snapshot) -> dict[str, GateState[Entry]
     """Return every gate of a build as it stands, by its key."""
     known = facts(session, build.id)
     plan = gate_plan(build.steps, build.edges)
-    return {gate.key: _stand(gate, build, plan, known[gate.key]) for gate in gates()}
+    return {gate.key: _gate_state(gate, build, plan, known[gate.key]) for gate in gates()}
 
 
-def _stand(gate: Gate, build: Snapshot, plan: GatePlan, known: GateFacts) -> GateState[Entry]:
+def _gate_state(gate: Gate, build: Snapshot, plan: GatePlan, known: GateFacts) -> GateState[Entry]:
     lines = select_lines(gate, build.entries.values(), plan, known)
     return GateState(gate, lines, tuple(ask(question, known) for question in gate.questions), known)
 

@@ -13,6 +13,7 @@ from werkzeug.wrappers import Response
 from app.core.days import day_text
 from app.core.money import money_text
 from app.core.tags import shown
+from app.core.wording import gates as gate_sentences
 from app.core.wording import items as sentences
 from app.core.wording import order as order_sentences
 from app.store.db.files import bundled
@@ -35,7 +36,7 @@ from app.web.site.access import guard
 from app.web.site.compression import compress
 from app.web.site.context import AppState, app_state, today
 from app.web.site.navigation import further_pages, main_pages
-from app.web.site.wording import cautions, said, unbroken, when
+from app.web.site.wording import cautions, in_dialect, sign_of, unbroken, when
 from app.web.takeoff import describe, findings, photos, takeoff
 from app.web.torque import torques, wrenches
 
@@ -140,18 +141,24 @@ def _teach_templates(app: Flask) -> None:
     app.jinja_env.trim_blocks = app.jinja_env.lstrip_blocks = True
     app.jinja_env.filters.update(
         shown=shown,
-        said=said,
+        in_dialect=in_dialect,
         label_lines=label_lines,
         count_width=count_width,
         when=when,
         unbroken=unbroken,
         cautions=cautions,
-        title_of=lambda item: said(sentences.item_title(item)),
-        state_text=lambda entry: said(sentences.state_text(entry.item, entry.state_key)),
+        title_of=lambda item: in_dialect(sentences.item_title(item)),
+        state_text=lambda entry: in_dialect(sentences.state_text(entry.item, entry.state_key)),
         why_text=lambda entry: sentences.open_text(entry.item, entry.reasons, entry.state_key),
         reason_text=lambda reason, item: sentences.reason_text(item, reason),
         act_text=lambda act, item: sentences.act_text(item, act),
         line_text=sentences.line_text,
+        sign_of=sign_of,
+        gate_text=gate_sentences.gate_text,
+        ahead_text=gate_sentences.ahead_text,
+        guard_text=gate_sentences.guard_text,
+        gate_headline=gate_sentences.gate_headline,
+        answer_text=gate_sentences.answer_text,
         kind_text=lambda kind: sentences.KIND_WORDS[kind],
         pieces_text=sentences.pieces_text,
         money=money_text,

@@ -5,7 +5,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from app.core.us_uk import say
+from app.core.us_uk import to_dialect
 
 TABLE = json.loads((Path(__file__).parents[2] / "seed_data" / "words_us_uk.json").read_text(encoding="utf-8"))
 PAIRS = tuple((us, uk) for us, uk in TABLE["pairs"])
@@ -25,21 +25,21 @@ PAIRS = tuple((us, uk) for us, uk in TABLE["pairs"])
     ],
 )
 def test_the_same_thing_has_a_word_on_either_side(us: str, uk: str) -> None:
-    assert say(us, "uk", PAIRS) == uk
-    assert say(uk, "us", PAIRS) == us
+    assert to_dialect(us, "uk", PAIRS) == uk
+    assert to_dialect(uk, "us", PAIRS) == us
 
 
 @pytest.mark.parametrize("text", ["hoodie", "lower it to the ground", "torque wrench", "tag ABC-GRAY", ""])
 def test_parts_of_words_kept_phrases_and_codes_stay(text: str) -> None:
-    assert say(text, "uk", PAIRS) == text
+    assert to_dialect(text, "uk", PAIRS) == text
 
 
 def test_text_already_in_the_wanted_words_stays() -> None:
-    assert say("bonnet over the earth strap", "uk", PAIRS) == "bonnet over the earth strap"
+    assert to_dialect("bonnet over the earth strap", "uk", PAIRS) == "bonnet over the earth strap"
 
 
 def test_an_empty_table_changes_nothing() -> None:
-    assert say("hood", "uk", ()) == "hood"
+    assert to_dialect("hood", "uk", ()) == "hood"
 
 
 def test_each_word_stands_once_on_its_side_and_never_on_the_other() -> None:
@@ -60,4 +60,4 @@ us_text = st.builds(lambda pair, case: case(pair[0]), st.sampled_from(PAIRS), ca
 def test_there_and_back_gives_the_text_again(words: list[str]) -> None:
     text = " ; ".join(words)
 
-    assert say(say(text, "uk", PAIRS), "us", PAIRS) == text
+    assert to_dialect(to_dialect(text, "uk", PAIRS), "us", PAIRS) == text

@@ -189,18 +189,21 @@ class Snapshot:
         wanted: dict[str, list[str]] = defaultdict(list)
         met: set[str] = set()
         for line in self.to_get:
-            if line.wait and not line.needed:
-                met.add(line.wait.id)
+            if line.outstanding and not line.needed:
+                met.add(line.outstanding.id)
             elif line.stage == "to get" and line.item in self.entries:
                 wanted[line.item].append(line.what)
-        waits: dict[str, list[Outstanding]] = defaultdict(list)
-        for wait in self.outstanding:
-            if wait.is_open and wait.id not in met:
-                waits[wait.item_id].append(wait)
+        still_out: dict[str, list[Outstanding]] = defaultdict(list)
+        for outstanding in self.outstanding:
+            if outstanding.is_open and outstanding.id not in met:
+                still_out[outstanding.item_id].append(outstanding)
         undecided = {e.item.id for e in self.items if e.begun and e.state.destiny.value == "undecided"}
         found = (
-            (i, unavailable_because(undecided=i in undecided, waits=waits[i], wanted=wanted[i]))
-            for i in sorted({*wanted, *waits, *undecided} & self.entries.keys())
+            (
+                i,
+                unavailable_because(undecided=i in undecided, known=still_out[i], wanted=wanted[i]),
+            )
+            for i in sorted({*wanted, *still_out, *undecided} & self.entries.keys())
             if self.entries[i].goes_back
         )
         return {i: unavailable for i, unavailable in found if unavailable}

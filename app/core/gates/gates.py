@@ -214,7 +214,7 @@ def ask(question: Question, facts: GateFacts) -> Asked:
         return Asked(question, None, None)
     if answer.disagree:
         return Asked(
-            question, answer, Problem("disagree", "Two people answered differently. GateAnswer it anew.")
+            question, answer, Problem("disagree", "Two people answered differently. Answer it anew.")
         )
     return Asked(question, answer, answer_problem(question, answer.value))
 

@@ -73,7 +73,7 @@ def read_numbers(question: Question, value: Any) -> dict[str, float] | Problem:
 
 
 def _unreadable(question: Question) -> Problem:
-    return Problem("answer", "The answer cannot be read. GateAnswer it anew.", question.key)
+    return Problem("answer", "The answer cannot be read. Answer it anew.", question.key)
 
 
 def _outside(question: Question, numbers: Mapping[str, float], unit: str) -> Problem | None:

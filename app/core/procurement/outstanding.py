@@ -75,68 +75,71 @@ class Unavailable(NamedTuple):
 
 
 def outstanding_problems(
-    wait: Outstanding, today: date, *, before: Outstanding | None = None
+    outstanding: Outstanding, today: date, *, before: Outstanding | None = None
 ) -> tuple[Problem, ...]:
-    """Return what is wrong with a wait, field by field: `what`, `need`, `since`, `due` or `count`.
+    """Return what is wrong with it, field by field: `what`, `need`, `since`, `due` or `count`.
 
     A day that was right when it was written may pass: it is looked at again only where it is another now.
 
     Args:
-        wait: As it is to be written.
+        outstanding: As it is to be written.
         today: The day on the owner's calendar.
         before: As it was, `None` for a new one.
     """
     found: list[Problem | None] = []
-    if wait.category == "get" and wait.need == "other" and not wait.what:
+    if outstanding.category == "get" and outstanding.need == "other" and not outstanding.what:
         found.append(Problem("what", "Say what is to be got.", "what"))
-    if wait.category == "away" and wait.need not in TREATMENTS:
+    if outstanding.category == "away" and outstanding.need not in TREATMENTS:
         found.append(Problem("need", "Choose what is done to it.", "need"))
-    if not 1 <= wait.count <= MOST:
+    if not 1 <= outstanding.count <= MOST:
         found.append(Problem("count", f"A count from 1 to {MOST}.", "count"))
-    if wait.since and (before is None or wait.since != before.since):
-        found.append(future_problem(wait.since, today, "since"))
-    if wait.due and (before is None or wait.due != before.due):
-        found.append(past_problem(wait.due, today, "due"))
-    if wait.due and wait.since and wait.due < wait.since:
+    if outstanding.since and (before is None or outstanding.since != before.since):
+        found.append(future_problem(outstanding.since, today, "since"))
+    if outstanding.due and (before is None or outstanding.due != before.due):
+        found.append(past_problem(outstanding.due, today, "due"))
+    if outstanding.due and outstanding.since and outstanding.due < outstanding.since:
         found.append(Problem("due-before", "It cannot be due before it went.", "due"))
     return tuple(problem for problem in found if problem)
 
 
-def overdue_first(waits: Iterable[Outstanding], today: date) -> tuple[Outstanding, ...]:
-    """Return waits by their day: the overdue ones first, then by day, those without one last."""
+def overdue_first(known: Iterable[Outstanding], today: date) -> tuple[Outstanding, ...]:
+    """Return what is outstanding by its day: the overdue ones first, then by day, those without one last."""
     return tuple(
-        sorted(waits, key=lambda w: (not w.is_overdue(today), w.due or date.max, w.since or date.max, w.id))
+        sorted(
+            known,
+            key=lambda w: (not w.is_overdue(today), w.due or date.max, w.since or date.max, w.id),
+        )
     )
 
 
-def prices(waits: Iterable[Outstanding]) -> tuple[Money, ...]:
+def prices(known: Iterable[Outstanding]) -> tuple[Money, ...]:
     """Return the sum of the prices, one for each currency."""
-    return total(wait.price for wait in waits if wait.price)
+    return total(outstanding.price for outstanding in known if outstanding.price)
 
 
 def unavailable_because(
-    *, undecided: bool, waits: Iterable[Outstanding], wanted: Iterable[str]
+    *, undecided: bool, known: Iterable[Outstanding], wanted: Iterable[str]
 ) -> Unavailable | None:
-    """Return what an item waits for, the longest wait first; `None` where it waits for nothing of the kind.
+    """Return what an item waits for, the longest first; `None` where it waits for nothing of the kind.
 
     Args:
         undecided: Whether nobody has decided what becomes of it.
-        waits: The open waits about it.
+        known: What is outstanding about it.
         wanted: What it needs and nobody has ordered, in words.
     """
-    here = list(waits)
+    here = list(known)
     for category in ("away", "soak"):
-        if found := [wait for wait in here if wait.category == category]:
+        if found := [outstanding for outstanding in here if outstanding.category == category]:
             return _last(category, found)
     if undecided:
         return Unavailable("undecided")
-    gets = [wait for wait in here if wait.category == "get"]
-    missing = [*wanted, *(wait.what for wait in gets if wait.since is None)]
+    gets = [outstanding for outstanding in here if outstanding.category == "get"]
+    missing = [*wanted, *(outstanding.what for outstanding in gets if outstanding.since is None)]
     if missing:
         return Unavailable("to get", what=missing[0])
     return _last("ordered", gets) if gets else None
 
 
-def _last(category: str, waits: Iterable[Outstanding]) -> Unavailable:
-    last = max(waits, key=lambda w: (w.due or date.max, w.id))
+def _last(category: str, known: Iterable[Outstanding]) -> Unavailable:
+    last = max(known, key=lambda w: (w.due or date.max, w.id))
     return Unavailable(category, last.at_whom, last.due, last.what)

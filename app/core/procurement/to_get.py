@@ -47,20 +47,20 @@ class GetLine:
     what: str
     count: int
     litres: float
-    wait: Outstanding | None
+    outstanding: Outstanding | None
     needed: bool = True
 
     @property
     def stage(self) -> str:
         """`to get`, `ordered` or `arrived`."""
-        if self.wait is None or (self.wait.is_open and self.wait.since is None):
+        if self.outstanding is None or (self.outstanding.is_open and self.outstanding.since is None):
             return "to get"
-        return "ordered" if self.wait.is_open else "arrived"
+        return "ordered" if self.outstanding.is_open else "arrived"
 
     @property
     def shop(self) -> str:
         """Where it is bought; empty where nobody has said."""
-        return self.wait.at_whom if self.wait else ""
+        return self.outstanding.at_whom if self.outstanding else ""
 
     @property
     def quantity(self) -> str:
@@ -141,15 +141,15 @@ def may_be_one_time(item: Item, state: ItemState) -> bool:
     return isinstance(item.detail, Fastener) and item.detail.one_time == "unknown" and has_begun(state)
 
 
-def get_lines(needs: Iterable[Need], waits: Iterable[Outstanding]) -> tuple[GetLine, ...]:
+def get_lines(needs: Iterable[Need], known: Iterable[Outstanding]) -> tuple[GetLine, ...]:
     """Return the list: each need with what was done about it, then the owner's own lines and what is met."""
-    gets = [wait for wait in waits if wait.category == "get"]
+    gets = [outstanding for outstanding in known if outstanding.category == "get"]
     about: Mapping[tuple[str, str], Outstanding] = {(w.item_id, w.need): w for w in gets if w.need != "other"}
     lines = []
     for need in needs:
-        wait = about.get((need.item, need.code))
-        lines.append(GetLine(need.item, need.code, need.what, need.count, need.litres, wait))
-    met = {line.wait.id for line in lines if line.wait}
+        outstanding = about.get((need.item, need.code))
+        lines.append(GetLine(need.item, need.code, need.what, need.count, need.litres, outstanding))
+    met = {line.outstanding.id for line in lines if line.outstanding}
     rest = (w for w in gets if w.id not in met)
     return (
         *lines,

@@ -117,9 +117,18 @@ _VERBS: Mapping[str, str] = MappingProxyType(
         "dispose": "decided what becomes of it",
         "fate": "what becomes of the old one",
         "move": "put away",
+        "pass": "passed",
+        "settle": "settled",
         "acknowledge": "compared the torque with the print",
     },
 )
+
+
+def verb_text(verb: str) -> str:
+    """Return what a line does whose body says no act."""
+    return _VERBS.get(verb, verb)
+
+
 _PIECES: Mapping[str, str] = MappingProxyType(
     {"renewed": "new", "spare": "spare", "lost": "lost", "tool": "old one as a tool", "": "as before"},
 )
@@ -139,7 +148,7 @@ def line_text(line: Line, item: Item) -> str:
         said.append("the amounts are right")
     if "lengths" in body:
         said.append(f"lengths in their holes: {body['lengths']}")
-    return ", ".join(filter(None, said)) or str(body.get("said") or _VERBS.get(line.verb, line.verb))
+    return ", ".join(filter(None, said)) or str(body.get("said") or verb_text(line.verb))
 
 
 _STATES: Mapping[str, str] = MappingProxyType(

@@ -92,9 +92,14 @@ def unavailable_text(item: Item, unavailable: Unavailable, today: date) -> str:
     return f"{said}, due {day_text(unavailable.due, today)}" if unavailable.due else said
 
 
+def whereabouts_text(away: Outstanding) -> str:
+    """Return where a thing is that is away."""
+    return f"at {away.at_whom}" if away.at_whom else "on your own bench"
+
+
 def away_text(away: Outstanding, today: date) -> str:
     """Return where a thing is that is away, and until when."""
-    where = f"at {away.at_whom}" if away.at_whom else "on your own bench"
+    where = whereabouts_text(away)
     if not away.due:
         return where
     overdue = "overdue since" if away.is_overdue(today) else "due"

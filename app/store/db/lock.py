@@ -86,10 +86,10 @@ class FolderLock:
             os.close(handle)
             raise FolderBusyError(folder, _note(folder))
         lock = cls(folder, handle)
-        lock.tell()
+        lock.leave_note()
         return lock
 
-    def tell(self, address: str = "") -> None:
+    def leave_note(self, address: str = "") -> None:
         """Leave a note for a second process: this process's number, and where its pages are.
 
         Args:

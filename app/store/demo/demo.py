@@ -31,7 +31,7 @@ from app.store.journal import append, lines_of
 from app.store.plan.builds import Writer, layout, new_build
 from app.store.plan.items import add_item, set_edges
 from app.store.plan.wrenches import Edit, save_wrench
-from app.store.procurement import outstanding
+from app.store.procurement import outstanding as procurement
 from app.store.tags import give, print_sheet
 
 _TAKEN_OFF = timedelta(days=60)  # before now, when taking off began
@@ -77,7 +77,7 @@ def fill_demo(folder: Folder, *, now: datetime, choose: Callable[[str], str] = s
         waiting = _read("waits")
         for line in waiting["lines"]:
             demo.say(line["item"], line["verb"], line["body"], line["by"])
-        _tell_waits(demo, waiting["waits"], now)
+        _write_outstanding(demo, waiting["waits"], now)
         print_sheet(session, **plan["sheet"], name=folder.name, port=folder.port, now=stamp(now))
 
 
@@ -263,7 +263,7 @@ def _tie(demo: _DemoWriter, items: Sequence[Data]) -> None:
                 raise ValueError(problem.message)
 
 
-def _tell_waits(demo: _DemoWriter, waiting: Sequence[Data], now: datetime) -> None:
+def _write_outstanding(demo: _DemoWriter, waiting: Sequence[Data], now: datetime) -> None:
     """Write what the work waits for; days count from now, by the journal's calendar.
 
     Raises:
@@ -274,7 +274,7 @@ def _tell_waits(demo: _DemoWriter, waiting: Sequence[Data], now: datetime) -> No
         since, due = (
             now.date() + timedelta(days=data[key]) if key in data else None for key in ("since", "due")
         )
-        wait = Outstanding(
+        thing = Outstanding(
             derived_id(item, "get", data["need"]) if data["need"] == "fluid" else new_id(),
             f"item:{item}" if item else f"build:{demo.build}",
             data["category"],
@@ -286,9 +286,9 @@ def _tell_waits(demo: _DemoWriter, waiting: Sequence[Data], now: datetime) -> No
             Money(data["price_minor"], "EUR") if "price_minor" in data else None,
             data.get("count", 1),
         )
-        written = outstanding.Edit(demo.crew[demo.first], stamp(demo.at), since or now.date())
-        if problems := outstanding.save_outstanding(
-            demo.session, wait, written, build_id=demo.build, currency="EUR"
+        written = procurement.Edit(demo.crew[demo.first], stamp(demo.at), since or now.date())
+        if problems := procurement.save_outstanding(
+            demo.session, thing, written, build_id=demo.build, currency="EUR"
         ):
             raise ValueError(problems[0].message)
 

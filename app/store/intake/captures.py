@@ -129,8 +129,8 @@ def _raise_finding(session: Session, capture: _Capture, now: str) -> list[dict[s
     )
     if session.get(ItemRow, item.id) is None:
         first = _first(item, capture)
-        told = replace(first, body={**first.body, "found_on": on.id}) if on else first
-        add_item(session, item, told, build_id=capture.build_id, now=now)
+        line = replace(first, body={**first.body, "found_on": on.id}) if on else first
+        add_item(session, item, line, build_id=capture.build_id, now=now)
         set_edges(session, item.id, "found_on", {on.id} if on else set())
     subject = f"item:{item.id}"
     return [{"code": "", "state": "raised", "subject": subject, **_words(session, subject)}]

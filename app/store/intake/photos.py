@@ -1,4 +1,4 @@
-"""StoredPicture files: named by the SHA-256 of their bytes, on the disk before any row names them."""
+"""Picture files: named by the SHA-256 of their bytes, on the disk before any row names them."""
 
 import hashlib
 import re

@@ -95,7 +95,7 @@ def write_list(
     _write_places(pen, places)
     _write_items(pen, items)
     for row in rows:
-        _tell(pen, items[row.key], row, put[row.key])
+        _write_item_lines(pen, items[row.key], row, put[row.key])
     pen.finish()
     edges = [*plan.edges, *(Edge(renewed(old).key, REPLACES, old.key) for old in _renewals(plan))]
     insert_all(
@@ -202,7 +202,7 @@ def _write_items(pen: Pen, items: Mapping[str, Item]) -> None:
     )
 
 
-def _tell(pen: Pen, item: Item, row: ListedItem, place: str) -> None:
+def _write_item_lines(pen: Pen, item: Item, row: ListedItem, place: str) -> None:
     """Say that an item came off, where it lies, and what becomes of it."""
     subject = f"item:{item.id}"
     pen.about[subject] = item

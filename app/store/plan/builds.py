@@ -152,21 +152,21 @@ def edit_step(
     rev: int,
     writer: Writer,
     now: str,
-    waits: Sequence[StepEdge] | None = None,
+    predecessors: Sequence[StepEdge] | None = None,
 ) -> Problem | None:
     """Write a step's words, and with `waits` which steps come before it on the way back."""
     step = session.get_one(Step, step_id)
     if step.rev != rev:
         return STALE
-    problem = check_step_order(session, step, waits, direction=values.get("direction", step.direction))
+    problem = check_step_order(session, step, predecessors, direction=values.get("direction", step.direction))
     if problem:
         return problem
     for key, value in values.items():
         setattr(step, key, value)
     step.rev += 1
     body = dict(values)
-    if waits is not None:
-        body["predecessors"] = write_step_order(session, step, waits)
+    if predecessors is not None:
+        body["predecessors"] = write_step_order(session, step, predecessors)
     append(session, writer.line(f"step:{step_id}", "edit", body), build_id=step.build_id, now=now)
     return None
 

@@ -63,7 +63,7 @@ def install_exceptions(session: Session, build_id: str) -> tuple[InstallExceptio
     return tuple(InstallException(row.item_id, row.step_id, row.what, row.nth, row.reason) for row in rows)
 
 
-def circle_problem(session: Session, plan: Plan, where: str) -> Problem | None:
+def cycle_problem(session: Session, plan: Plan, where: str) -> Problem | None:
     """Return the cycle that a plan would hold, its members named; `where` is the field to point at."""
     cycle = cycle_in(plan)
     if not cycle:
@@ -82,23 +82,24 @@ def _name(session: Session, member: str) -> str:
 
 
 def check_step_order(
-    session: Session, step: Step, waits: Sequence[StepEdge] | None, *, direction: str
+    session: Session, step: Step, predecessors: Sequence[StepEdge] | None, *, direction: str
 ) -> Problem | None:
-    """Return what is wrong with the steps that one is said to wait for, or with its new direction."""
-    if waits is None and direction == step.direction:
+    """Return what is wrong with the steps that one is predecessors to wait for, or with its new direction."""
+    if predecessors is None and direction == step.direction:
         return None
     plan = plan_of(session, step.build_id)
     known = {each.id for each in plan.steps}
-    said = [edge for edge in plan.step_edges if edge.after == step.id] if waits is None else waits
-    if any(edge.before == step.id for edge in said):
+    if predecessors is None:
+        predecessors = [edge for edge in plan.step_edges if edge.after == step.id]
+    if any(edge.before == step.id for edge in predecessors):
         return Problem("itself", "A step cannot wait for itself: choose another step.", "predecessors")
-    if any(edge.before not in known for edge in said):
+    if any(edge.before not in known for edge in predecessors):
         return Problem(
             "step-gone", "The step it should wait for has been deleted: choose another.", "predecessors"
         )
-    if any(not edge.reason for edge in said):
+    if any(not edge.reason for edge in predecessors):
         return Problem("reason", "Say why it waits: somebody will ask in a year.", "waits_why")
-    if len({edge.before for edge in said}) < len(said):
+    if len({edge.before for edge in predecessors}) < len(predecessors):
         return Problem(
             "twice", "It is said twice to wait for the same step: keep one of them.", "predecessors"
         )
@@ -106,19 +107,19 @@ def check_step_order(
     turned = tuple(replace(s, direction=direction) if s.id == step.id else s for s in plan.steps)
     others = tuple(thing for thing in plan.things if thing.id != step.id)
     own = (Thing(step.id, Kind.STEP, step.id),) if direction == "on_only" else ()
-    planned = replace(plan, things=(*others, *own), steps=turned, step_edges=(*kept, *said))
-    return circle_problem(session, planned, "predecessors")
+    planned = replace(plan, things=(*others, *own), steps=turned, step_edges=(*kept, *predecessors))
+    return cycle_problem(session, planned, "predecessors")
 
 
-def write_step_order(session: Session, step: Step, waits: Iterable[StepEdge]) -> list[list[str]]:
+def write_step_order(session: Session, step: Step, predecessors: Iterable[StepEdge]) -> list[list[str]]:
     """Make a step wait for exactly these; returns them as they stand in the journal."""
     session.execute(delete(StepEdgeRow).where(StepEdgeRow.after_step == step.id))
     session.add_all(
         StepEdgeRow(before_step=e.before, after_step=step.id, build_id=step.build_id, reason=e.reason)
-        for e in waits
+        for e in predecessors
     )
     session.flush()
-    return [[edge.before, edge.reason] for edge in waits]
+    return [[edge.before, edge.reason] for edge in predecessors]
 
 
 def count_named(session: Session, step_id: str) -> int:
@@ -140,15 +141,15 @@ def _names(step_id: str) -> ColumnElement[bool]:
     return or_(StepEdgeRow.before_step == step_id, StepEdgeRow.after_step == step_id)
 
 
-def set_detours(
-    session: Session, item_id: str, said: Sequence[InstallException], line: Line, *, rev: int, now: str
+def set_install_exceptions(
+    session: Session, item_id: str, stated: Sequence[InstallException], line: Line, *, rev: int, now: str
 ) -> Problem | None:
     """Make an item's exceptions be exactly these.
 
     Args:
         session: Of a unit of work.
         item_id: Which item.
-        said: Its exceptions, each sort once.
+        stated: Its exceptions, each kind once.
         line: The `edit` line; its body gets the exceptions.
         rev: What the writer had on the screen of the item.
         now: The server's time.
@@ -157,9 +158,11 @@ def set_detours(
     if row.rev != rev:
         return STALE
     plan = plan_of(session, row.build_id)
-    problem = _check_detours(plan, Kind(row.kind), said) or circle_problem(
+    problem = _check_exceptions(plan, Kind(row.kind), stated) or cycle_problem(
         session,
-        replace(plan, install_exceptions=(*(d for d in plan.install_exceptions if d.item != item_id), *said)),
+        replace(
+            plan, install_exceptions=(*(d for d in plan.install_exceptions if d.item != item_id), *stated)
+        ),
         "step",
     )
     if problem:
@@ -167,19 +170,19 @@ def set_detours(
     session.execute(delete(InstallExceptionRow).where(InstallExceptionRow.item_id == item_id))
     session.add_all(
         InstallExceptionRow(item_id=item_id, what=d.what, step_id=d.step, nth=d.nth, reason=d.reason)
-        for d in said
+        for d in stated
     )
     row.rev += 1
-    body = {"exceptions": [[d.what, d.step, d.nth, d.reason] for d in said]}
+    body = {"exceptions": [[d.what, d.step, d.nth, d.reason] for d in stated]}
     append(session, replace(line, body=body), build_id=row.build_id, now=now)
     return None
 
 
-def _check_detours(plan: Plan, kind: Kind, said: Sequence[InstallException]) -> Problem | None:
+def _check_exceptions(plan: Plan, kind: Kind, stated: Sequence[InstallException]) -> Problem | None:
     """Return the first thing that is wrong with an item's exceptions by themselves."""
     directions = {step.id: step.direction for step in plan.steps}
     is_group = kind is Kind.FASTENER
-    for d in said:
+    for d in stated:
         wrong = [
             (d.what not in INSTALL_EXCEPTIONS, "what", "Choose what is done differently."),
             (
@@ -198,6 +201,6 @@ def _check_detours(plan: Plan, kind: Kind, said: Sequence[InstallException]) -> 
         found = next(((where, text) for is_wrong, where, text in wrong if is_wrong), None)
         if found:
             return Problem(f"exception-{found[0]}", found[1], found[0])
-    if len({d.what for d in said}) < len(said):
-        return Problem("twice", "Each sort of exception can be said once of an item.", "what")
+    if len({d.what for d in stated}) < len(stated):
+        return Problem("twice", "Each kind of exception can be stated once of an item.", "what")
     return None

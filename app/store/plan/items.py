@@ -14,7 +14,7 @@ from app.core.problem import STALE, Problem
 from app.core.tightening.torque_table import cautions_of
 from app.store.db.models import EdgeRow, ItemRow, Step, Zone
 from app.store.journal import append, as_item
-from app.store.plan.install_exceptions import circle_problem, plan_of
+from app.store.plan.install_exceptions import cycle_problem, plan_of
 
 
 def add_item(session: Session, item: Item, line: Line, *, build_id: str, now: str) -> ItemRow:
@@ -117,7 +117,7 @@ def _moved_into_circle(session: Session, row: ItemRow, changed: Item) -> Problem
         return None
     plan = plan_of(session, row.build_id)
     kept = tuple(thing for thing in plan.things if thing.id != row.id)
-    return circle_problem(session, replace(plan, things=(*kept, thing_of(changed))), "step")
+    return cycle_problem(session, replace(plan, things=(*kept, thing_of(changed))), "step")
 
 
 def _difference(before: Item, after: Item) -> dict[str, Any]:
@@ -134,7 +134,7 @@ def set_edges(session: Session, item_id: str, rel: str, targets: set[str]) -> Pr
     plan = plan_of(session, session.get_one(ItemRow, item_id).build_id)
     kept = tuple(edge for edge in plan.edges if (edge.frm, edge.rel) != (item_id, rel))
     added = tuple(Edge(item_id, rel, target) for target in sorted(targets))
-    if problem := circle_problem(session, replace(plan, edges=(*kept, *added)), rel):
+    if problem := cycle_problem(session, replace(plan, edges=(*kept, *added)), rel):
         return problem
     for target in rows.keys() - targets:
         session.delete(rows[target])

@@ -204,7 +204,7 @@ def _write(session: Session, table: type[R], values: dict[str, Any], change: Edi
     row.rev += 1
     session.add(row)
     session.flush()
-    _tell(session, row, "edit" if change.of else "add", values, change)
+    _write_line(session, row, "edit" if change.of else "add", values, change)
     return ()
 
 
@@ -215,11 +215,11 @@ def remove(session: Session, table: type[R], change: Edit) -> str:
         return ""
     session.delete(row)
     session.flush()
-    _tell(session, row, "edit", {"deleted": row.name}, change)
+    _write_line(session, row, "edit", {"deleted": row.name}, change)
     return row.name
 
 
-def _tell(
+def _write_line(
     session: Session, row: WrenchRow | AdapterRow, verb: str, body: dict[str, Any], change: Edit
 ) -> None:
     line = change.writer.line(f"{row.__tablename__}:{row.id}", verb, body)

@@ -27,7 +27,7 @@ _SAID: Mapping[str, tuple[str, str]] = {
 
 @dataclass(frozen=True, slots=True)
 class Edit:
-    """By whom and when a wait is written.
+    """By whom and when it is written.
 
     Args:
         writer: Who writes.
@@ -43,7 +43,7 @@ class Edit:
 
 
 def outstanding_of(session: Session, build_id: str) -> tuple[Outstanding, ...]:
-    """Return every wait of a build, the closed ones too, the oldest first."""
+    """Return all that was ever outstanding in a build, the closed ones too, the oldest first."""
     rows = session.scalars(
         select(OutstandingRow).where(OutstandingRow.build_id == build_id).order_by(literal_column("rowid"))
     )
@@ -51,7 +51,7 @@ def outstanding_of(session: Session, build_id: str) -> tuple[Outstanding, ...]:
 
 
 def as_outstanding(row: OutstandingRow) -> Outstanding:
-    """Return a stored wait as the computing knows it."""
+    """Return a stored row as the computing knows it."""
     return Outstanding(
         row.id,
         row.subject,
@@ -73,59 +73,61 @@ def _day(text: str | None) -> date | None:
 
 
 def save_outstanding(
-    session: Session, wait: Outstanding, change: Edit, *, build_id: str, currency: str
+    session: Session, outstanding: Outstanding, change: Edit, *, build_id: str, currency: str
 ) -> tuple[Problem, ...]:
-    """Write a wait, new or known, unless something about it is wrong: then nothing is written.
+    """Write something outstanding, new or known, unless something about it is wrong: then nothing is written.
 
     Args:
         session: Of a unit of work.
-        wait: All its values; `rev` is passed over.
+        outstanding: All its values; `rev` is passed over.
         change: By whom and when; a `rev` that is not the row's is answered with a `stale` problem.
         build_id: The build.
         currency: What the build's prices are in, kept with the row.
     """
-    row = session.get(OutstandingRow, wait.id)
+    row = session.get(OutstandingRow, outstanding.id)
     if row is not None and (row.rev != change.rev or row.build_id != build_id):
         return (STALE,)
-    found = outstanding_problems(wait, change.today, before=as_outstanding(row) if row else None)
+    found = outstanding_problems(outstanding, change.today, before=as_outstanding(row) if row else None)
     if found:
         return found
     if row is None:
-        row = OutstandingRow(id=wait.id, build_id=build_id, rev=0)
+        row = OutstandingRow(id=outstanding.id, build_id=build_id, rev=0)
         session.add(row)
-    for key, value in _stored(wait, currency).items():
+    for key, value in _stored(outstanding, currency).items():
         setattr(row, key, value)
     row.rev += 1
-    _write_line(session, wait, change, build_id, _SAID[wait.category][0])
+    _write_line(session, outstanding, change, build_id, _SAID[outstanding.category][0])
     return ()
 
 
-def _stored(wait: Outstanding, currency: str) -> dict[str, Any]:
+def _stored(outstanding: Outstanding, currency: str) -> dict[str, Any]:
     return {
-        "subject": wait.subject,
-        "category": wait.category,
-        "need": wait.need,
-        "what": wait.what,
-        "at_whom": wait.at_whom,
-        "since": wait.since.isoformat() if wait.since else None,
-        "due": wait.due.isoformat() if wait.due else None,
-        "price_minor": wait.price.minor if wait.price else None,
-        "currency": wait.price.currency if wait.price else currency,
-        "count": wait.count,
+        "subject": outstanding.subject,
+        "category": outstanding.category,
+        "need": outstanding.need,
+        "what": outstanding.what,
+        "at_whom": outstanding.at_whom,
+        "since": outstanding.since.isoformat() if outstanding.since else None,
+        "due": outstanding.due.isoformat() if outstanding.due else None,
+        "price_minor": outstanding.price.minor if outstanding.price else None,
+        "currency": outstanding.price.currency if outstanding.price else currency,
+        "count": outstanding.count,
     }
 
 
-def _write_line(session: Session, wait: Outstanding, change: Edit, build_id: str, said: str) -> str:
-    """Append the line that tells of a wait, in sight of all that is known of its subject."""
-    what = " ".join(word for word in (wait.what, f"({wait.at_whom})" if wait.at_whom else "") if word)
+def _write_line(session: Session, outstanding: Outstanding, change: Edit, build_id: str, said: str) -> str:
+    """Append the line that tells of it, in sight of all that is known of its subject."""
+    what = " ".join(
+        word for word in (outstanding.what, f"({outstanding.at_whom})" if outstanding.at_whom else "") if word
+    )
     words = f"{said.removesuffix(':')}: {what}" if what else said
-    stored = _stored(wait, "")
+    stored = _stored(outstanding, "")
     body = {
         key: stored[key] for key in ("category", "need", "at_whom", "since", "due", "price_minor", "count")
     }
-    line = change.writer.line(wait.subject, "treat", {"wait": wait.id, "said": words, **body})
-    if wait.item_id:
-        tips = History(lines_of(session, wait.subject)).tips()
+    line = change.writer.line(outstanding.subject, "treat", {"wait": outstanding.id, "said": words, **body})
+    if outstanding.item_id:
+        tips = History(lines_of(session, outstanding.subject)).tips()
         line = replace(line, after=frozenset(tips))
     append(session, line, build_id=build_id, now=change.now)
     return line.id
@@ -163,7 +165,7 @@ def end_outstanding(
 
 
 def reopen_outstanding(session: Session, outstanding_id: str, change: Edit) -> Problem | None:
-    """Take back that a wait is over: a slip of the finger."""
+    """Take back that it is over: a slip of the finger."""
     row = session.get_one(OutstandingRow, outstanding_id)
     if row.rev != change.rev:
         return STALE
@@ -174,7 +176,7 @@ def reopen_outstanding(session: Session, outstanding_id: str, change: Edit) -> P
 
 
 def drop_outstanding(session: Session, outstanding_id: str, change: Edit) -> Problem | None:
-    """Take a wait off the list that was written by mistake; the journal keeps that it was there."""
+    """Take something off the list that was written by mistake; the journal keeps that it was there."""
     row = session.get_one(OutstandingRow, outstanding_id)
     if row.rev != change.rev:
         return STALE

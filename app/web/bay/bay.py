@@ -1,20 +1,17 @@
 """The bay's drawing with what is open in it, and the status for whoever comes in."""
 
-from collections.abc import Mapping
-
 from flask import Blueprint, make_response, redirect, render_template, request, url_for
 from flask.typing import ResponseReturnValue
 from sqlalchemy import select
 
-from app.core.builds.snapshot import Entry, Snapshot
-from app.core.items.journal import Line
-from app.core.wording.items import act_text
+from app.core.builds.snapshot import Snapshot
 from app.store.db.models import Build, Person
 from app.store.journal import last_seq, newest
 from app.store.plan.builds import layout
 from app.web.gates.gates import ahead
 from app.web.gates.returning import ago
 from app.web.site.context import reading, snapshot
+from app.web.site.done_lines import done_lines
 
 bp = Blueprint("bay", __name__)
 RECENT = 12
@@ -69,7 +66,7 @@ def status(nr: int) -> ResponseReturnValue:
         ahead=following,
         names=names,
         stop_ago=ago(following.stop.at) if following.stop else "",
-        recent=[_told(line, build.entries, names) for line in recent],
+        recent=done_lines(recent, build, names),
         fragment="fragment" in request.args,
     )
     answer = make_response(page)
@@ -86,11 +83,3 @@ def _is_ready(build: Snapshot, item_id: str) -> bool:
 def _order(build: Snapshot) -> tuple[str, ...]:
     """Return the order of putting back; none while things wait for each other, which Put back explains."""
     return () if build.cycle else build.order
-
-
-def _told(line: Line, entries: Mapping[str, Entry], names: Mapping[str, str]) -> dict[str, object]:
-    entry = entries.get(line.subject.partition(":")[2])
-    act = line.body.get("act")
-    other = {"undo": "taken back", "pass": "passed"}.get(line.verb, line.verb)
-    said = act_text(entry.item, act) if entry and act else other
-    return {"who": names.get(line.person, "somebody"), "entry": entry, "said": said, "at": line.at}

@@ -40,11 +40,11 @@ def index(nr: int) -> ResponseReturnValue:
         devices = session.execute(
             select(Device, Person.name).join(Person, Person.id == Device.person_id).order_by(Device.made_at)
         ).all()
-        waiting = [(each, _said(session, each)) for each in quarantined(session)]
+        waiting = [(each, _entry_text(session, each)) for each in quarantined(session)]
         return render_template("builds/crew/index.html", devices=devices, aside=waiting)
 
 
-def _said(session: Session, entry: Quarantined) -> str:
+def _entry_text(session: Session, entry: Quarantined) -> str:
     """Return what an entry that was put aside says, in a few words."""
     body = entry.body.get("body") or {}
     subject_type, _, item_id = str(entry.body.get("subject", "")).partition(":")

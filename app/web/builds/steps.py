@@ -110,15 +110,16 @@ def _step_page(
     build: Snapshot,
     row: Step,
     form: StepForm,
-    waits: list[StepEdge] | None = None,
+    predecessors: list[StepEdge] | None = None,
     problem: Problem | None = None,
 ) -> str:
-    stated = [edge for edge in build.step_edges if edge.after == row.id] if waits is None else waits
+    if predecessors is None:
+        predecessors = [edge for edge in build.step_edges if edge.after == row.id]
     return render_template(
         "builds/steps/show.html",
         form=form,
         step=row,
-        waits=[*stated, StepEdge("", row.id)],
+        predecessors=[*predecessors, StepEdge("", row.id)],
         others=[each for each in build.steps if each.direction != "off_only" and each.id != row.id],
         follow=[edge for edge in build.step_edges if edge.before == row.id],
         named=[(build.entries[d.item], d) for d in build.install_exceptions if d.step == row.id],
@@ -143,7 +144,7 @@ def submit(step_id: str) -> ResponseReturnValue:
         elif what == "delete":
             _delete_step(session, row)
         elif not form.validate():
-            return _step_page(build, row, form, _waits(step_id)), 422
+            return _step_page(build, row, form, _predecessors(step_id)), 422
         else:
             problem = builds.edit_step(
                 session,
@@ -152,10 +153,10 @@ def submit(step_id: str) -> ResponseReturnValue:
                 rev=read_number(form.rev.data or ""),
                 writer=writer(),
                 now=now_text(),
-                waits=_waits(step_id),
+                predecessors=_predecessors(step_id),
             )
             if problem:
-                return _step_page(build, row, form, _waits(step_id), problem), status_of(problem)
+                return _step_page(build, row, form, _predecessors(step_id), problem), status_of(problem)
     return redirect(url_for("steps.index", nr=build.nr))
 
 
@@ -164,8 +165,8 @@ def _gone_from(step_id: str) -> int:
     with reading() as session:
         if session.get(Step, step_id):
             return 0
-        told = select(JournalRow.build_id).where(JournalRow.subject == f"step:{step_id}").limit(1)
-        build = session.get(Build, session.scalar(told) or "")
+        journalled = select(JournalRow.build_id).where(JournalRow.subject == f"step:{step_id}").limit(1)
+        build = session.get(Build, session.scalar(journalled) or "")
         return build.nr if build else 0
 
 
@@ -173,8 +174,10 @@ def _gone_problem(nr: int) -> Problem:
     """Say that a step is gone, with what was typed that the form for one more step has no field for."""
     with reading() as session:
         names = {step.id: step.name for step in snapshot(session, nr).steps}
-    waits = "; ".join(f"«{names.get(e.before, 'a step')}»: {e.reason}" for e in _waits("") or ())
-    typed = f" It was to wait for {waits}." if waits else ""
+    predecessors = "; ".join(
+        f"«{names.get(e.before, 'a step')}»: {e.reason}" for e in _predecessors("") or ()
+    )
+    typed = f" It was to wait for {predecessors}." if predecessors else ""
     return Problem(
         "gone",
         f"This step has been deleted meanwhile. What you typed stands below: add it as a new one.{typed}",
@@ -182,7 +185,7 @@ def _gone_problem(nr: int) -> Problem:
     )
 
 
-def _waits(step_id: str) -> list[StepEdge] | None:
+def _predecessors(step_id: str) -> list[StepEdge] | None:
     """Return which steps the form says come first, and why; `None` where it does not ask."""
     if "predecessors" not in request.form:
         return None

@@ -220,9 +220,9 @@ def replace(item_id: str) -> ResponseReturnValue:
         )
         add_item(session, new, first, build_id=build.id, now=now_text())
         set_edges(session, new.id, "replaces", {item_id})
-        told = writer().line(entry.subject, "dispose", {"destiny": "replaced", "reason": name})
-        told = dataclasses.replace(told, after=frozenset(entry.state.tips))
-        append(session, told, build_id=build.id, now=now_text())
+        disposed = writer().line(entry.subject, "dispose", {"destiny": "replaced", "reason": name})
+        disposed = dataclasses.replace(disposed, after=frozenset(entry.state.tips))
+        append(session, disposed, build_id=build.id, now=now_text())
     flash("The new one stands in its place. Say what becomes of the old one.", "done")
     return redirect(url_for("cards.show", item_id=new.id))
 

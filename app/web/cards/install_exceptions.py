@@ -12,7 +12,7 @@ from app.core.order.acts import DURING, LATER, LOOSENED, TWICE, InstallException
 from app.core.problem import Problem
 from app.core.wording.items import numbered
 from app.core.wording.order import deviation_text, skips_text, unavailable_text
-from app.store.plan.install_exceptions import set_detours
+from app.store.plan.install_exceptions import set_install_exceptions
 from app.web.site.context import entry_of, now_text, reading, today, unit_of_work, writer
 from app.web.site.form import read_number, status_of
 
@@ -108,7 +108,7 @@ def submit(item_id: str) -> ResponseReturnValue:
             writer().line(entry.subject, "edit", {}), after=frozenset(entry.state.tips)
         )
         rev = read_number(request.form.get("rev", ""))
-        problem = set_detours(session, item_id, said, line, rev=rev, now=now_text())
+        problem = set_install_exceptions(session, item_id, said, line, rev=rev, now=now_text())
         if problem:
             return _page(build, entry, said, problem), status_of(problem)
     flash("Kept: the order follows it.", "done")

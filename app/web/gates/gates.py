@@ -24,7 +24,7 @@ from app.store.returning import newest_stop
 from app.web.intake.fact import send_fact
 from app.web.site.context import reading, snapshot, today
 from app.web.site.form import status_of
-from app.web.site.wording import said
+from app.web.site.wording import in_dialect
 
 bp = Blueprint("gates", __name__)
 WAY_BACK = ("mating", "start", "move")
@@ -62,8 +62,8 @@ def ahead(session: Session, build: Snapshot, *, way_back: bool | None = None) ->
 
 def shut_before(session: Session, build: Snapshot) -> GateState[Entry] | None:
     """Return the gate of the first start while it is not green; its step stands in lists and has a card."""
-    stand = gate_states(session, build)["start"]
-    return None if stand.is_green else stand
+    gate_state = gate_states(session, build)["start"]
+    return None if gate_state.is_green else gate_state
 
 
 def is_first_start(build: Snapshot, item_id: str) -> bool:
@@ -89,7 +89,7 @@ def index(nr: int) -> ResponseReturnValue:
         known = gate_states(session, build)
         due = due_rechecks(build, known["start"].facts)
     return render_template(
-        "gates/index.html", stands=known.values(), due=due, started=known["start"].facts.starts
+        "gates/index.html", gate_states=known.values(), due=due, started=known["start"].facts.starts
     )
 
 
@@ -107,22 +107,23 @@ def _named(key: str) -> Gate:
 
 
 def _page(session: Session, build: Snapshot, gate: Gate, problem: Problem | None = None) -> str:
-    stand = gate_states(session, build)[gate.key]
+    gate_state = gate_states(session, build)[gate.key]
     people = crew.doers(session)
     return render_template(
         "gates/show.html",
-        stand=stand,
+        gate_state=gate_state,
         gate=gate,
-        groups=lines_by_zone(build, stand.lines),
-        why=_why(build, stand),
-        aside=_aside(build, stand) if gate.selection == "joining" else (),
-        off=_off(build, stand) if gate.selection == "all_but" else (),
-        chosen=stays_off(stand.facts),
+        groups=lines_by_zone(build, gate_state.lines),
+        why=_why(build, gate_state),
+        aside=_aside(build, gate_state) if gate.selection == "joining" else (),
+        off=_off(build, gate_state) if gate.selection == "all_but" else (),
+        chosen=stays_off(gate_state.facts),
         left=leftovers(build.items) if gate.key == "start" else None,
         fields=FIELDS,
         skipped=SKIPPED,
         subject=gate_subject(build.id, gate.key),
-        open_ids=[e.item.id for e in stand.lines] + [each.question.key for each in stand.unanswered],
+        open_ids=[e.item.id for e in gate_state.lines]
+        + [each.question.key for each in gate_state.unanswered],
         people=people,
         names={person.id: person.name for person in crew.people(session)},
         today=today().isoformat(),
@@ -131,24 +132,30 @@ def _page(session: Session, build: Snapshot, gate: Gate, problem: Problem | None
     )
 
 
-def _why(build: Snapshot, stand: GateState[Entry]) -> Mapping[str, str]:
+def _open_ids(gate_state: GateState[Entry]) -> list[str]:
+    """Return what keeps a gate shut, as a page that passes it names it: its lines, then its questions."""
+    lines = [entry.item.id for entry in gate_state.lines]
+    return lines + [each.question.key for each in gate_state.unanswered]
+
+
+def _why(build: Snapshot, gate_state: GateState[Entry]) -> Mapping[str, str]:
     """Return for the lift why each of its lines keeps the engine in."""
-    if stand.gate.selection != "joining":
+    if gate_state.gate.selection != "joining":
         return {}
     plan = gate_plan(build.steps, build.edges)
-    return {e.item.id: WHY[why_joined(e, build.entries, plan, stand.facts)] for e in stand.lines}
+    return {e.item.id: WHY[why_joined(e, build.entries, plan, gate_state.facts)] for e in gate_state.lines}
 
 
-def _aside(build: Snapshot, stand: GateState[Entry]) -> list[tuple[Entry, str, bool]]:
+def _aside(build: Snapshot, gate_state: GateState[Entry]) -> list[tuple[Entry, str, bool]]:
     """Return everything tied aside with its question, and whether somebody said that it is clear."""
-    waiting = {e.item.id for e in stand.lines}
+    waiting = {e.item.id for e in gate_state.lines}
     aside = [e for e in build.items if any(p.act == "aside" for p in e.state.positions)]
     return [(e, clear_key(e.item), e.item.id not in waiting) for e in aside]
 
 
-def _off(build: Snapshot, stand: GateState[Entry]) -> list[Entry]:
+def _off(build: Snapshot, gate_state: GateState[Entry]) -> list[Entry]:
     """Return what can be named to stay off at a trial start: what is open, and what was named."""
-    chosen = stays_off(stand.facts)
+    chosen = stays_off(gate_state.facts)
     starts = gate_plan(build.steps).starts
     found = [
         e for e in build.entries.values() if (e.is_open or e.item.id in chosen) and e.item.id not in starts
@@ -164,7 +171,7 @@ def submit(nr: int, gate: str) -> ResponseReturnValue:
     with reading() as session:
         build = snapshot(session, nr)
         problem = _newly_open(session, build, key) if request.form.get("verb") == "pass" else None
-    problem = problem or send_fact(build.id, gate_subject(build.id, key), done=_told)
+    problem = problem or send_fact(build.id, gate_subject(build.id, key), done=_done_text)
     if problem:
         with reading() as session:
             return _page(session, snapshot(session, nr), _named(key), problem), status_of(problem)
@@ -173,9 +180,8 @@ def submit(nr: int, gate: str) -> ResponseReturnValue:
 
 def _newly_open(session: Session, build: Snapshot, key: str) -> Problem | None:
     """Refuse a pass from a page that did not yet show all that is open."""
-    stand = gate_states(session, build)[key]
-    now_open = {e.item.id for e in stand.lines} | {each.question.key for each in stand.unanswered}
-    more = now_open - set(request.form.getlist("body.open"))
+    gate_state = gate_states(session, build)[key]
+    more = set(_open_ids(gate_state)) - set(request.form.getlist("body.open"))
     if not more:
         return None
     return Problem(
@@ -183,7 +189,7 @@ def _newly_open(session: Session, build: Snapshot, key: str) -> Problem | None:
     )
 
 
-def _told(verb: str, body: Mapping[str, Any]) -> str:
+def _done_text(verb: str, body: Mapping[str, Any]) -> str:
     if verb == "pass":
         n = len(body.get("open", ()))
         return f"Passed with {n} open: the gate stays red." if n else "Passed."
@@ -224,11 +230,11 @@ def after_submit(nr: int) -> ResponseReturnValue:
     """Write down that something was looked at again, or what else is to be."""
     with reading() as session:
         build = snapshot(session, nr)
-    problem = send_fact(build.id, gate_subject(build.id, "start"), done=_told)
+    problem = send_fact(build.id, gate_subject(build.id, "start"), done=_done_text)
     if problem:
         with reading() as session:
             return _after_page(session, snapshot(session, nr), problem), status_of(problem)
     due = request.form.get("body.due", "")
     if due and due < today().isoformat():
-        flash(said("Its day is past: it is kept, and stands as late."), "problem")
+        flash(in_dialect("Its day is past: it is kept, and stands as late."), "problem")
     return redirect(url_for("gates.after", nr=nr))

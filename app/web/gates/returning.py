@@ -10,7 +10,6 @@ from app.core.builds.snapshot import Entry, Snapshot
 from app.core.gates.returning import aged, comes_back, half_done, how_long, moment
 from app.core.items.journal import Line
 from app.core.procurement.outstanding import overdue_first
-from app.core.wording.items import act_text
 from app.core.wording.order import away_text
 from app.store import crew
 from app.store.gates import ageing
@@ -18,6 +17,7 @@ from app.store.returning import first_off, newest_fact, newest_stop, newest_work
 from app.web.gates.gates import ahead
 from app.web.intake.fact import send_fact
 from app.web.site.context import now, reading, snapshot, today, way_back
+from app.web.site.done_lines import done_lines
 
 bp = Blueprint("returning", __name__)
 BACK = 3
@@ -38,7 +38,7 @@ def index(nr: int) -> ResponseReturnValue:
     loud, half = half_done((entry.state_key, entry) for entry in build.open)
     return render_template(
         "gates/returning/index.html",
-        last=[told(line, build, names) for line in last],
+        last=[(line, ago(line.at)) for line in done_lines(last, build, names)],
         stop=stop,
         names=names,
         loud=loud,
@@ -73,13 +73,6 @@ def ago(at: str) -> str:
     if span is None:
         return ""
     return f"{how_long(span)} ago" if span >= timedelta(minutes=1) else "just now"
-
-
-def told(line: Line, build: Snapshot, names: dict[str, str]) -> dict[str, object]:
-    """Return an act as a row shows it: who did what, how long ago."""
-    entry = build.entries.get(line.subject.partition(":")[2])
-    said = act_text(entry.item, str(line.body["act"])) if entry else ""
-    return {"entry": entry, "who": names.get(line.person, "somebody"), "said": said, "ago": ago(line.at)}
 
 
 def first_to_see(session: Session, build: Snapshot) -> tuple[Entry, ...]:

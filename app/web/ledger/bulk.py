@@ -15,7 +15,7 @@ from app.store.db.clock import new_id
 from app.web.intake.entries import take_in
 from app.web.intake.fact import read_object
 from app.web.site.context import app_state, reading, snapshot
-from app.web.site.wording import said
+from app.web.site.wording import in_dialect
 
 bp = Blueprint("bulk", __name__)
 
@@ -64,7 +64,7 @@ def submit(nr: int, zone_id: str) -> ResponseReturnValue:
             return _page(session, build, zone_id, problem), 422
     answers = [take_in(_sent(build, each), None) for each in chosen]
     written = sum("problem" not in answer.body for answer in answers)
-    flash(said(f"{written} {'line' if written == 1 else 'lines'} written, one each."), "done")
+    flash(in_dialect(f"{written} {'line' if written == 1 else 'lines'} written, one each."), "done")
     return redirect(url_for("ledger.show", nr=nr, zone=zone_id))
 
 

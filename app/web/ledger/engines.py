@@ -25,7 +25,7 @@ from app.store.procurement.outstanding import save_outstanding
 from app.web.procurement.outstanding import change
 from app.web.site.context import entry_of, now_text, reading, snapshot, unit_of_work, way_back, writer
 from app.web.site.form import Form, RefusedError, choices, read_number, status_of
-from app.web.site.wording import said
+from app.web.site.wording import in_dialect
 
 bp = Blueprint("engines", __name__)
 ROWS = 60
@@ -70,7 +70,7 @@ def index(nr: int) -> ResponseReturnValue:
 def _with_choices(build: Snapshot, form: NewForm) -> NewForm:
     form.zone.choices = choices([("", "no zone"), *((z.id, f"{z.label} ({z.level})") for z in build.zones)])
     back = [step for step in build.steps if step.direction != "off_only"]
-    form.step.choices = choices([("", "no step"), *((s.id, said(s.name)) for s in reversed(back))])
+    form.step.choices = choices([("", "no step"), *((s.id, in_dialect(s.name)) for s in reversed(back))])
     if form.step.data is None:
         form.step.data = next(
             (s.id for s in reversed(back) if s.height == "bench" and s.direction == "on_only"), ""

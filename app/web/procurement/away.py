@@ -1,14 +1,37 @@
 """What is away: where, since when, for what work, due when; and the sheet that goes with it."""
 
+from dataclasses import dataclass
+
 from flask import Blueprint, redirect, render_template, request, url_for
 from flask.typing import ResponseReturnValue
 
 from app.core.builds.snapshot import Entry, Snapshot
 from app.core.procurement.outstanding import Outstanding, overdue_first, prices
+from app.core.wording.order import whereabouts_text
 from app.web.procurement.outstanding import TREATMENT_WORDS
 from app.web.site.context import reading, snapshot, today
 
 bp = Blueprint("away", __name__)
+_TREATMENT_TEXT = {key: words for key, words in TREATMENT_WORDS if key}
+
+
+@dataclass(frozen=True, slots=True)
+class OutstandingRow:
+    """Something outstanding as a list shows it.
+
+    Args:
+        outstanding: What it is.
+        entry: The item that it is about, where that is here.
+        work: What is done to it.
+        where: Who has it; empty where that says nothing.
+        done: What the button says when it is over.
+    """
+
+    outstanding: Outstanding
+    entry: Entry | None
+    work: str
+    where: str
+    done: str
 
 
 @bp.get("/b/<int:nr>/away")
@@ -26,18 +49,27 @@ def index(nr: int) -> ResponseReturnValue:
 
 
 def _page(build: Snapshot, typed: str) -> str:
-    away = [wait for wait in build.outstanding if wait.category == "away"]
-    waiting = overdue_first((w for w in away if w.is_open), today())
+    away = [each for each in build.outstanding if each.category == "away"]
+    still = _open(build, "away")
     return render_template(
         "procurement/away/index.html",
-        rows=[(wait, build.entries.get(wait.item_id)) for wait in waiting],
-        soaking=[(w, build.entries.get(w.item_id)) for w in _open(build, "soak")],
-        back=[(wait, build.entries.get(wait.item_id)) for wait in away if not wait.is_open],
-        total=prices(waiting),
-        whoms=sorted({wait.at_whom for wait in waiting if wait.at_whom}),
-        treatments=dict(TREATMENT_WORDS),
+        rows=[_row(build, each, "Back") for each in still],
+        soaking=[_row(build, each, "Soaked") for each in _open(build, "soak")],
+        back=[_row(build, each, "") for each in away if not each.is_open],
+        total=prices(still),
+        whoms=sorted({each.at_whom for each in still if each.at_whom}),
         today=today(),
         typed=typed,
+    )
+
+
+def _row(build: Snapshot, outstanding: Outstanding, done: str) -> OutstandingRow:
+    return OutstandingRow(
+        outstanding,
+        build.entries.get(outstanding.item_id),
+        ": ".join(filter(None, (_TREATMENT_TEXT.get(outstanding.need, ""), outstanding.what))),
+        whereabouts_text(outstanding) if outstanding.category == "away" else "",
+        done,
     )
 
 
@@ -51,16 +83,13 @@ def sheet(nr: int) -> ResponseReturnValue:
     whom = request.args.get("whom", "")
     with reading() as session:
         build = snapshot(session, nr)
-    waits = [wait for wait in _open(build, "away") if wait.at_whom == whom]
-    rows: list[tuple[Outstanding, Entry]] = [
-        (w, build.entries[w.item_id]) for w in waits if w.item_id in build.entries
-    ]
+    handed_over = [each for each in _open(build, "away") if each.at_whom == whom]
+    rows = [_row(build, each, "") for each in handed_over if each.item_id in build.entries]
     return render_template(
         "procurement/away/sheet.html",
         whom=whom,
         rows=rows,
-        pieces=sum(wait.count for wait, _ in rows),
-        total=prices(waits),
-        treatments=dict(TREATMENT_WORDS),
+        pieces=sum(row.outstanding.count for row in rows),
+        total=prices(handed_over),
         today=today(),
     )

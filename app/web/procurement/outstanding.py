@@ -65,7 +65,7 @@ LABELS: Mapping[str, Mapping[str, str]] = MappingProxyType(
         "get": {
             "what": "What to ask for",
             "count": "How many",
-            "at_whom": "AppState",
+            "at_whom": "Shop",
             "price": "Price of all of it",
             "since": "Ordered on (empty: not yet)",
             "due": "Due",
@@ -85,7 +85,7 @@ _DAY: Mapping[str, str] = MappingProxyType({"type": "date"})
 
 
 class OutstandingForm(Form):
-    """A wait. Which of the fields are shown depends on its category."""
+    """Something outstanding. Which of the fields are shown depends on its category."""
 
     need = SelectField("", choices=choices(TREATMENT_WORDS), validate_choice=False)
     what = StringField("", [Length(max=200)])
@@ -98,24 +98,26 @@ class OutstandingForm(Form):
     rev = HiddenField()
 
 
-def filled_form(wait: Outstanding) -> OutstandingForm:
-    """Return a form that shows a wait."""
+def filled_form(outstanding: Outstanding) -> OutstandingForm:
+    """Return a form that shows what is stored."""
     values = {
-        "need": wait.need,
-        "what": wait.what,
-        "at_whom": wait.at_whom,
-        "count": str(wait.count),
-        "since": wait.since.isoformat() if wait.since else "",
-        "due": wait.due.isoformat() if wait.due else "",
-        "price": plain_amount(wait.price) if wait.price else "",
-        "wait": wait.id,
-        "rev": str(wait.rev),
+        "need": outstanding.need,
+        "what": outstanding.what,
+        "at_whom": outstanding.at_whom,
+        "count": str(outstanding.count),
+        "since": outstanding.since.isoformat() if outstanding.since else "",
+        "due": outstanding.due.isoformat() if outstanding.due else "",
+        "price": plain_amount(outstanding.price) if outstanding.price else "",
+        "wait": outstanding.id,
+        "rev": str(outstanding.rev),
     }
     return OutstandingForm(formdata=None, data=values)
 
 
-def read_wait(form: OutstandingForm, before: Outstanding, currency: str) -> tuple[Outstanding, list[Problem]]:
-    """Return a wait as typed, and what is wrong with the typing.
+def read_outstanding(
+    form: OutstandingForm, before: Outstanding, currency: str
+) -> tuple[Outstanding, list[Problem]]:
+    """Return it as typed, and what is wrong with the typing.
 
     Args:
         form: As it was sent; a field that the category has not got is passed over.
@@ -163,21 +165,21 @@ def set_field_errors(form: OutstandingForm, problems: list[Problem]) -> None:
 
 
 def change(rev: int = 0) -> Edit:
-    """Return by whom and when a wait is written from a page."""
+    """Return by whom and when it is written from a page."""
     return Edit(writer(), now_text(), today(), rev)
 
 
 def need_id(item_id: str, need: str) -> str:
-    """Return the id of the wait about one need of an item: two phones that order it order it once."""
+    """Return the id that follows from one need of an item: two phones that order it order it once."""
     return derived_id(item_id, "get", need)
 
 
 def _fresh(build: Snapshot, entry: Entry, category: str, need: str) -> Outstanding:
-    """Return what the form for a new wait begins with."""
+    """Return what the form for a new one begins with."""
     if category == "get":
         line = next((x for x in build.to_get if (x.item, x.code) == (entry.item.id, need)), None)
-        if line and line.wait:
-            return line.wait
+        if line and line.outstanding:
+            return line.outstanding
         if line:
             outstanding_id = need_id(entry.item.id, need)
             return Outstanding(
@@ -200,8 +202,8 @@ def create(item_id: str) -> ResponseReturnValue:
         build, entry = entry_of(session, item_id)
     if entry.item.kind is Kind.STEP:
         abort(404)
-    wait = _fresh(build, entry, _sort(), request.args.get("need", ""))
-    return _page(build, entry, filled_form(wait), wait)
+    outstanding = _fresh(build, entry, _sort(), request.args.get("need", ""))
+    return _page(build, entry, filled_form(outstanding), outstanding)
 
 
 @bp.post("/i/<item_id>/outstanding")
@@ -211,11 +213,11 @@ def create_submit(item_id: str) -> ResponseReturnValue:
         build, entry = entry_of(session, item_id)
         if entry.item.kind is Kind.STEP:
             abort(404)
-        wait = _fresh(build, entry, _sort(), request.form.get("need_of", ""))
+        outstanding = _fresh(build, entry, _sort(), request.form.get("need_of", ""))
         known = request.form.get("wait", "")
-        if wait.rev == 0 and wait.need in {"", "other"} and _is_id(known):
-            wait = replace(wait, id=known)  # the form sent twice writes one
-        return _submit(session, build, entry, wait)
+        if outstanding.rev == 0 and outstanding.need in {"", "other"} and _is_id(known):
+            outstanding = replace(outstanding, id=known)  # the form sent twice writes one
+        return _submit(session, build, entry, outstanding)
 
 
 def _is_id(text: str) -> bool:
@@ -227,22 +229,22 @@ def _submit(
 ) -> ResponseReturnValue:
     form = OutstandingForm()
     currency = before.price.currency if before.price else build.currency
-    wait, problems = read_wait(form, before, currency)
+    outstanding, problems = read_outstanding(form, before, currency)
     if not problems:
         kept = change(read_number(form.rev.data or ""))
-        problems = list(save_outstanding(session, wait, kept, build_id=build.id, currency=currency))
+        problems = list(save_outstanding(session, outstanding, kept, build_id=build.id, currency=currency))
     if problems:
         set_field_errors(form, problems)
         return _page(build, entry, form, before, problems), status_of(*problems)
     flash("Written down.", "done")
-    return redirect(way_back(list_of(build, wait)))
+    return redirect(way_back(list_of(build, outstanding)))
 
 
-def list_of(build: Snapshot, wait: Outstanding) -> str:
-    """Return the page that lists waits of this category."""
-    if wait.category == "soak":
+def list_of(build: Snapshot, outstanding: Outstanding) -> str:
+    """Return the page that lists this category."""
+    if outstanding.category == "soak":
         return url_for("away.index", nr=build.nr)
-    page = {"away": "away.index", "get": "to_get.index"}.get(wait.category, "leaving.index")
+    page = {"away": "away.index", "get": "to_get.index"}.get(outstanding.category, "leaving.index")
     return url_for(page, nr=build.nr)
 
 
@@ -250,48 +252,48 @@ def _page(
     build: Snapshot,
     entry: Entry | None,
     form: OutstandingForm,
-    wait: Outstanding,
+    outstanding: Outstanding,
     problems: list[Problem] | None = None,
 ) -> str:
-    for name, label in LABELS[wait.category].items():
+    for name, label in LABELS[outstanding.category].items():
         form[name].label.text = f"{label}, {build.currency}" if name == "price" else label
-    if wait.rev and form.rev.data != str(wait.rev):
-        form.rev.data = str(wait.rev)
+    if outstanding.rev and form.rev.data != str(outstanding.rev):
+        form.rev.data = str(outstanding.rev)
     return render_template(
         "procurement/outstanding/edit.html",
         entry=entry,
         form=form,
-        wait=wait,
-        shown=tuple(LABELS[wait.category]),
-        title=TITLES[wait.category],
-        done_text=DONE_WORDS[wait.category],
+        outstanding=outstanding,
+        shown=tuple(LABELS[outstanding.category]),
+        title=TITLES[outstanding.category],
+        done_text=DONE_WORDS[outstanding.category],
         problems=problems or [],
         whoms=sorted({w.at_whom for w in build.outstanding if w.at_whom}),
         back=request.values.get("back", ""),
-        list_href=list_of(build, wait),
+        list_href=list_of(build, outstanding),
     )
 
 
-def wait_of(session: Session, outstanding_id: str) -> tuple[Snapshot, Outstanding]:
-    """Return a wait and its build; an unknown one is a 404."""
+def outstanding_of(session: Session, outstanding_id: str) -> tuple[Snapshot, Outstanding]:
+    """Return something outstanding and its build; an unknown one is a 404."""
     row = session.get(OutstandingRow, outstanding_id) or abort(404)
     return snapshot(session, session.get_one(Build, row.build_id).nr), as_outstanding(row)
 
 
 @bp.get("/outstanding/<outstanding_id>")
 def edit(outstanding_id: str) -> ResponseReturnValue:
-    """Show the form of one wait."""
+    """Show the form of one of them."""
     with reading() as session:
-        build, wait = wait_of(session, outstanding_id)
-    return _page(build, build.entries.get(wait.item_id), filled_form(wait), wait)
+        build, outstanding = outstanding_of(session, outstanding_id)
+    return _page(build, build.entries.get(outstanding.item_id), filled_form(outstanding), outstanding)
 
 
 @bp.post("/outstanding/<outstanding_id>")
 def edit_submit(outstanding_id: str) -> ResponseReturnValue:
-    """Write one wait."""
+    """Write one of them."""
     with unit_of_work() as session:
-        build, wait = wait_of(session, outstanding_id)
-        return _submit(session, build, build.entries.get(wait.item_id), wait)
+        build, outstanding = outstanding_of(session, outstanding_id)
+        return _submit(session, build, build.entries.get(outstanding.item_id), outstanding)
 
 
 @bp.post("/outstanding/<outstanding_id>/done")
@@ -299,7 +301,7 @@ def done(outstanding_id: str) -> ResponseReturnValue:
     """Write down that it is back, has arrived, is returned or sold: one tap, or fewer pieces with a count."""
     typed = request.form.get("count", "").strip()
     with unit_of_work() as session:
-        build, wait = wait_of(session, outstanding_id)
+        build, outstanding = outstanding_of(session, outstanding_id)
         count = _count(typed) if typed else None
         problem = (
             count
@@ -308,27 +310,30 @@ def done(outstanding_id: str) -> ResponseReturnValue:
                 session, outstanding_id, change(read_number(request.form.get("rev", ""))), count=count
             )
         )
-    flash(problem.message if problem else f"{DONE_WORDS[wait.category]}.", "problem" if problem else "done")
-    return redirect(way_back(list_of(build, wait)))
+    flash(
+        problem.message if problem else f"{DONE_WORDS[outstanding.category]}.",
+        "problem" if problem else "done",
+    )
+    return redirect(way_back(list_of(build, outstanding)))
 
 
 @bp.post("/outstanding/<outstanding_id>/again")
 def again(outstanding_id: str) -> ResponseReturnValue:
     """Take back that it is over."""
     with unit_of_work() as session:
-        build, wait = wait_of(session, outstanding_id)
+        build, outstanding = outstanding_of(session, outstanding_id)
         problem = reopen_outstanding(
             session, outstanding_id, change(read_number(request.form.get("rev", "")))
         )
     flash(problem.message if problem else "It waits again.", "problem" if problem else "done")
-    return redirect(way_back(list_of(build, wait)))
+    return redirect(way_back(list_of(build, outstanding)))
 
 
 @bp.post("/outstanding/<outstanding_id>/drop")
 def drop(outstanding_id: str) -> ResponseReturnValue:
     """Take it off the list."""
     with unit_of_work() as session:
-        build, wait = wait_of(session, outstanding_id)
+        build, outstanding = outstanding_of(session, outstanding_id)
         problem = drop_outstanding(session, outstanding_id, change(read_number(request.form.get("rev", ""))))
     flash(problem.message if problem else "Taken off the list.", "problem" if problem else "done")
-    return redirect(list_of(build, wait))
+    return redirect(list_of(build, outstanding))

@@ -17,7 +17,13 @@ from app.core.procurement.outstanding import Outstanding, prices
 from app.core.procurement.to_get import GetLine, may_be_one_time
 from app.store.db.clock import new_id
 from app.store.procurement.outstanding import end_outstanding, save_outstanding
-from app.web.procurement.outstanding import OutstandingForm, change, need_id, read_wait, set_field_errors
+from app.web.procurement.outstanding import (
+    OutstandingForm,
+    change,
+    need_id,
+    read_outstanding,
+    set_field_errors,
+)
 from app.web.site.context import reading, snapshot, today, unit_of_work, way_back
 from app.web.site.form import read_number, status_of
 
@@ -41,7 +47,7 @@ def lines_by_shop(lines: Iterable[GetLine]) -> list[tuple[str, list[GetLine]]]:
 
 
 def _sum(lines: Iterable[GetLine], *stages: str) -> tuple[Money, ...]:
-    return prices(line.wait for line in lines if line.wait and line.stage in stages)
+    return prices(line.outstanding for line in lines if line.outstanding and line.stage in stages)
 
 
 @bp.get("/b/<int:nr>/to-get")
@@ -54,7 +60,7 @@ def index(nr: int) -> ResponseReturnValue:
 def _page(build: Snapshot, form: WishForm, problems: Sequence[Problem] = ()) -> str:
     for name, label in (
         ("count", "How many"),
-        ("at_whom", "AppState"),
+        ("at_whom", "Shop"),
         ("price", f"Price, {build.currency}"),
         ("due", "Due"),
     ):
@@ -84,7 +90,7 @@ def create(nr: int) -> ResponseReturnValue:
         typed = (form.number.data or "").strip().lstrip("#")
         chosen = next((e for e in build.items if str(e.item.number) == typed), None)
         subject = chosen.subject if chosen else f"build:{build.id}"
-        wait, problems = read_wait(
+        outstanding, problems = read_outstanding(
             form, Outstanding(_id_of(form.wait), subject, "get", "other", rev=0), build.currency
         )
         if typed and chosen is None:
@@ -92,7 +98,7 @@ def create(nr: int) -> ResponseReturnValue:
                 Problem("number", f"There is no item «{typed}»: type a running number.", "number")
             )
         problems = problems or list(
-            save_outstanding(session, wait, change(), build_id=build.id, currency=build.currency)
+            save_outstanding(session, outstanding, change(), build_id=build.id, currency=build.currency)
         )
         if problems:
             set_field_errors(form, problems)
@@ -118,17 +124,17 @@ def mark(nr: int) -> ResponseReturnValue:
             flash("This line is not on the list any more: look at the list again.", "problem")
             return redirect(url_for("to_get.index", nr=nr))
         kept = change(rev)
-        wait = line.wait or Outstanding(
+        outstanding = line.outstanding or Outstanding(
             need_id(item, code), f"item:{item}", "get", code, line.what, count=line.count
         )
         problems: list[Problem] = []
-        if line.wait is None or what == "ordered":
-            since = today() if what == "ordered" else wait.since
-            saved = replace(wait, since=wait.since or since, count=max(1, wait.count))
+        if line.outstanding is None or what == "ordered":
+            since = today() if what == "ordered" else outstanding.since
+            saved = replace(outstanding, since=outstanding.since or since, count=max(1, outstanding.count))
             problems += save_outstanding(session, saved, kept, build_id=build.id, currency=build.currency)
             kept = replace(kept, rev=kept.rev + 1)
         if what == "arrived" and not problems:
-            problem = end_outstanding(session, wait.id, kept)
+            problem = end_outstanding(session, outstanding.id, kept)
             problems += [problem] if problem else []
     flash(
         problems[0].message if problems else f"{what.capitalize()}: {line.what}",
@@ -137,10 +143,10 @@ def mark(nr: int) -> ResponseReturnValue:
     return redirect(way_back(url_for("to_get.index", nr=nr)))
 
 
-def _is_same(line: GetLine, item: str, code: str, wait: str) -> bool:
-    if wait:
-        return line.wait is not None and line.wait.id == wait
-    return line.wait is None and (line.item, line.code) == (item, code)
+def _is_same(line: GetLine, item: str, code: str, outstanding: str) -> bool:
+    if outstanding:
+        return line.outstanding is not None and line.outstanding.id == outstanding
+    return line.outstanding is None and (line.item, line.code) == (item, code)
 
 
 @bp.get("/b/<int:nr>/to-get.html")
@@ -173,8 +179,8 @@ def table(nr: int) -> ResponseReturnValue:
 
 
 def _cells(build: Snapshot, shop_name: str, line: GetLine) -> tuple[str, ...]:
-    entry, wait = build.entries.get(line.item), line.wait
-    money = wait.price if wait else None
+    entry, outstanding = build.entries.get(line.item), line.outstanding
+    money = outstanding.price if outstanding else None
     return (
         shop_name,
         line.what,
@@ -183,6 +189,6 @@ def _cells(build: Snapshot, shop_name: str, line: GetLine) -> tuple[str, ...]:
         line.stage,
         plain_amount(money) if money else "",
         money.currency if money else "",
-        wait.since.isoformat() if wait and wait.since else "",
-        wait.due.isoformat() if wait and wait.due else "",
+        outstanding.since.isoformat() if outstanding and outstanding.since else "",
+        outstanding.due.isoformat() if outstanding and outstanding.due else "",
     )

@@ -9,7 +9,7 @@ from app.core.plan.heights import Run
 from app.core.plan.layers import LayerDrawing, Shape, draw
 from app.core.wording.heights import HEIGHT_TEXT
 from app.core.wording.plan import hours
-from app.web.site.wording import said
+from app.web.site.wording import in_dialect
 
 LOW_TO_HIGH = ("ground", "wheels", "stands", "lift")
 SHAPE = Shape()
@@ -69,7 +69,7 @@ def state_of(work: Work) -> str:
 
 def name_of(work: Work) -> str:
     """Return what a step, or a part of one, is called on the page."""
-    name = said(work.name) or "Lines without a step"
+    name = in_dialect(work.name) or "Lines without a step"
     name = f"Left over from: {name}" if work.leftover else name
     return f"{name} ({work.part} of {work.parts})" if work.parts > 1 else name
 

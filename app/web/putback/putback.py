@@ -1,10 +1,17 @@
 """Putting back: the reverse order, page by page, each row with its next act."""
 
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Any
+
 from flask import Blueprint, render_template, request
 from flask.typing import ResponseReturnValue
 
-from app.core.builds.snapshot import Snapshot
-from app.core.items.items import Fastener
+from app.core.builds.groups import NO_STEP
+from app.core.builds.snapshot import Entry, Snapshot
+from app.core.items.items import Fastener, Item
+from app.core.items.kinds import Kind
+from app.core.torque.wrenches import Wrench
 from app.store import crew
 from app.web.cards.act_forms import act_form
 from app.web.cards.install_exceptions import deviations, waits_text
@@ -18,6 +25,37 @@ from app.web.site.pages import asked_page
 bp = Blueprint("putback", __name__)
 ROWS = 15
 FIRST_SHOWN = 4
+
+
+@dataclass(frozen=True, slots=True)
+class StepHeading:
+    """What stands above the first row of a step."""
+
+    text: str
+    is_reverse: bool
+
+
+@dataclass(frozen=True, slots=True)
+class PutBackRow:
+    """One line that goes back.
+
+    Args:
+        entry: The line.
+        form: Its next act, see `act_form`.
+        heading: What stands above it, where it is the first of its step.
+        where: Its zone, and the place where it lies.
+        torque: Its torque as shown, see `view`; `None` where it has none.
+        waits: What it waits for, and what doing it now would skip.
+        is_held: Whether it cannot be done now.
+    """
+
+    entry: Entry
+    form: dict[str, Any]
+    heading: StepHeading | None
+    where: str
+    torque: dict[str, str] | None
+    waits: str
+    is_held: bool
 
 
 @bp.get("/b/<int:nr>/put-back")
@@ -39,11 +77,7 @@ def index(nr: int) -> ResponseReturnValue:
     shown = lines[page.rows]
     return render_template(
         "putback/index.html",
-        rows=[(entry, act_form(entry, build, owned), waits_text(build, entry.item.id)) for entry in shown],
-        torque_of={
-            e.item.id: view(e.item.detail.torque) for e in shown if isinstance(e.item.detail, Fastener)
-        },
-        place=_places(build, [entry.item.id for entry in shown]),
+        rows=_rows(build, shown, owned),
         page=page,
         everything=everything,
         skipped=build.skipped,
@@ -58,5 +92,37 @@ def index(nr: int) -> ResponseReturnValue:
     )
 
 
-def _places(build: Snapshot, ids: list[str]) -> dict[str, str]:
-    return {i: " → ".join(build.place_path(build.entries[i].state.place.value)) for i in ids}
+def _rows(build: Snapshot, shown: list[Entry], owned: Sequence[Wrench]) -> list[PutBackRow]:
+    rows: list[PutBackRow] = []
+    under: str | None = None
+    for entry in shown:
+        item = entry.item
+        begins = item.kind is not Kind.STEP and item.step != under
+        under = item.step
+        rows.append(
+            PutBackRow(
+                entry,
+                act_form(entry, build, owned),
+                _heading(build, item.step) if begins else None,
+                _where(build, entry),
+                _torque(item),
+                waits_text(build, item.id),
+                is_held=bool(waits_text(build, item.id)) or item.id in build.unavailable,
+            )
+        )
+    return rows
+
+
+def _heading(build: Snapshot, step_id: str) -> StepHeading:
+    step = build.step.get(step_id)
+    return StepHeading(step.name if step else NO_STEP, is_reverse=step is not None)
+
+
+def _where(build: Snapshot, entry: Entry) -> str:
+    zone = build.zone.get(entry.item.zone)
+    place = " → ".join(build.place_path(entry.state.place.value))
+    return " · ".join(filter(None, (zone.label if zone else "", place)))
+
+
+def _torque(item: Item) -> dict[str, str] | None:
+    return view(item.detail.torque) if isinstance(item.detail, Fastener) and item.detail.torque else None

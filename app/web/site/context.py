@@ -53,7 +53,7 @@ class AppState:
 
 
 def app_state() -> AppState:
-    """Return the shop behind this request."""
+    """Return what is behind this request."""
     found: AppState = current_app.extensions["putback"]
     return found
 

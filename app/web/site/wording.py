@@ -9,7 +9,9 @@ from typing import Any
 
 from flask import g
 
-from app.core.us_uk import say
+from app.core.builds.snapshot import Entry
+from app.core.items.kinds import Kind
+from app.core.us_uk import to_dialect
 from app.store.db.files import bundled
 
 _UNIT_GAP = re.compile(r"(?<=[0-9]) (?=N|lb|kgf|in|ft)|(?<=\+) ")
@@ -28,10 +30,18 @@ def _cautions() -> dict[str, Any]:
     return dict(table["cautions"])
 
 
-def said(text: str) -> str:
+def in_dialect(text: str) -> str:
     """Return a text in the words of the build that is shown."""
     build = g.get("build")
-    return say(text, build.dialect, _pairs()) if build and text else text
+    return to_dialect(text, build.dialect, _pairs()) if build and text else text
+
+
+def sign_of(entry: Entry) -> tuple[str, str]:
+    """Return which sign is drawn beside a state: that state and kind; a step to come is an outline."""
+    kind = entry.item.kind
+    if kind is Kind.STEP and entry.state_key == "on":
+        return "off", Kind.FASTENER.value
+    return entry.state_key, kind.value
 
 
 def unbroken(text: str) -> str:

@@ -20,7 +20,7 @@ from app.store.plan.items import edit_item, set_edges
 from app.store.plan.places import place_named
 from app.web.site.context import entry_of, now_text, reading, snapshot, unit_of_work, writer
 from app.web.site.form import RefusedError, read_number, status_of
-from app.web.site.wording import said
+from app.web.site.wording import in_dialect
 from app.web.takeoff.item_form import (
     FORM_RELATIONS,
     ItemForm,
@@ -123,7 +123,7 @@ def _submit(item_id: str) -> ResponseReturnValue:
     flash(f"#{entry.item.number} is described.", "done")
     if build.entries[item_id].item.critical and not form.critical.data:
         flash(
-            said(
+            in_dialect(
                 f"The words of #{entry.item.number} speak of something critical: a second look is asked. "
                 "If that is wrong, untick it under «Words, place, torque» on its card."
             ),

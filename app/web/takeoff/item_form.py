@@ -28,7 +28,7 @@ from app.core.torque.text import parse_torque
 from app.core.wording.destinies import DESTINY_TEXT
 from app.core.wording.items import KIND_WORDS
 from app.web.site.form import Form, choices, read_number
-from app.web.site.wording import said
+from app.web.site.wording import in_dialect
 
 FORM_RELATIONS = ("holds", "joins", "covers", "found_on")
 FRICTIONS = [("", "not known"), *((f.value, f.value) for f in Friction if f is not Friction.UNKNOWN)]
@@ -118,7 +118,7 @@ def _numbers(build: Snapshot, item_id: str, rel: str) -> str:
 def with_choices(form: ItemForm, build: Snapshot) -> ItemForm:
     """Return the form with the build's zones and steps to choose from."""
     form.zone.choices = choices([("", "not yet"), *((z.id, f"{z.label} ({z.level})") for z in build.zones)])
-    form.step.choices = choices([("", "not yet"), *((s.id, said(s.name)) for s in build.steps)])
+    form.step.choices = choices([("", "not yet"), *((s.id, in_dialect(s.name)) for s in build.steps)])
     form.destiny.validate_choice = "destiny" in request.form  # only a part's page asks for it
     return form
 

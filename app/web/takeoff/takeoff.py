@@ -94,7 +94,7 @@ def submit(nr: int) -> ResponseReturnValue:
             scanned = code if request.form.get("then") == "item" and is_code(code) else ""
             return _page(session, build, code=scanned, typed=code, problem=" ".join(problems)), 422
     found = [f for answer in answers for f in answer.body.get("found", [])]
-    flash(_said(found, sum(bool(answer.body.get("tray")) for answer in answers)), "done")
+    flash(_found_text(found, sum(bool(answer.body.get("tray")) for answer in answers)), "done")
     first = next((f["subject"].partition(":")[2] for f in found if f.get("state") == "new"), None)
     if first and request.form.get("then") == "item":
         return redirect(url_for("cards.show", item_id=first))
@@ -119,7 +119,7 @@ def _entry(build: Snapshot, nth: int) -> dict[str, object]:
     }
 
 
-def _said(found: list[dict[str, object]], in_tray: int) -> str:
+def _found_text(found: list[dict[str, object]], in_tray: int) -> str:
     words = {"new": "new line", "used": "photo added to", "void": "void tag, not used:"}
     said = [
         f"{words[str(f['state'])]} {shown(str(f['code']))} #{f.get('number', '')}".rstrip(" #") for f in found
@@ -132,7 +132,7 @@ def _said(found: list[dict[str, object]], in_tray: int) -> str:
 @bp.get("/T/<path:tail>")
 @bp.get("/t/<path:tail>")
 def scan(tail: str) -> ResponseReturnValue:
-    """IntakeAnswer a scanned tag: a blank one opens «new tag», a used one its item, a void one says so."""
+    """Answer a scanned tag: a blank one opens «new tag», a used one its item, a void one says so."""
     address = read_payload(request.path)
     if address is None:
         return render_template("takeoff/not_a_tag.html", tail=tail), 404

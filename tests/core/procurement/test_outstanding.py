@@ -64,7 +64,7 @@ def test_the_overdue_stand_first_and_those_without_a_day_last() -> None:
 
 
 def waiting(*waits: Outstanding, undecided: bool = False, wanted: tuple[str, ...] = ()) -> Unavailable | None:
-    return unavailable_because(undecided=undecided, waits=waits, wanted=wanted)
+    return unavailable_because(undecided=undecided, known=waits, wanted=wanted)
 
 
 def test_an_item_waits_for_the_longest_of_its_waits() -> None:

@@ -14,7 +14,7 @@ HOLDER = """
 import sys, time
 from pathlib import Path
 from app.store.db.lock import FolderLock
-FolderLock.take(Path(sys.argv[1])).tell("http://garage.local:8765/")
+FolderLock.take(Path(sys.argv[1])).leave_note("http://garage.local:8765/")
 print("held", flush=True)
 time.sleep(60)
 """

@@ -11,7 +11,7 @@ from app.core.problem import Problem
 from app.store.db.clock import new_id
 from app.store.db.models import Step
 from app.store.plan.builds import delete_step, edit_step
-from app.store.plan.install_exceptions import set_detours
+from app.store.plan.install_exceptions import set_install_exceptions
 from app.store.plan.items import edit_item, set_edges
 from tests.store.garage import NOW, Garage
 
@@ -27,11 +27,17 @@ def steps_that_go_both_ways(garage: Garage) -> list[int]:
 
 
 def wait(garage: Garage, step: int, *before: tuple[int, str], **values: str) -> Problem | None:
-    waits = [StepEdge(garage.steps[i], garage.steps[step], reason) for i, reason in before]
+    predecessors = [StepEdge(garage.steps[i], garage.steps[step], reason) for i, reason in before]
     with garage.database.unit_of_work() as session:
         rev = session.get_one(Step, garage.steps[step]).rev
         return edit_step(
-            session, garage.steps[step], dict(values), rev=rev, writer=garage.writer, now=NOW, waits=waits
+            session,
+            garage.steps[step],
+            dict(values),
+            rev=rev,
+            writer=garage.writer,
+            now=NOW,
+            predecessors=predecessors,
         )
 
 
@@ -41,7 +47,7 @@ def state(garage: Garage, item: str, *said: tuple[int, str, str], rev: int = 1) 
     ]
     with garage.database.unit_of_work() as session:
         line = garage.about(f"item:{item}", "edit", {})
-        return set_detours(session, item, install_exceptions, line, rev=rev, now=NOW)
+        return set_install_exceptions(session, item, install_exceptions, line, rev=rev, now=NOW)
 
 
 def names(garage: Garage) -> list[str]:
@@ -82,9 +88,11 @@ def test_a_step_that_waits_for_itself_or_for_one_that_is_gone_is_refused(
 ) -> None:
     first, second = (garage.steps[i] for i in steps_that_go_both_ways(garage)[:2])
     rows = garage.rows()
-    waits = [StepEdge({"itself": second, "": first}.get(before, before), second, reason)]
+    predecessors = [StepEdge({"itself": second, "": first}.get(before, before), second, reason)]
     with garage.database.unit_of_work() as session:
-        problem = edit_step(session, second, {}, rev=1, writer=garage.writer, now=NOW, waits=waits)
+        problem = edit_step(
+            session, second, {}, rev=1, writer=garage.writer, now=NOW, predecessors=predecessors
+        )
 
     assert problem is not None
     assert problem.where == (where or "waits_why")

@@ -8,7 +8,7 @@ import pytest
 from app.core.items.kinds import CRITICAL_TYPES, ITEM_KINDS
 from app.core.order.acts import Plan, PlanStep, StepEdge
 from app.core.order.graph_builder import cycle_in
-from app.core.us_uk import say
+from app.core.us_uk import to_dialect
 
 SEED = Path(__file__).parents[3] / "seed_data"
 
@@ -148,7 +148,7 @@ def test_labels_and_counts_stand_inside_their_zone(layout: dict[str, Any]) -> No
 def test_uk_labels_are_the_us_ones_in_uk_text(layout: dict[str, Any]) -> None:
     for zone in layout["zones"]:
         label = zone["label"]
-        shown = say(label["us"], "uk", PAIRS)
+        shown = to_dialect(label["us"], "uk", PAIRS)
         # A driveshaft to the rear axle is a propshaft in the UK; one to a wheel is a driveshaft in both.
         assert label["uk"] in (shown, shown.replace("driveshaft", "propshaft")), zone["key"]
 

@@ -16,19 +16,8 @@ MAY_IMPORT = {
 }
 BASE_FIRST = {
     "core": (
-        *(
-            "problem",
-            "numbers",
-            "csv_lines",
-            "days",
-            "money",
-            "us_uk",
-            "cycles",
-            "tags",
-            "threads",
-            "items",
-            "torque",
-        ),
+        *("problem", "ids", "numbers", "csv_lines", "days", "money", "us_uk", "cycles", "tags", "threads"),
+        *("items", "torque"),
         *("ledger", "tightening", "gates", "procurement", "order", "plan", "lists", "wording", "builds"),
     ),
     "store": (

@@ -26,7 +26,6 @@ class OrderLine:
         torque: As printed; empty where there is none.
         blocked_by: Names of what must be in first and is not yet.
         said: The act in words.
-        number: The item's running number, the id of its row in an export; 0 for a step.
     """
 
     name: str
@@ -36,7 +35,6 @@ class OrderLine:
     torque: str
     blocked_by: list[str]
     said: str = ""
-    number: int = 0
 
     def fields(self) -> dict[str, str | list[str]]:
         """Return what a program reads."""
@@ -120,7 +118,6 @@ def _line(build: Snapshot, entry: Entry, first: list[str], called: str) -> Order
         torque=_torque(item),
         blocked_by=first,
         said=act_text(item, work_act(item)),
-        number=item.number,
     )
 
 

@@ -183,6 +183,18 @@ def test_a_program_finds_what_is_new_by_the_name_that_its_row_has(garage: Garage
     assert [line.blocked_by for line in lines] == [[], ["Gasket"], ["Manifold"]]
 
 
+def test_two_rows_of_one_name_are_told_apart_by_their_numbers_in_the_printed_order(garage: Garage) -> None:
+    take(
+        bare(garage), "id,kind,name,holds", "a,part,Lid,", "b,part,lid,", "c,bolt,Bolts,a;b", "d,part,Pump,",
+    )  # fmt: skip
+    lines = {line.name: line for line in order_lines(garage.now())}
+
+    assert set(lines) == {"Lid #1", "lid #2", "Bolts", "Pump"}
+    assert set(lines["Bolts"].blocked_by) == {"Lid #1", "lid #2"}
+    assert "after" in lines["Bolts"].words
+    assert "lid #2" in lines["Bolts"].words
+
+
 def test_a_torque_stands_in_the_order_and_in_the_export_whatever_the_kind(garage: Garage) -> None:
     take(
         bare(garage), "kind,name,thread,torque,torque_source,one_time,note",

@@ -18,9 +18,9 @@ MAY_IMPORT = {
 }
 BASE_FIRST = {
     "core": (
-        *("problem", "numbers", "csv_lines", "days", "money", "us_uk", "cycles", "tags", "threads", "items"),
-        *("torque", "ledger", "tightening", "phases", "consistency", "gates", "procurement", "order", "plan"),
-        *("wording", "lists", "builds", "checking"),
+        *("problem", "ids", "numbers", "csv_lines", "days", "money", "us_uk", "cycles", "tags", "threads"),
+        *("items", "torque", "ledger", "tightening", "phases", "consistency", "gates", "procurement"),
+        *("order", "plan", "wording", "lists", "builds", "checking"),
     ),
     "store": (
         *("db", "journal", "folder", "address", "crew", "tags", "plan", "procurement", "parts"),

@@ -1,6 +1,7 @@
 """The order of putting back as lines to print: what is done, how tight, and after what."""
 
-from collections.abc import Iterator
+from collections import Counter
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
 from app.core.builds.snapshot import Entry, Snapshot, StepFacts
@@ -60,9 +61,8 @@ def order_lines(build: Snapshot, *, as_listed: bool = False) -> list[OrderLine]:
         as_listed: Whether what a list made new for something `replaced` goes by the name of that row, so
             that a program finds in the order what it finds in the list.
     """
-    called = {e.item.id: e.item.name or f"#{e.item.number}" for e in build.entries.values()}
-    if as_listed:
-        called |= _names_of_rows(build)
+    called = {item_id: entry.item.name or f"#{entry.item.number}" for item_id, entry in build.entries.items()}
+    called |= _names_of_rows(build) if as_listed else _told_apart(build, called)
     waiting = _empty_steps(build)
     rank = {item_id: n for n, item_id in enumerate(build.order)}
     lines: list[OrderLine] = []
@@ -95,6 +95,16 @@ def _names_of_rows(build: Snapshot) -> dict[str, str]:
     """Return the names of the rows from which a list made something new, by the new one's id."""
     pairs = ((new, build.entries[new].item, build.entries[old].item) for new, old in build.replaces.items())
     return {new: old.name for new, item, old in pairs if old.name and item.name == new_name(old.name)}
+
+
+def _told_apart(build: Snapshot, called: Mapping[str, str]) -> dict[str, str]:
+    """Return the names that several things have, each with the thing's number, by id."""
+    times = Counter(name.casefold() for name in called.values())
+    return {
+        item_id: f"{name} #{build.entries[item_id].item.number}"
+        for item_id, name in called.items()
+        if times[name.casefold()] > 1 and build.entries[item_id].item.number
+    }
 
 
 def _line(build: Snapshot, entry: Entry, first: list[str], called: str) -> OrderLine:

@@ -5,6 +5,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 
 from app.core.items.items import Fastener, Item
+from app.core.items.numbers import read_numbers
 from app.core.problem import Problem
 from app.core.threads.preload import Friction
 from app.core.threads.text import Thread, parse_thread
@@ -165,20 +166,26 @@ def find_items(rows: Iterable[TableRow], items: Iterable[Item]) -> tuple[TableRo
 
     A running number, with or without `#`, goes before a name; a name counts as it is written, case apart.
     """
-    by_number: dict[str, list[Item]] = {}
+    by_number: dict[int, list[Item]] = {}
     by_name: dict[str, list[Item]] = {}
     for item in items:
-        by_number[str(item.number)] = [item]
+        by_number[item.number] = [item]
         by_name.setdefault(item.name.strip().casefold(), []).append(item)
     seen: dict[str, int] = {}
     return tuple(
-        _found(
-            row, by_number.get(row.what.removeprefix("#").strip()) or by_name.get(row.what.casefold()), seen
-        )
+        _found(row, _numbered(row.what, by_number) or by_name.get(row.what.casefold()), seen)
         if row.what
         else row
         for row in rows
     )
+
+
+def _numbered(what: str, by_number: Mapping[int, list[Item]]) -> list[Item] | None:
+    """Return what a row calls by its number alone."""
+    read = read_numbers(what)
+    if isinstance(read, Problem) or len(read) != 1 or read[0].words:
+        return None
+    return by_number.get(read[0].number)
 
 
 def _found(row: TableRow, items: list[Item] | None, seen: dict[str, int]) -> TableRow:

@@ -9,6 +9,7 @@ from typing import Any
 from sqlalchemy import select
 from sqlalchemy.orm import Session
 
+from app.core.ids import is_id
 from app.core.items.kinds import Act, Kind, knows
 from app.core.problem import Problem
 from app.store.crew import Visitor
@@ -58,11 +59,6 @@ class IntakeAnswer:
 def refuse(problem: Problem, status: int = 422) -> IntakeAnswer:
     """Return the answer to an entry that can never land as it is."""
     return IntakeAnswer(status, {"problem": problem.message, "code": problem.code, "where": problem.where})
-
-
-def is_id(value: object) -> bool:
-    """Tell whether this is an id: 32 hexadecimal digits."""
-    return isinstance(value, str) and len(value) == 32 and set(value) <= set("0123456789abcdef")  # noqa: PLR2004 - 128 bits
 
 
 def is_act(value: object, kind: Kind | None) -> bool:

@@ -7,11 +7,12 @@ from typing import Any
 
 from sqlalchemy.orm import Session
 
+from app.core.ids import is_id
 from app.core.problem import Problem
 from app.store.crew import Visitor
 from app.store.db.models import Quarantine, Receipt
 from app.store.intake.captures import receive_capture
-from app.store.intake.entries import IntakeAnswer, Sent, is_id, refuse
+from app.store.intake.entries import IntakeAnswer, Sent, refuse
 from app.store.intake.lines import receive_line
 
 

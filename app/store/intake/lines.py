@@ -6,6 +6,7 @@ from typing import Any
 from sqlalchemy import select
 from sqlalchemy.orm import Session
 
+from app.core.ids import is_id
 from app.core.items.amounts import is_amount
 from app.core.items.items import DESTINIES, FATES
 from app.core.items.journal import VERBS, Line
@@ -20,7 +21,6 @@ from app.store.intake.entries import (
     IntakeAnswer,
     build_of,
     is_act,
-    is_id,
     is_subject,
     refuse,
     who_did,

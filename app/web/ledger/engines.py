@@ -12,6 +12,7 @@ from app.core.builds.groups import by_zone
 from app.core.builds.snapshot import Entry, Snapshot
 from app.core.items.items import DETAIL, Item
 from app.core.items.kinds import Kind
+from app.core.items.numbers import items_of
 from app.core.ledger.engines import GROUPS, NEW, Compared, compare, has_new_engine
 from app.core.problem import Problem
 from app.core.procurement.outstanding import Outstanding
@@ -24,7 +25,7 @@ from app.store.plan.engines import add_new_part, link_replacement
 from app.store.procurement.outstanding import save_outstanding
 from app.web.procurement.outstanding import change
 from app.web.site.context import entry_of, now_text, reading, snapshot, unit_of_work, way_back, writer
-from app.web.site.form import Form, RefusedError, choices, read_number, status_of
+from app.web.site.form import Form, RefusedError, choices, read_number, sent_id, status_of
 from app.web.site.wording import in_dialect
 
 bp = Blueprint("engines", __name__)
@@ -132,9 +133,8 @@ def _new_item(form: NewForm) -> Item | None:
         form.count.errors = (*form.count.errors, "A count from 1 to 999.")
         return None
     kind = Kind(form.kind.data)
-    item_id = form.item.data if len(form.item.data or "") == len(new_id()) else new_id()
     return Item(
-        str(item_id),
+        sent_id(form.item.data),
         0,
         kind,
         (form.name.data or "").strip(),
@@ -189,20 +189,18 @@ def _check(destiny: str, reason: str) -> Problem | None:
 
 def _tie(session: Session, build: Snapshot, entry: Entry, destiny: str) -> Problem | None:
     """Write what stands in an item's place, where numbers were typed."""
-    typed = request.form.get("others", "").replace("#", " ").replace(",", " ").split()
-    if not typed or destiny not in {"replaced", "transfer"}:
+    if destiny not in {"replaced", "transfer"}:
         return None
-    by_number = {str(e.item.number): e.item.id for e in build.items}
-    unknown = [number for number in typed if number not in by_number]
-    if unknown:
-        return Problem(
-            "number", f"There is no item #{unknown[0][:20]}: type running numbers, such as #12.", "others"
-        )
+    others = items_of(request.form.get("others", ""), (e.item for e in build.items))
+    if isinstance(others, Problem):
+        return dataclasses.replace(others, where="others")
+    if not others:
+        return None
     return link_replacement(
         session,
         build,
         entry.item.id,
-        {by_number[number] for number in typed},
+        {item.id for item in others},
         moves=destiny == "transfer",
         rev=read_number(request.form.get("rev", "")),
         writer=writer(),

@@ -1,7 +1,5 @@
 """Steps and items from a list: sent, looked at, put in; and the build as a list."""
 
-import re
-
 from flask import Blueprint, Response, flash, redirect, render_template, request, url_for
 from flask.typing import ResponseReturnValue
 from sqlalchemy.orm import Session
@@ -18,6 +16,7 @@ from app.store.db.models import JournalRow
 from app.store.lists.lists import Effect, effect_of, write_list
 from app.web.lists.words import effect_text, remark_text, shortened
 from app.web.site.context import now_text, owner_only, reading, snapshot, unit_of_work, writer
+from app.web.site.form import sent_id
 
 bp = Blueprint("lists", __name__)
 MOST_BYTES = 8 << 20
@@ -25,7 +24,6 @@ MOST_BYTES = 8 << 20
 SHOWN = 500
 _KEPT = 1 << 20
 _ROOM = 2 * MOST_BYTES
-_ID = re.compile(r"[0-9a-f]{32}")
 
 
 def make_room() -> None:
@@ -113,9 +111,7 @@ def _preview(plan: ListPlan, effect: Effect, data: bytes) -> str:
 
 def _put(session: Session, build: Snapshot, plan: ListPlan) -> ResponseReturnValue:
     """Put a list in, once: the number of its line was on the page that was sent."""
-    list_id = request.form.get("list_id", "")
-    if not _ID.fullmatch(list_id):
-        list_id = new_id()
+    list_id = sent_id(request.form.get("list_id"))
     if session.query(JournalRow.seq).filter(JournalRow.id == list_id).first() is None:
         line = writer().line(f"build:{build.id}", "edit", {"list": len(plan.items)}, list_id)
         write_list(session, build, plan, line, writer=writer(), now=now_text())

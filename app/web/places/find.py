@@ -7,6 +7,8 @@ from flask import Blueprint, redirect, render_template, request, url_for
 from flask.typing import ResponseReturnValue
 
 from app.core.builds.snapshot import Entry, Snapshot
+from app.core.items.items import Item
+from app.core.items.numbers import item_of
 from app.core.problem import Problem
 from app.core.tags import neighbours, read_typed
 from app.core.wording.items import item_title
@@ -28,10 +30,9 @@ def index(nr: int) -> ResponseReturnValue:
     code = read_typed(asked) if asked else ""
     if isinstance(code, str) and code in issued:
         return redirect(f"/T/{code}")
-    number = asked.lstrip("#")
-    exact = next((e for e in build.items if number == str(e.item.number)), None)
-    if exact:
-        return redirect(url_for("cards.show", item_id=exact.item.id))
+    exact = item_of(asked, (e.item for e in build.items)) if asked else None
+    if isinstance(exact, Item):
+        return redirect(url_for("cards.show", item_id=exact.id))
     texts = {e.item.id: _text(build, e) for e in build.items} if asked else {}
     found = [e for e in build.items if asked and _has(texts[e.item.id], asked.casefold().split())]
     by_code = _by_code(build, asked)

@@ -6,6 +6,8 @@ from flask import Blueprint, redirect, render_template, request, url_for
 from flask.typing import ResponseReturnValue
 
 from app.core.builds.snapshot import Entry, Snapshot
+from app.core.items.numbers import item_of
+from app.core.problem import Problem
 from app.core.procurement.outstanding import Outstanding, overdue_first, prices
 from app.core.wording.order import whereabouts_text
 from app.web.procurement.outstanding import TREATMENT_WORDS
@@ -40,15 +42,15 @@ def index(nr: int) -> ResponseReturnValue:
     typed = request.args.get("number", "").strip()
     with reading() as session:
         build = snapshot(session, nr)
-    chosen = (
-        next((e for e in build.items if str(e.item.number) == typed.lstrip("#")), None) if typed else None
-    )
-    if chosen:
-        return redirect(url_for("outstanding.create", item_id=chosen.item.id, category="away"))
-    return _page(build, typed), 422 if typed else 200
+    if not typed:
+        return _page(build)
+    chosen = item_of(typed, (e.item for e in build.items))
+    if isinstance(chosen, Problem):
+        return _page(build, typed, chosen.message), 422
+    return redirect(url_for("outstanding.create", item_id=chosen.id, category="away"))
 
 
-def _page(build: Snapshot, typed: str) -> str:
+def _page(build: Snapshot, typed: str = "", problem: str = "") -> str:
     away = [each for each in build.outstanding if each.category == "away"]
     still = _open(build, "away")
     return render_template(
@@ -60,6 +62,7 @@ def _page(build: Snapshot, typed: str) -> str:
         whoms=sorted({each.at_whom for each in still if each.at_whom}),
         today=today(),
         typed=typed,
+        problem=problem,
     )
 
 

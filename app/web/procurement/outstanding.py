@@ -13,6 +13,7 @@ from wtforms.validators import Length
 
 from app.core.builds.snapshot import Entry, Snapshot
 from app.core.days import read_day
+from app.core.ids import is_id
 from app.core.items.kinds import Kind
 from app.core.money import plain_amount, read_money
 from app.core.problem import Problem
@@ -215,13 +216,9 @@ def create_submit(item_id: str) -> ResponseReturnValue:
             abort(404)
         outstanding = _fresh(build, entry, _sort(), request.form.get("need_of", ""))
         known = request.form.get("wait", "")
-        if outstanding.rev == 0 and outstanding.need in {"", "other"} and _is_id(known):
+        if outstanding.rev == 0 and outstanding.need in {"", "other"} and is_id(known):
             outstanding = replace(outstanding, id=known)  # the form sent twice writes one
         return _submit(session, build, entry, outstanding)
-
-
-def _is_id(text: str) -> bool:
-    return len(text) == len(new_id()) and set(text) <= set("0123456789abcdef")
 
 
 def _submit(

@@ -6,11 +6,13 @@ from dataclasses import replace
 
 from flask import Blueprint, flash, make_response, redirect, render_template, request, url_for
 from flask.typing import ResponseReturnValue
-from wtforms import HiddenField, StringField
+from wtforms import StringField
 from wtforms.validators import DataRequired, Length
 
 from app.core.builds.snapshot import Snapshot
 from app.core.csv_lines import write_line
+from app.core.items.items import Item
+from app.core.items.numbers import item_of
 from app.core.money import Money, plain_amount
 from app.core.problem import Problem
 from app.core.procurement.outstanding import Outstanding, prices
@@ -25,7 +27,7 @@ from app.web.procurement.outstanding import (
     set_field_errors,
 )
 from app.web.site.context import reading, snapshot, today, unit_of_work, way_back
-from app.web.site.form import read_number, status_of
+from app.web.site.form import read_number, sent_id, status_of
 
 bp = Blueprint("to_get", __name__)
 COLUMNS = ("shop", "what", "how much", "for", "state", "price", "currency", "ordered on", "due")
@@ -87,16 +89,14 @@ def create(nr: int) -> ResponseReturnValue:
     form = WishForm()
     with unit_of_work() as session:
         build = snapshot(session, nr)
-        typed = (form.number.data or "").strip().lstrip("#")
-        chosen = next((e for e in build.items if str(e.item.number) == typed), None)
-        subject = chosen.subject if chosen else f"build:{build.id}"
+        typed = (form.number.data or "").strip()
+        chosen = item_of(typed, (e.item for e in build.items)) if typed else None
+        subject = f"item:{chosen.id}" if isinstance(chosen, Item) else f"build:{build.id}"
         outstanding, problems = read_outstanding(
-            form, Outstanding(_id_of(form.wait), subject, "get", "other", rev=0), build.currency
+            form, Outstanding(sent_id(form.wait.data), subject, "get", "other", rev=0), build.currency
         )
-        if typed and chosen is None:
-            problems.append(
-                Problem("number", f"There is no item «{typed}»: type a running number.", "number")
-            )
+        if isinstance(chosen, Problem):
+            problems.append(replace(chosen, where="number"))
         problems = problems or list(
             save_outstanding(session, outstanding, change(), build_id=build.id, currency=build.currency)
         )
@@ -105,11 +105,6 @@ def create(nr: int) -> ResponseReturnValue:
             return _page(build, form, problems), status_of(*problems)
     flash("On the list.", "done")
     return redirect(url_for("to_get.index", nr=nr))
-
-
-def _id_of(field: HiddenField) -> str:
-    typed = str(field.data or "")
-    return typed if len(typed) == len(new_id()) and typed.isalnum() else new_id()
 
 
 @bp.post("/b/<int:nr>/to-get/mark")

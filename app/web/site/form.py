@@ -7,7 +7,9 @@ from typing import Any
 from flask_wtf import FlaskForm
 from wtforms import SelectChoice  # type: ignore[attr-defined] # newer than the library's stubs
 
+from app.core.ids import is_id
 from app.core.problem import OVERTAKEN, Problem
+from app.store.db.clock import new_id
 
 
 class Form(FlaskForm):
@@ -25,6 +27,11 @@ def choices(pairs: Iterable[tuple[str, str]]) -> list[Any]:
 def read_number(typed: str) -> int:
     """Return a whole number from a hidden field; 0 where there is none, or a longer one than any of ours."""
     return int(typed) if re.fullmatch(r"[0-9]{1,9}", typed) else 0
+
+
+def sent_id(typed: str | None) -> str:
+    """Return the id that a form carries, so that one sent twice writes once; a new one where it has none."""
+    return typed if typed and is_id(typed) else new_id()
 
 
 class RefusedError(Exception):

@@ -144,7 +144,9 @@ def _write(session: Session, build: Snapshot, entry: Entry, form: ItemForm, kind
     if problem:
         raise RefusedError(problem)
     for rel in FORM_RELATIONS:
-        targets, _ = targets_of(build, form[rel].data)
+        targets = targets_of(build, form[rel].data)
+        if isinstance(targets, Problem):
+            raise RefusedError(targets)
         cycle = set_edges(session, entry.item.id, rel, targets - {entry.item.id})
         if cycle:
             raise RefusedError(cycle)

@@ -9,6 +9,7 @@ from app.store import crew
 from app.store.db.clock import new_id
 from app.web.intake.entries import take_in
 from app.web.site.context import app_state, entry_of, reading
+from app.web.site.form import sent_id
 
 bp = Blueprint("findings", __name__)
 
@@ -29,8 +30,8 @@ def _page(item_id: str, problem: str = "") -> str:
         "takeoff/findings/create.html",
         entry=entry,
         people=people,
-        entry_id=request.form.get("entry_id") or new_id(),
-        finding_id=request.form.get("item_id") or new_id(),
+        entry_id=sent_id(request.form.get("entry_id")),
+        finding_id=sent_id(request.form.get("item_id")),
         problem=problem,
     )
 

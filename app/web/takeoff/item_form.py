@@ -17,6 +17,7 @@ from wtforms.validators import Length, NumberRange, Optional
 from app.core.builds.snapshot import Entry, Snapshot
 from app.core.items.items import OWNERS, End, Fastener, Item, read_detail
 from app.core.items.kinds import ITEM_KINDS, Kind
+from app.core.items.numbers import items_of
 from app.core.problem import Problem
 from app.core.threads.positions import read_holes, read_lengths
 from app.core.threads.preload import Friction
@@ -163,28 +164,25 @@ def _check_holes(form: ItemForm) -> list[Problem]:
     return [answer for answer in answers if isinstance(answer, Problem)]
 
 
-def targets_of(build: Snapshot, typed: str) -> tuple[set[str], list[str]]:
-    """Return the ids behind typed item numbers, and the numbers that no item has."""
-    by_number = {str(e.item.number): e.item.id for e in build.items}
-    words = (typed or "").replace("#", " ").replace(",", " ").replace(";", " ").split()
-    return {by_number[w] for w in words if w in by_number}, [w for w in words if w not in by_number]
+def targets_of(build: Snapshot, typed: str | None) -> set[str] | Problem:
+    """Return the ids behind typed item numbers, or what is wrong with them."""
+    items = items_of(typed or "", (e.item for e in build.items))
+    return items if isinstance(items, Problem) else {item.id for item in items}
 
 
 def check_numbers(build: Snapshot, form: ItemForm, own: str) -> list[Problem]:
     """Return what is wrong with typed item numbers: the item itself, or none that there is."""
     found = []
     for rel in FORM_RELATIONS:
-        targets, unknown = targets_of(build, form[rel].data)
-        if own in targets:
-            message = "An item cannot hold, join or cover itself: type other numbers."
-            form[rel].errors = (*form[rel].errors, message)
-            found.append(Problem("itself", message, rel))
-        if unknown:
-            message = (
-                f"There is no item {', '.join('#' + n for n in unknown)}: type running numbers, such as #12."
-            )
-            form[rel].errors = (*form[rel].errors, message)
-            found.append(Problem("number", message, rel))
+        targets = targets_of(build, form[rel].data)
+        if isinstance(targets, Problem):
+            problem = dataclasses.replace(targets, where=rel)
+        elif own in targets:
+            problem = Problem("itself", "An item cannot hold, join or cover itself: type other numbers.", rel)
+        else:
+            continue
+        form[rel].errors = (*form[rel].errors, problem.message)
+        found.append(problem)
     return found
 
 
@@ -199,6 +197,10 @@ def typed_item(entry: Entry, form: ItemForm, kind: Kind) -> Item:
     """Return the item as the form says it."""
     values = {key: value for key, value in form.data.items() if value is not None}
     values = {k: v.strip() if isinstance(v, str) else v for k, v in values.items()}
+    if "threadlock" not in request.form:
+        values["threadlock"] = request.form.get("seal", "").strip()[
+            :80
+        ]  # of a page open since an earlier version
     values |= {key: float(values[key]) for key in ("weight_kg", "capacity_l") if key in values}
     values["passes"] = read_number(values.get("passes", "1")) or 1
     if kind is Kind.CONNECTION:

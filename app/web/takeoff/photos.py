@@ -5,6 +5,8 @@ from flask.typing import ResponseReturnValue
 from sqlalchemy import select
 from sqlalchemy.orm import Session
 
+from app.core.items.numbers import items_of
+from app.core.problem import Problem
 from app.store.db.models import Build, PhotoRow, Shows
 from app.store.intake.photos import picture_path
 from app.store.journal import append
@@ -43,24 +45,18 @@ def give(photo_id: str) -> ResponseReturnValue:
         photo = session.get(PhotoRow, photo_id) or abort(404)
         nr = _nr(session, photo)
         build = snapshot(session, nr)
-        numbers = request.form.get("numbers", "").replace("#", " ").replace(",", " ").split()
-        by_number = {str(entry.item.number): entry for entry in build.items}
-        unknown = [n for n in numbers if n not in by_number]
+        items = items_of(request.form.get("numbers", ""), (entry.item for entry in build.items))
         zone = build.zone.get(request.form.get("zone", ""))
-        if unknown or not (numbers or zone):
-            flash(_no_such(unknown), "problem")
+        if isinstance(items, Problem):
+            flash(items.message, "problem")
+        elif not (items or zone):
+            flash("No number was typed. Type the items' running numbers, such as 12 14.", "problem")
         else:
-            subjects = [by_number[n].subject for n in numbers] + ([f"zone:{zone.id}"] if zone else [])
+            subjects = [f"item:{item.id}" for item in items] + ([f"zone:{zone.id}"] if zone else [])
             _show(session, photo, subjects)
-            given = [f"#{n}" for n in numbers] + ([zone.label] if zone else [])
+            given = [f"#{item.number}" for item in items] + ([zone.label] if zone else [])
             flash(f"Given to {', '.join(given)}.", "done")
     return redirect(url_for("photos.tray", nr=nr))
-
-
-def _no_such(numbers: list[str]) -> str:
-    named = ", ".join(f"#{n[:20]}" for n in numbers[:5])
-    said = f"There is no item {named}." if named else "No number was typed."
-    return f"{said} Type the items' running numbers, such as 12 14."
 
 
 def _show(session: Session, photo: PhotoRow, subjects: list[str]) -> None:

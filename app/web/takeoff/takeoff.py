@@ -7,6 +7,8 @@ from sqlalchemy.orm import Session
 
 from app.core.builds.snapshot import Snapshot
 from app.core.items.kinds import ITEM_KINDS, Act, knows
+from app.core.items.numbers import item_of
+from app.core.problem import Problem
 from app.core.tags import is_code, read_payload, shown
 from app.core.wording.items import KIND_HINTS, KIND_WORDS
 from app.store import crew, tags
@@ -173,10 +175,11 @@ def give(code: str) -> ResponseReturnValue:
 
 def _named(build: Snapshot, wanted: str) -> str:
     """Return the subject that a person means by a running number or a place's name; empty if none."""
-    number = wanted.lstrip("#")
-    items = (entry.subject for entry in build.items if number == str(entry.item.number))
+    item = item_of(wanted, (entry.item for entry in build.items))
     places = (f"place:{p.id}" for p in build.places.values() if p.name.casefold() == wanted.casefold())
-    return next(items, "") or next(places, "")
+    is_number = wanted.lstrip("#").isdecimal()
+    named = "" if is_number else next(places, "")
+    return named or ("" if isinstance(item, Problem) else f"item:{item.id}") or next(places, "")
 
 
 @bp.post("/T/<code>/void")

@@ -5,17 +5,22 @@ import pytest
 from app.core.items.items import (
     DETAIL,
     Connection,
+    Detail,
     End,
     Fastener,
+    Finding,
     Fluid,
     Item,
+    Locator,
     Part,
+    Temporary,
     critical_after,
     critical_by_default,
     lacks_words,
     read_detail,
 )
 from app.core.items.kinds import CRITICAL_TYPES, ITEM_KINDS, Kind
+from app.core.threads.preload import Friction
 
 THREE = Connection("coolant hose", "clamp", (End("A", "head"), End("B", "pump", "new engine"), End("C")))
 
@@ -99,3 +104,36 @@ def test_words_switch_the_second_look_on_once_and_then_the_owner_decides() -> No
     assert critical_after(plain, mount, words_before="Bolts", words_after="Mount bolts")
     assert not critical_after(mount, mount, words_before="Mount bolts", words_after="Mount bolts")
     assert critical_after(mount, replace(mount, critical=True), words_before="Mount", words_after="Mount")
+
+
+@pytest.mark.parametrize(
+    ("detail", "kind", "item_type"),
+    [
+        (Connection("coolant hose"), Kind.CONNECTION, "coolant hose"),
+        (Fastener(head="12-point"), Kind.FASTENER, "12-point"),
+        (Locator("dowel"), Kind.LOCATOR, "dowel"),
+        (Temporary("rag"), Kind.TEMPORARY, "rag"),
+        (Fluid("coolant"), Kind.FLUID, "coolant"),
+        (Finding("crack"), Kind.FINDING, "crack"),
+        (Part("worn"), Kind.PART, ""),
+    ],
+)
+def test_the_type_is_asked_for_alike_of_every_kind(detail: Detail, kind: Kind, item_type: str) -> None:
+    assert Item("1", 1, kind, detail=detail).type == item_type
+
+
+def test_what_an_earlier_version_stored_by_another_word_is_read() -> None:
+    stored = {"seal": "copper paste", "friction": "threadlock"}
+
+    assert read_detail(Kind.FASTENER, stored) == Fastener(
+        threadlock="copper paste", friction="wet threadlocker"
+    )
+    assert read_detail(Kind.FASTENER, stored | {"threadlock": "none"}).threadlock == "none"  # type: ignore[union-attr] # a fastener
+    assert read_detail(Kind.PART, stored) == Part()
+
+
+def test_the_word_that_is_read_for_friction_is_one_that_the_torques_know() -> None:
+    group = read_detail(Kind.FASTENER, {"friction": "threadlock"})
+
+    assert isinstance(group, Fastener)
+    assert Friction(group.friction) is Friction.WET_THREADLOCKER

@@ -1,10 +1,6 @@
 import csv
 import io
-from pathlib import Path
-from typing import Any
 
-from hypothesis import HealthCheck, given, settings
-from hypothesis import strategies as st
 from sqlalchemy import delete, event, select
 
 from app.core.builds.list_export import export_list
@@ -18,7 +14,7 @@ from app.store.journal import check_states, last_seq
 from app.store.lists.lists import Effect, effect_of, write_list
 from app.store.loading import load
 from app.store.plan.builds import add_step
-from tests.store.garage import NOW, Garage, fresh_garage
+from tests.store.garage import NOW, Garage
 
 COLUMNS = tuple(column.name for column in TABLE.all if column.always)
 
@@ -187,6 +183,18 @@ def test_a_program_finds_what_is_new_by_the_name_that_its_row_has(garage: Garage
     assert [line.blocked_by for line in lines] == [[], ["Gasket"], ["Manifold"]]
 
 
+def test_two_rows_of_one_name_are_told_apart_by_their_numbers_in_the_printed_order(garage: Garage) -> None:
+    take(
+        bare(garage), "id,kind,name,holds", "a,part,Lid,", "b,part,lid,", "c,bolt,Bolts,a;b", "d,part,Pump,",
+    )  # fmt: skip
+    lines = {line.name: line for line in order_lines(garage.now())}
+
+    assert set(lines) == {"Lid #1", "lid #2", "Bolts", "Pump"}
+    assert set(lines["Bolts"].blocked_by) == {"Lid #1", "lid #2"}
+    assert "after" in lines["Bolts"].words
+    assert "lid #2" in lines["Bolts"].words
+
+
 def test_a_torque_stands_in_the_order_and_in_the_export_whatever_the_kind(garage: Garage) -> None:
     take(
         bare(garage), "kind,name,thread,torque,torque_source,one_time,note",
@@ -261,93 +269,6 @@ def test_two_steps_of_one_name_are_numbered_in_an_export(garage: Garage) -> None
     found = read(*export_list(garage.now()).splitlines())
 
     assert [(s.name, s.direction) for s in found.steps] == [("Level", "both"), ("Level (2)", "on_only")]
-
-
-WORDS = st.sampled_from(["Pump", "=Lid", "Küche, groß", 'the "big" one', "-4", "'x", "a;b", "エンジン"])
-SOMETIMES = {
-    "zone": st.sampled_from(["roof", "Top", "cellar (below)", "fender_left"]),
-    "count": st.integers(1, 4).map(str),
-    "place": st.sampled_from(["bag 1 → crate", "crate", "bag 2", "bag 2 → crate → shed"]),
-    "disposition": st.sampled_from(
-        ["refit", "transfer", "replaced", "left_out", "stays_on_old", "undecided"]
-    ),
-    "note": st.sampled_from(["two\nlines", "=1", "plain"]),
-}
-FASTENING = {
-    "thread": st.sampled_from(["M8x1.25", "M10 x 1,5 x 40", "3/8-16 x 1-1/4", "M12"]),
-    "grade": st.sampled_from(["8.8", "SAE 5"]),
-    "torque": st.sampled_from(["25 N·m", "8,5 kgf·m", "30 N·m + 90°", "no figure"]),
-    "torque_source": st.just("p. 3"),
-    "one_time": st.sampled_from(["yes", "no"]),
-}
-
-
-@st.composite
-def lists(draw: st.DrawFn) -> list[dict[str, str]]:
-    """Rows of a list without a circle: a row ties only rows before it."""
-    steps = draw(st.lists(st.sampled_from(["Drain", "Fuel", "Lift", "Fill"]), unique=True, max_size=4))
-    rows: list[dict[str, str]] = [
-        {
-            "step": step, "kind": "step", "height": draw(st.sampled_from(["wheels", "lift", "bench"])),
-            "direction": draw(st.sampled_from(["both", "off_only", "on_only"])),
-            "minutes": str(draw(st.integers(0, 90))), "people": str(draw(st.integers(1, 3))),
-        }
-        for step in steps
-    ]  # fmt: skip
-    for n in range(draw(st.integers(1, 7))):
-        kind = draw(
-            st.sampled_from(["part", "fastener: nut", "connection: coolant hose", "locator", "fluid: oil"])
-        )
-        row = {"id": f"r{n}", "kind": kind, "name": f"{draw(WORDS)} {n}"}
-        row |= draw(st.fixed_dictionaries({}, optional=SOMETIMES))
-        if kind == "fastener: nut":
-            row |= draw(st.fixed_dictionaries({}, optional=FASTENING))
-        if steps:
-            row["step"] = draw(st.sampled_from(steps))
-        if n:
-            row[draw(st.sampled_from(["holds", "joins", "covers"]))] = f"r{draw(st.integers(0, n - 1))}"
-        rows.append(row)
-    return rows
-
-
-def plan_of(garage: Garage) -> dict[str, Any]:
-    """Return what a list carries of a build, without its ids."""
-    build = garage.now()
-    name = {item_id: entry.item.name for item_id, entry in build.entries.items()}
-    zone = {z.id: (z.key, z.label, z.level) for z in build.zones} | {"": ("", "", "")}
-    return {
-        "steps": [(s.name, s.height, s.people, s.minutes, s.direction) for s in build.steps],
-        "items": [
-            (
-                e.item.kind, e.item.name, e.item.n, e.item.note, e.item.detail, zone[e.item.zone],
-                build.step[e.item.step].name if e.item.step else "", e.state.destiny.value,
-                build.place_path(e.state.place.value), e.item.critical,
-            )
-            for e in sorted(build.items, key=lambda e: e.state.off_seq)
-        ],
-        "edges": sorted((name[e.frm], e.rel, name[e.to]) for e in build.edges),
-        "order": [(line.name, line.step, line.torque, line.blocked_by) for line in order_lines(build)],
-    }  # fmt: skip
-
-
-@settings(
-    max_examples=25,
-    deadline=None,
-    suppress_health_check=[HealthCheck.function_scoped_fixture, HealthCheck.too_slow],
-)
-@given(rows=lists())
-def test_an_export_read_into_an_empty_build_gives_the_same_plan(
-    rows: list[dict[str, str]], template: Path
-) -> None:
-    columns = list(dict.fromkeys(column for row in rows for column in row))
-    lines = [";".join(f'"{row.get(c, "").replace(chr(34), chr(34) * 2)}"' for c in columns) for row in rows]
-    with fresh_garage(template) as first, fresh_garage(template) as second:
-        take(bare(first), ";".join(columns), *lines)
-        text = export_list(first.now())
-        take(bare(second), text)
-
-        assert plan_of(second) == plan_of(first)
-        assert export_list(second.now()) == text
 
 
 def test_a_long_list_is_put_in_by_few_statements(garage: Garage) -> None:

@@ -170,7 +170,7 @@ def test_a_typed_number_leads_to_the_form_and_an_unknown_one_is_named(garage: Ga
     assert garage.helper.get("/b/1/away?number=%231").headers["Location"].startswith(f"/i/{item}/outstanding")
     answer = garage.helper.get("/b/1/away?number=77")
     assert answer.status_code == 422
-    assert "There is no item «77»" in words(answer)
+    assert "There is no item #77" in words(answer)
 
 
 def test_what_was_written_by_mistake_is_taken_off_the_list_and_stays_in_the_journal(garage: Garage) -> None:

@@ -164,7 +164,7 @@ def test_a_photo_at_the_limit_is_taken() -> None:
 
 # Pillow tells of a damaged note in a whole photo by a warning.
 @pytest.mark.filterwarnings("ignore::UserWarning")
-@settings(max_examples=150, deadline=None)
+@settings(max_examples=150)
 @given(
     st.sampled_from(["JPEG", "PNG", "WEBP"]), st.lists(st.tuples(st.integers(0, 3000), st.binary(max_size=6)))
 )

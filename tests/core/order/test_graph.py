@@ -94,7 +94,7 @@ def plans(draw: st.DrawFn) -> Plan:
 
 
 @given(st.permutations(NAMES))
-@settings(max_examples=30, deadline=None)
+@settings(max_examples=30)
 def test_without_edges_it_is_the_reverse_of_taking_off_and_nothing_else(came_off: list[str]) -> None:
     graph = build_graph(Plan(things("".join(came_off))))
 
@@ -103,7 +103,7 @@ def test_without_edges_it_is_the_reverse_of_taking_off_and_nothing_else(came_off
 
 
 @given(plans())
-@settings(max_examples=250, deadline=None)
+@settings(max_examples=250)
 def test_any_plan_gives_a_valid_order_of_all_acts_or_a_real_circle(plan: Plan) -> None:
     try:
         graph = build_graph(plan)
@@ -120,7 +120,7 @@ def test_any_plan_gives_a_valid_order_of_all_acts_or_a_real_circle(plan: Plan) -
 
 
 @given(plans())
-@settings(max_examples=150, deadline=None)
+@settings(max_examples=150)
 def test_what_is_stated_is_never_given_up_for_a_default(plan: Plan) -> None:
     try:
         graph = build_graph(plan)
@@ -143,14 +143,14 @@ def test_what_is_stated_is_never_given_up_for_a_default(plan: Plan) -> None:
 
 
 @given(plans())
-@settings(max_examples=150, deadline=None)
+@settings(max_examples=150)
 def test_a_plan_without_a_circle_gets_none_from_what_becomes_of_its_items(plan: Plan) -> None:
     if not cycle_in(plan):
         build_graph(plan)
 
 
 @given(plans())
-@settings(max_examples=250, deadline=None)
+@settings(max_examples=250)
 def test_a_circle_is_found_exactly_where_there_is_one_and_its_members_wait_for_each_other(plan: Plan) -> None:
     plan = replace(
         plan, install_exceptions=(), edges=tuple(edge for edge in plan.edges if edge.rel != "replaces")

@@ -44,7 +44,7 @@ def ask(
 
 
 @given(plans(), st.data())
-@settings(max_examples=250, deadline=None)
+@settings(max_examples=250)
 def test_ready_is_exactly_what_has_all_before_it_in_and_each_reason_is_true(
     plan: Plan, data: st.DataObject
 ) -> None:

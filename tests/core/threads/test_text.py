@@ -203,7 +203,7 @@ unified = st.builds(
 
 
 @given(metric | unified)
-@settings(max_examples=150, deadline=None)
+@settings(max_examples=150)
 def test_reading_a_designation_gives_the_same_thread(text: str) -> None:
     thread = parse_thread(text)
     assert isinstance(thread, Thread), thread
@@ -211,7 +211,7 @@ def test_reading_a_designation_gives_the_same_thread(text: str) -> None:
 
 
 @given(st.text(max_size=40) | st.text('0123456789 .,-/x"#MUNCFin½', max_size=25))
-@settings(max_examples=300, deadline=None)
+@settings(max_examples=300)
 def test_any_text_is_a_thread_or_a_problem(text: str) -> None:
     assert isinstance(parse_thread(text), Thread | Problem)
     assert isinstance(parse_fastener(text), FastenerText | Problem)

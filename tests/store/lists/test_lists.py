@@ -330,7 +330,6 @@ def plan_of(garage: Garage) -> dict[str, Any]:
 
 @settings(
     max_examples=25,
-    deadline=None,
     suppress_health_check=[HealthCheck.function_scoped_fixture, HealthCheck.too_slow],
 )
 @given(rows=lists())

@@ -1,5 +1,6 @@
 """The card: acts, second looks, destinies, replacements, contradictions."""
 
+import re
 from typing import Any
 
 import pytest
@@ -214,3 +215,30 @@ def test_the_same_form_sent_twice_is_one_line(garage: Garage) -> None:
         garage.owner.post(f"/i/{item}/line", verb="mark", act="seated", line_id="a" * 32, after=tips)
     assert "flash-problem" not in garage.owner.get(f"/i/{item}").text
     assert garage.one("SELECT count(*) FROM journal WHERE verb = 'mark'") == 1
+
+
+def test_at_the_second_look_the_doer_cannot_be_chosen_and_others_can(garage: Garage) -> None:
+    item = critical(garage)
+    for browser in (garage.owner, garage.helper):
+        page = browser.get(f"/i/{item}").text
+        buttons = {
+            name: tag
+            for tag, name in re.findall(
+                r'(<input class="tile-input" type="radio" name="person"[^>]*>)<span class="tile-face">(\w+)',
+                page,
+            )
+        }
+        doer = buttons.pop("Olive")
+        assert "disabled" in doer
+        assert "checked" not in doer.partition("value=")[2]
+        assert buttons.keys() == {"Hank"}
+        assert not any("disabled" in button for button in buttons.values())
+
+
+def test_before_the_second_look_the_phones_own_person_is_chosen(garage: Garage) -> None:
+    item = garage.item(name="Plug", type="electrical connector")
+
+    page = garage.owner.get(f"/i/{item}").text
+
+    assert re.search(r'name="person"[^>]* checked><span class="tile-face">Olive<', page)
+    assert not re.search(r'name="person"[^>]* disabled', page)

@@ -102,3 +102,14 @@ def test_a_sheet_out_of_range_is_not_printed(garage: Garage, field: str, value: 
     assert answer.status_code == 422
     assert 'class="wrong"' in answer.text
     assert garage.everything() == before
+
+
+def test_a_place_moved_out_of_another_stands_nowhere(garage: Garage) -> None:
+    shelf = place(garage, "shelf A")
+    crate = place(garage, "crate 3", shelf)
+
+    assert garage.helper.post(f"/places/{crate}/move", place="").status_code == 302
+
+    assert garage.one("SELECT parent_id FROM place WHERE id = ?", crate) is None
+    assert garage.one("SELECT body FROM journal WHERE verb = 'move' ORDER BY seq DESC") == '{"place": ""}'
+    assert "Moved, with all that lies in it." in garage.helper.get(f"/places/{crate}").text

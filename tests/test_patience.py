@@ -1,3 +1,4 @@
+import os
 import re
 import time
 from pathlib import Path
@@ -12,8 +13,8 @@ TESTS = Path(__file__).parent
 
 
 def busy(monkeypatch: pytest.MonkeyPatch, *, load: float, cores: int = 2, slowness: float = 1.0) -> None:
-    monkeypatch.setattr(patience.os, "getloadavg", lambda: (load, 0.0, 0.0), raising=False)
-    monkeypatch.setattr(patience.os, "cpu_count", lambda: cores)
+    monkeypatch.setattr(os, "getloadavg", lambda: (load, 0.0, 0.0), raising=False)
+    monkeypatch.setattr(os, "cpu_count", lambda: cores)
     monkeypatch.setattr(patience, "_slowness", lambda: slowness)
 
 
@@ -45,7 +46,7 @@ def test_no_wait_is_without_an_end(monkeypatch: pytest.MonkeyPatch) -> None:
 
 def test_where_the_system_tells_no_load_the_measured_slowness_counts(monkeypatch: pytest.MonkeyPatch) -> None:
     busy(monkeypatch, load=16, slowness=2)
-    monkeypatch.delattr(patience.os, "getloadavg")
+    monkeypatch.delattr(os, "getloadavg")
 
     assert patience.seconds(1) == 2
 

@@ -56,6 +56,7 @@ def test_what_a_unit_of_work_sees_and_takes_back_is_not_kept(garage: Garage) -> 
     with garage.database.reading() as session:
         now = kept.of(session, 1)
 
+    assert inside is not None
     assert now is not None
     assert now.seq == inside.seq
     assert inside.entries[a].state.positions[0].act is Act.PLACED

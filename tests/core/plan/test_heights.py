@@ -9,7 +9,6 @@ from hypothesis import strategies as st
 from app.core.cycles import CycleError
 from app.core.plan import heights
 from app.core.plan.heights import changes_in, fewest_changes, keeping_runs
-from app.core.plan.heights_bound import Bound
 from app.core.plan.jobs import Job, in_order
 from tests.core.order.graphs import HEIGHTS, is_valid, some_jobs
 
@@ -82,21 +81,6 @@ def test_a_poor_quick_search_is_made_good_by_the_second() -> None:
     assert (poor.changes, poor.bound, poor.proved) == (6, 5, False)
     assert (good.changes, good.bound) == (5, 5)
     assert fewest_of_all(jobs, "") == 5
-
-
-@given(some_jobs(most=9, heights=("a", "b", "c", "d")))
-@settings(max_examples=150)
-def test_the_bound_by_paths_is_never_above_the_fewest_runs(jobs: tuple[Job, ...]) -> None:
-    ordered = in_order(jobs)
-    bits = {job.id: 1 << at for at, job in enumerate(ordered)}
-    behind: dict[str, int] = {}
-    for job in ordered:
-        behind[job.id] = 0
-        for before in job.after:
-            behind[job.id] |= behind[before] | bits[before]
-    bound = Bound([(job.height, behind[job.id]) for job in ordered])
-    runs = fewest_of_all(jobs, "") + 1 if jobs else 0
-    assert bound.of(sum(bits.values())) <= runs
 
 
 @given(some_jobs())

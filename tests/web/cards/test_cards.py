@@ -37,35 +37,6 @@ def test_the_next_act_climbs_the_ladder_until_the_line_is_closed(garage: Garage)
     assert "Closed" in garage.owner.get(f"/i/{item}").text
 
 
-def test_a_second_look_by_the_doer_is_refused_with_the_two_ways_out(garage: Garage) -> None:
-    item = critical(garage)
-    answer = line(garage, item, act="checked")
-    assert answer.status_code == 422
-    assert "another person" in answer.text
-    assert "alone" in answer.text
-    assert acts(garage, item) == ["routed"]
-
-
-def test_a_second_look_by_another_person_closes_the_line(garage: Garage) -> None:
-    item = critical(garage)
-    assert line(garage, item, "helper", act="checked").status_code == 302
-    assert acts(garage, item) == ["checked"]
-    assert "Closed" in garage.owner.get(f"/i/{item}").text
-
-
-def test_a_second_look_may_be_another_person_s_on_the_same_phone(garage: Garage) -> None:
-    item = critical(garage)
-    lou = garage.one("SELECT id FROM person WHERE name = 'Lou'")
-    assert line(garage, item, act="checked", person=lou).status_code == 302
-    assert garage.state(item)["positions"][0]["checker"] == lou
-
-
-def test_a_second_look_alone_after_a_break_is_accepted_and_marked_as_such(garage: Garage) -> None:
-    item = critical(garage)
-    assert line(garage, item, act="checked", alone="1").status_code == 302
-    assert (acts(garage, item), garage.state(item)["positions"][0]["alone"]) == (["checked"], True)
-
-
 @pytest.mark.parametrize("destiny", ["left_out", "stays_on_old"])
 def test_what_does_not_go_back_needs_a_reason(garage: Garage, destiny: str) -> None:
     item = garage.item("part", name="Heat shield")

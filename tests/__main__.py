@@ -5,7 +5,10 @@ import shutil
 import subprocess
 import sys
 from pathlib import Path
+from tempfile import TemporaryDirectory
 
+from tests.budget import table, times_of
+from tests.patience import load_per_core
 from tests.programs import BROWSER_VARIABLE, find_browser, find_pdftoppm
 
 CANNOT_TEST = 3
@@ -18,7 +21,9 @@ _ALL_TESTS = ([*_SPREAD, "tests/browser"], [*_SPREAD, "--ignore=tests/browser"])
 
 
 def main() -> int:
-    """Find or install what the tests drive, and run them.
+    """Find or install what the tests drive, run them, and tell each subject's time beside its budget.
+
+    Going over a budget is shown and fails nothing: it depends on the machine.
 
     Returns:
         pytest's exit status; 3 where a program is missing.
@@ -34,10 +39,18 @@ def main() -> int:
     os.environ[BROWSER_VARIABLE] = str(find_browser())
     os.chdir(Path(__file__).parents[1])
     parts = [sys.argv[1:]] if sys.argv[1:] else _ALL_TESTS
-    statuses = [
-        subprocess.run([sys.executable, "-m", "pytest", *part], check=False).returncode for part in parts
-    ]
+    with TemporaryDirectory(prefix="putback-tests-") as folder:
+        reports = [Path(folder) / f"{nth}.xml" for nth in range(len(parts))]
+        statuses = [_run(part, report) for part, report in zip(parts, reports, strict=True)]
+        taken = times_of(report for report in reports if report.exists())
+    if not sys.argv[1:]:
+        say(table(taken, load=load_per_core()))
     return next((status for status in statuses if status), 0)
+
+
+def _run(arguments: list[str], report: Path) -> int:
+    command = [sys.executable, "-m", "pytest", f"--junitxml={report}", *arguments]
+    return subprocess.run(command, check=False).returncode
 
 
 def say(text: str) -> None:

@@ -13,11 +13,14 @@ from contextlib import closing, contextmanager
 from dataclasses import dataclass
 from pathlib import Path
 
+from tests.patience import seconds
+
 ROOT = Path(__file__).parents[1]
 HERE = "127.0.0.1"
 _LAST_LINE = "To stop:"
 _STARTS_WITHIN_S = 30
 _STOPS_WITHIN_S = 20
+"""On a quiet machine."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,7 +48,7 @@ class Running:
         """Send a signal and return the exit status."""
         if self.process.poll() is None:
             self.process.send_signal(number)
-        return self.process.wait(timeout=_STOPS_WITHIN_S)
+        return self.process.wait(timeout=seconds(_STOPS_WITHIN_S))
 
 
 @contextmanager
@@ -76,7 +79,7 @@ def refused(*arguments: str) -> tuple[int, str]:
         capture_output=True,
         text=True,
         encoding="utf-8",
-        timeout=_STARTS_WITHIN_S,
+        timeout=seconds(_STARTS_WITHIN_S),
         check=False,
     )
     return ended.returncode, ended.stderr
@@ -112,7 +115,7 @@ def _read_greeting(process: "subprocess.Popen[str]") -> str:
 
     threading.Thread(target=read, daemon=True).start()
     printed = ""
-    while not (line := lines.get(timeout=_STARTS_WITHIN_S)).startswith(_LAST_LINE):
+    while not (line := lines.get(timeout=seconds(_STARTS_WITHIN_S))).startswith(_LAST_LINE):
         assert line, f"the process ended with {process.wait()}: {printed}"
         printed += line
     return printed

@@ -3,6 +3,7 @@ import subprocess
 import sys
 from pathlib import Path
 
+from tests.patience import seconds
 from tests.programs import BROWSER_VARIABLE, find_browser, usual_places
 from tests.running import ROOT
 
@@ -47,7 +48,7 @@ def test_the_test_command_says_in_one_sentence_what_is_missing(tmp_path: Path) -
         capture_output=True,
         text=True,
         check=False,
-        timeout=30,
+        timeout=seconds(30),
     )
 
     assert ended.returncode == 3

@@ -16,6 +16,7 @@ import pytest
 from app.__main__ import main
 from app.store.db.models import PrintedAddress
 from app.store.folder import DATABASE_FILE, open_folder
+from tests.patience import seconds
 from tests.running import HERE, ROOT, command, free_port, quiet_environment, refused, running
 
 PASSING = {".db-shm", ".db-wal"}
@@ -24,7 +25,7 @@ NOW = datetime(2026, 5, 2, 9, 0, tzinfo=UTC)
 
 def status_of(address: str) -> int:
     parts = urlsplit(address)
-    with closing(http.client.HTTPConnection(HERE, parts.port, timeout=10)) as connection:
+    with closing(http.client.HTTPConnection(HERE, parts.port, timeout=seconds(10))) as connection:
         connection.request("GET", parts.path or "/")
         return connection.getresponse().status
 
@@ -70,12 +71,12 @@ def test_a_demo_that_is_stopped_while_it_starts_leaves_nothing_behind(tmp_path: 
         cwd=ROOT,
         env={**quiet_environment(), "TMPDIR": str(tmp_path)},
     )
-    deadline = time.monotonic() + 30
+    deadline = time.monotonic() + seconds(30)
     while not list(tmp_path.glob("putback-demo-*")) and time.monotonic() < deadline:
         time.sleep(0.01)
     starting.send_signal(signal.SIGTERM)
 
-    assert starting.wait(timeout=20) == 0
+    assert starting.wait(timeout=seconds(20)) == 0
     assert list(tmp_path.iterdir()) == []
 
 
@@ -88,7 +89,7 @@ def test_a_stop_waits_for_no_idle_connection(tmp_path: Path) -> None:
         idle.sendall(b"POST / HTTP/1.1\r\nHost: x\r\nContent-Length: 1000\r\n\r\nbegun")
         asked = time.monotonic()
         assert started.stop() == 0
-        assert time.monotonic() - asked < 4
+        assert time.monotonic() - asked < seconds(4)
 
 
 def test_a_second_start_on_the_same_folder_is_refused(tmp_path: Path) -> None:
@@ -225,7 +226,7 @@ def test_the_installed_command_is_the_same_program() -> None:
     suffix = ".exe" if os.name == "nt" else ""
     installed = Path(sys.executable).with_name(f"putback{suffix}")
     helped = subprocess.run(
-        [str(installed), "--help"], capture_output=True, text=True, check=True, timeout=30
+        [str(installed), "--help"], capture_output=True, text=True, check=True, timeout=seconds(30)
     )
 
     assert helped.stdout.startswith("usage: putback")

@@ -11,9 +11,9 @@ from playwright.sync_api import Browser, Page, sync_playwright
 from tests.browser.garage import (
     DEMO_NAME,
     NAME,
-    WAIT_MS,
     Garage,
     OpenPhone,
+    be_patient,
     begin,
     garage_in,
     make_build,
@@ -64,7 +64,7 @@ def open_phone(browser: Browser) -> Iterator[OpenPhone]:
 
     def open_one(**options: Any) -> Page:
         context = browser.new_context(**(PHONE | options))
-        context.set_default_timeout(WAIT_MS)
+        be_patient(context)
         opened.append(context)
         watch(context, wrong)
         return context.new_page()
@@ -87,7 +87,7 @@ def garage(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Garage]:
 def owner_state(browser: Browser, garage: Garage) -> Any:
     """The owner's cookies, after a build was made."""
     with browser.new_context(**PHONE) as context:
-        context.set_default_timeout(WAIT_MS)
+        be_patient(context)
         page = context.new_page()
         begin(page, garage, name="Mara")
         make_build(page, title="Blue van, other engine")
@@ -108,6 +108,6 @@ def demo() -> Iterator[Garage]:
 @pytest.fixture(scope="module")
 def demo_state(browser: Browser, demo: Garage) -> Any:
     with browser.new_context(**PHONE) as context:
-        context.set_default_timeout(WAIT_MS)
+        be_patient(context)
         begin(context.new_page(), demo, name="Wren")
         return context.storage_state()

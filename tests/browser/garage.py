@@ -1,6 +1,7 @@
 """A real `putback` process as phones see it: by its name, over plain http, never as localhost."""
 
 import re
+import time
 from collections.abc import Callable, Iterator
 from contextlib import ExitStack, contextmanager
 from dataclasses import dataclass, field
@@ -9,14 +10,15 @@ from urllib.parse import urlsplit
 
 from playwright.sync_api import BrowserContext, Page, Request, expect
 
+from tests.patience import milliseconds, seconds
 from tests.running import HERE, Running, free_port, running
 
 NAME = "garage"
 DEMO_NAME = "demo-garage"
 NAMES = frozenset({f"{NAME}.local", f"{DEMO_NAME}.local", HERE})
-WAIT_MS = 5_000
-PHOTO_WAIT_MS = 20_000
-"""A photo is read at twice its size, on machines that may be busy."""
+WAIT_S = 5
+PHOTO_WAIT_S = 20
+"""A photo is read at twice its size."""
 
 OpenPhone = Callable[..., Page]
 
@@ -79,6 +81,20 @@ def watch(context: BrowserContext, wrong: list[str]) -> None:
         "console",
         lambda said: wrong.append(said.text) if "Content Security Policy" in said.text else None,
     )
+
+
+def be_patient(context: BrowserContext) -> None:
+    """Let a browser and what is expected of its pages take as long as the machine now needs."""
+    context.set_default_timeout(milliseconds(WAIT_S))
+    expect.set_options(timeout=milliseconds(WAIT_S))
+
+
+def wait_until(page: Page, holds: Callable[[], bool]) -> None:
+    """Let the page go on until something holds that no page shows."""
+    give_up = time.monotonic() + seconds(WAIT_S)
+    while not holds():
+        assert time.monotonic() < give_up, "what was waited for did not come"
+        page.wait_for_timeout(20)
 
 
 def begin(page: Page, garage: Garage, *, name: str) -> None:
@@ -149,7 +165,7 @@ def take_by_photo(page: Page, photo: bytes, *, kind: str = "") -> None:
 def expect_landed(page: Page, count: int) -> None:
     """Outstanding until so many captures on the open page became lines."""
     rows = page.locator("[data-taken] li", has_text="off, words can wait")
-    expect(rows).to_have_count(count, timeout=PHOTO_WAIT_MS)
+    expect(rows).to_have_count(count, timeout=milliseconds(PHOTO_WAIT_S))
 
 
 def pairing_address(page: Page, garage: Garage, role: str) -> str:

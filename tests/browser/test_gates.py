@@ -29,7 +29,7 @@ from app.store.plan.builds import Writer, new_build
 from app.store.plan.items import add_item, first_line
 from app.store.tags import give, print_sheet
 from tests.browser.conftest import PHONE
-from tests.browser.garage import WAIT_MS, Garage, OpenPhone, begin, garage_in
+from tests.browser.garage import Garage, OpenPhone, be_patient, begin, garage_in
 
 NOW = datetime(2031, 5, 4, 9, 30, tzinfo=UTC)
 COUNT = 200
@@ -192,7 +192,7 @@ def whole(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Whole]:
 @pytest.fixture(scope="module")
 def state(browser: Browser, whole: Whole) -> Any:
     with browser.new_context(**PHONE) as context:
-        context.set_default_timeout(WAIT_MS)
+        be_patient(context)
         begin(context.new_page(), whole.garage, name="Ada")
         return context.storage_state()
 

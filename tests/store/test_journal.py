@@ -50,7 +50,7 @@ def wrong_states(garage: Garage) -> tuple[str, ...]:
 
 
 @given(three_phones(most=10), st.data())
-@settings(max_examples=15, deadline=None)
+@settings(max_examples=15)
 def test_the_kept_state_equals_a_refold_and_no_order_of_arrival_changes_it(
     template: Path, lines: list[Line], data: st.DataObject
 ) -> None:

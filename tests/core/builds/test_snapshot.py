@@ -5,7 +5,6 @@ from app.core.items.kinds import Act, Kind
 from app.store.db.clock import new_id
 from app.store.plan.builds import add_step
 from app.store.plan.items import set_edges
-from app.store.snapshots import Snapshots
 from tests.store.garage import NOW, Garage
 
 
@@ -126,19 +125,3 @@ def test_open_lines_are_counted_by_zone(garage: Garage) -> None:
     tell(garage, a, act="placed")
 
     assert garage.now().open_by_zone[garage.zones[0]] == 1
-
-
-def test_a_snapshot_is_kept_until_the_next_line(garage: Garage) -> None:
-    kept = Snapshots()
-    (a,) = take_off(garage, "a")
-    with garage.database.reading() as session:
-        first = kept.of(session, 1)
-        assert first is not None
-        assert kept.of(session, 1) is first
-        assert kept.of(session, 2) is None
-    tell(garage, a, act="placed")
-    with garage.database.reading() as session:
-        second = kept.of(session, 1)
-
-    assert second is not None
-    assert (first.entries[a].state_key, second.entries[a].state_key) == ("off", "placed")

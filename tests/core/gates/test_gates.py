@@ -88,7 +88,7 @@ def test_one_thing_left_undone_among_two_hundred_keeps_the_start_gate_shut(
     assert [(line.item.id, line.item.zone) for line in stand.lines] == [("1", "z1")]
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=60)
 @given(st.sampled_from(every_kind()), st.data())
 def test_no_sequence_of_states_hides_what_is_not_at_its_last_rung(it: Item, data: st.DataObject) -> None:
     acts = [act for act in (*LADDER[it.kind], *BESIDE[it.kind]) if act not in {Act.UNUSED, Act.STAGE}]

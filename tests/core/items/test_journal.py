@@ -84,7 +84,7 @@ def test_the_next_line_names_all_that_nobody_has_built_upon() -> None:
 
 
 @given(three_phones(), st.randoms(use_true_random=False))
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=60)
 def test_what_a_writer_had_seen_is_what_leads_to_the_line(lines: list[Line], chance: object) -> None:
     graph = nx.DiGraph()
     graph.add_nodes_from(line.id for line in lines)

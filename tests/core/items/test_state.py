@@ -23,7 +23,7 @@ def only(*lines: Line) -> PositionState:
 
 
 @given(three_phones(), st.data())
-@settings(max_examples=150, deadline=None)
+@settings(max_examples=150)
 def test_the_order_of_arrival_and_repetition_change_nothing(lines: list[Line], data: st.DataObject) -> None:
     again = data.draw(st.lists(st.sampled_from(lines), max_size=6)) if lines else []
     arrived = data.draw(st.permutations(lines + again))
@@ -32,7 +32,7 @@ def test_the_order_of_arrival_and_repetition_change_nothing(lines: list[Line], d
 
 
 @given(three_phones(), st.data())
-@settings(max_examples=80, deadline=None)
+@settings(max_examples=80)
 def test_a_line_that_has_not_come_yet_is_as_if_it_and_what_follows_were_not_written(
     lines: list[Line], data: st.DataObject
 ) -> None:
@@ -281,3 +281,14 @@ def test_a_piece_that_was_lost_or_is_spare_stays_so_in_the_next_round() -> None:
             mark("c", Act.OFF, after=["b"]),
         ]
         assert fold(Kind.FASTENER, 1, lines).positions[0].piece == piece
+
+
+def test_what_was_put_aside_after_it_came_off_did_not_come_off_then() -> None:
+    off = replace(OFF, seq=4)
+    aside = replace(mark("b", Act.ASIDE, after=["a"]), seq=9)
+    on = replace(mark("c", Act.PLACED, after=["b"]), seq=11)
+    off_again = replace(mark("d", Act.OFF, after=["c"]), seq=20)
+    aside_again = replace(mark("e", Act.ASIDE, after=["d"]), seq=30)
+
+    assert state(off, aside, kind=Kind.PART).off_seq == 4
+    assert state(off, aside, on, off_again, aside_again, kind=Kind.PART).off_seq == 20

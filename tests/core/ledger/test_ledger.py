@@ -311,7 +311,7 @@ def test_the_pieces_of_a_group_add_up() -> None:
 
 
 @given(three_phones())
-@settings(max_examples=80, deadline=None)
+@settings(max_examples=80)
 def test_no_piece_is_counted_twice_and_what_is_missing_keeps_the_line_open(lines: list[Line]) -> None:
     it = item(Kind.FASTENER, n=4)
     seen = state(it, *lines)

@@ -39,7 +39,7 @@ def test_what_was_never_touched_or_is_left_out_on_purpose_leaves_no_hole() -> No
     assert leftovers([group(), left_out, stands(item(Kind.PART), Act.OFF)]).total.out == 0
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=60)
 @given(three_phones())
 def test_the_pieces_of_a_group_always_add_up_with_those_still_out(lines: list[Line]) -> None:
     total = leftovers([group(*lines)]).total

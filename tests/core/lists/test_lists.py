@@ -4,12 +4,11 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from app.core.items.items import Connection, Edge, Fastener, Finding, Fluid, Item, Locator
+from app.core.items.items import Connection, Edge, Fastener, Finding, Item, Locator
 from app.core.items.kinds import ITEM_KINDS, Kind
 from app.core.lists.columns import TABLE
 from app.core.lists.listed import ListedItem, ListPlan
 from app.core.lists.lists import read_list, read_list_text
-from app.core.lists.thread_cells import joined_thread, parted_thread
 from app.core.lists.vocabulary import KIND_WORDS
 from app.core.problem import Problem
 from app.store.db.files import bundled
@@ -93,102 +92,6 @@ def test_every_word_for_a_connection_names_a_sort_that_the_bench_suggests() -> N
     assert sorts - set(suggested) == {"hose", "line", "cable", "pipe"}  # what runs in it is not said
 
 
-def test_a_row_with_a_step_alone_makes_the_step_in_its_place() -> None:
-    found = plan(
-        "id,step,kind,name,direction,minutes",
-        "s1,,step,Drain,off only,20",
-        ",Fuel,,,,",
-        ",s1,fluid: coolant,Coolant,,",
-        "s3,,step,Fill,on_only,",
-        ",s2,part,Battery,,",
-        "s2,,Step,Battery off,,10",
-    )
-
-    assert [(s.name, s.direction, s.minutes) for s in found.steps] == [
-        ("Drain", "off_only", 20),
-        ("Fuel", None, None),
-        ("Fill", "on_only", None),
-        ("Battery off", None, 10),
-    ]
-    assert [(i.name, i.step) for i in found.items] == [("Coolant", "Drain"), ("Battery", "Battery off")]
-    assert found.items[0].detail == Fluid(system="coolant")
-
-
-def test_what_is_said_of_a_step_may_stand_with_any_of_its_items() -> None:
-    assert plan("step,height,kind,name", "A,,part,x", "a,lift,part,y").steps[0].height == "lift"
-    assert wrong("height,kind", "lift,part") == [("line 2, height", "step-missing")]
-
-
-def test_the_row_of_a_step_decides_about_it_and_else_the_first_of_its_items_with_a_sentence() -> None:
-    head = "step,height,people,kind,name"
-    items = plan(head, "A,lift,2,part,x", "A,stands,,part,y")
-    both = plan(head, "A,lift,,part,x", "A,bench,3,step,", "A,lift,1,part,y")
-
-    assert (items.steps[0].height, items.steps[0].people) == ("lift", 2)
-    assert [(r.where, r.code) for r in items.remarks] == [("line 3, height", "step-differs")]
-    assert "line 2" in items.remarks[0].message
-    assert (both.steps[0].height, both.steps[0].people) == ("bench", 3)
-    assert [r.where for r in both.remarks] == ["line 3, height", "line 4, height", "line 4, people"]
-    assert wrong(head, "A,lift,,step,", "A,stands,,step,") == [("line 3, height", "step-differs")]
-
-
-def test_a_step_whose_items_go_different_ways_goes_both_ways() -> None:
-    found = plan(
-        "step,direction,kind", "A,off only,fluid", "A,on only,fluid", "B,both,step", "B,on only,part"
-    )
-
-    assert [step.direction for step in found.steps] == ["both", "both"]
-    assert [remark.where for remark in found.remarks] == ["line 3, direction", "line 5, direction"]
-
-
-@pytest.mark.parametrize("typed", ["20", "20.0", "20,0", "20 min"])
-def test_a_whole_number_may_come_as_a_spreadsheet_shows_it(typed: str) -> None:
-    assert plan("step;kind;minutes", f"A;step;{typed}").steps[0].minutes == 20
-
-
-def test_two_steps_do_not_share_a_name() -> None:
-    assert wrong("id,step,kind", "s1,A,step", "s2,a,step") == [("line 3, step", "step-twice")]
-    assert wrong("step,kind,name", "E,step,Drain", "E,step,Fuel") == [("line 3, step", "step-twice")]
-    assert wrong("id,kind", "s1,step") == [("line 2, step", "step-nameless")]
-    assert len(plan("step,kind", "A,step", "A,", "A,part").steps) == 1
-
-
-@pytest.mark.parametrize(
-    ("head", "row", "where", "says"),
-    [
-        ("kind,name", ",x", "kind", "kind-missing"),
-        ("kind,name", "thing,x", "kind", "kind-unknown"),
-        ("step,kind,minutes", "A,step,-1", "minutes", "number"),
-        ("step,kind,minutes", "A,step,7.5", "minutes", "number"),
-        ("step,kind,minutes", "A,step,6001", "minutes", "number"),
-        ("step,kind,people", "A,step,0", "people", "number"),
-        ("step,kind,people", "A,step,10", "people", "number"),
-        ("step,kind,height", "A,step,moon", "height", "word-unknown"),
-        ("step,kind,direction", "A,step,sideways", "direction", "word-unknown"),
-        ("kind,count", "part,0", "count", "number"),
-        ("kind,count", "part,1000", "count", "number"),
-        ("kind,count", "part,many", "count", "number"),
-        ("kind,count", "part,1e3", "count", "number"),
-        ("kind,torque", "bolt,25", "torque", "unit-missing"),
-        ("kind,torque", "part,25", "torque", "unit-missing"),
-        ("kind,torque", "bolt,loose", "torque", "value-missing"),
-        ("kind,thread", "bolt,thick", "thread", "thread-unreadable"),
-        ("kind,thread,length_mm", "bolt,M8,-3", "length_mm", "number"),
-        ("kind,thread,length_mm", "bolt,M8x1.25x30,35", "length_mm", "length-differs"),
-        ("kind,thread,length_mm", "bolt,1/8 NPT,35", "length_mm", "length-alone"),
-        ("kind,one_time", "bolt,maybe", "one_time", "word-unknown"),
-        ("kind,disposition", "part,sell", "disposition", "word-unknown"),
-        ("id,kind,holds", "a,bolt,a", "holds", "names-itself"),
-        ("id,kind,covers", "a,part,b", "covers", "id-unknown"),
-        ("kind,name", f"part,{'n' * 121}", "name", "too-long"),
-        ("kind,place", f"part,{'n' * 61}", "place", "too-long"),
-        ("step,kind,torque", "A,step,25 N·m", "torque", "step-has-none"),
-    ],
-)  # fmt: skip
-def test_a_bad_cell_is_named_with_line_column_and_reason(head: str, row: str, where: str, says: str) -> None:
-    assert wrong(head, row) == [(f"line 2, {where}", says)]
-
-
 def test_every_bad_row_is_named_at_its_line_in_the_file() -> None:
     lines = ("id,kind,note,torque,people", 'a,bolt,"two\nlines",25,', "a,hat,,9,", ",,x,,", "b,part,,,2")
 
@@ -268,44 +171,11 @@ def test_an_unknown_column_is_passed_over_with_a_sentence() -> None:
     assert (remark.code, remark.where) == ("column-unread", "price")
 
 
-def test_a_formula_is_kept_as_text() -> None:
-    assert item("kind,name,note", "part,=1+1,'@x").name == "=1+1"
-    assert item("kind,name,note", "part,=1+1,'@x").note == "@x"
-
-
-def test_no_figure_found_is_not_the_same_as_no_word() -> None:
-    assert item("kind,torque", "bolt,No figure").detail == Fastener(no_figure=True)
-    assert item("kind,torque", "bolt,").detail == Fastener()
-
-
 def test_bytes_that_are_no_list_give_one_problem() -> None:
     found = read_list(b"PK\x03\x04")
 
     assert isinstance(found, tuple)
     assert [type(problem) for problem in found] == [Problem]
-
-
-@pytest.mark.parametrize(
-    ("thread", "length", "joined"),
-    [
-        ("M8x1.25", 30.0, "M8x1.25x30"),
-        ("M8", 30.0, "M8x30"),
-        ("3/8-16", 31.75, "3/8-16 x 31.75 mm"),
-        ("M8x1.25x30", 30.0, "M8x1.25x30"),
-        ("1/8 NPT", 20.0, ""),
-    ],
-)
-def test_a_length_joins_the_thread(thread: str, length: float, joined: str) -> None:
-    assert joined_thread(thread, length) == joined
-
-
-@pytest.mark.parametrize(
-    "text", ["M8x1.25x30", "M8 x 1,25 x 30", "3/8-16 x 1-1/4", "M12x1.75x60 LH", "M8", "1/8 NPT", "", "M8x30"]
-)
-def test_a_thread_parted_from_its_length_joins_to_the_same_text(text: str) -> None:
-    thread, length = parted_thread(text)
-
-    assert (joined_thread(thread, float(length)) if length else thread) == text
 
 
 def test_kinds_without_a_sort_have_their_empty_fields() -> None:

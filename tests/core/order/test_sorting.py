@@ -55,7 +55,7 @@ def any_graph(draw: st.DrawFn) -> Graph:
 
 
 @given(acyclic(), st.sampled_from(sorted(BLOCKING)))
-@settings(max_examples=100, deadline=None)
+@settings(max_examples=100)
 def test_the_reverse_of_a_teardown_that_respected_its_edges_is_the_strict_reverse(
     graph: Graph, rel: str
 ) -> None:
@@ -66,7 +66,7 @@ def test_the_reverse_of_a_teardown_that_respected_its_edges_is_the_strict_revers
 
 
 @given(acyclic(), st.data())
-@settings(max_examples=150, deadline=None)
+@settings(max_examples=150)
 def test_any_teardown_goes_back_each_once_with_what_is_held_before_what_holds(
     graph: Graph, data: st.DataObject
 ) -> None:
@@ -83,7 +83,7 @@ def test_any_teardown_goes_back_each_once_with_what_is_held_before_what_holds(
 
 
 @given(any_graph())
-@settings(max_examples=150, deadline=None)
+@settings(max_examples=150)
 def test_a_circle_is_found_exactly_where_there_is_one_and_is_real(graph: Graph) -> None:
     names, pairs = graph
     predecessors: dict[str, list[str]] = {name: [b for a, b in pairs if a == name] for name in names}
@@ -97,7 +97,7 @@ def test_a_circle_is_found_exactly_where_there_is_one_and_is_real(graph: Graph) 
 
 
 @given(any_graph())
-@settings(max_examples=100, deadline=None)
+@settings(max_examples=100)
 def test_an_order_is_refused_with_a_real_circle_or_holds_everything(graph: Graph) -> None:
     names, pairs = graph
     pairs = [pair for pair in pairs if pair[0] != pair[1]]

@@ -34,7 +34,7 @@ def test_a_job_that_stands_twice_is_named_and_one_that_waits_for_what_is_gone_is
 
 
 @given(some_jobs(most=10))
-@settings(max_examples=80, deadline=None)
+@settings(max_examples=80)
 def test_the_order_given_is_kept_where_nothing_waits(jobs: tuple[Job, ...]) -> None:
     place = {job.id: at for at, job in enumerate(jobs)}
     found = [job.id for job in in_order(jobs)]
@@ -42,7 +42,7 @@ def test_the_order_given_is_kept_where_nothing_waits(jobs: tuple[Job, ...]) -> N
 
 
 @given(some_jobs(most=10))
-@settings(max_examples=80, deadline=None)
+@settings(max_examples=80)
 def test_the_longest_path_is_that_of_another_library(jobs: tuple[Job, ...]) -> None:
     minutes = {job.id: job.minutes for job in jobs}
     graph = as_graph(jobs)
@@ -55,7 +55,7 @@ def test_the_longest_path_is_that_of_another_library(jobs: tuple[Job, ...]) -> N
 
 
 @given(some_jobs(most=10))
-@settings(max_examples=80, deadline=None)
+@settings(max_examples=80)
 def test_what_follows_from_the_rest_is_left_out(jobs: tuple[Job, ...]) -> None:
     order = [job.id for job in in_order(jobs)]
     found = only_nearest({job.id: job.after for job in jobs}, order)
@@ -64,7 +64,7 @@ def test_what_follows_from_the_rest_is_left_out(jobs: tuple[Job, ...]) -> None:
 
 
 @given(some_jobs(most=10), st.data())
-@settings(max_examples=120, deadline=None)
+@settings(max_examples=120)
 def test_groups_that_wait_crosswise_are_cut_and_others_stay_whole(
     jobs: tuple[Job, ...], data: st.DataObject
 ) -> None:

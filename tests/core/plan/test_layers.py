@@ -15,7 +15,7 @@ def drawing_of(jobs: tuple[Job, ...]) -> LayerDrawing:
 
 
 @given(some_jobs(most=14))
-@settings(max_examples=80, deadline=None)
+@settings(max_examples=80)
 def test_layers_are_those_of_the_longest_path(jobs: tuple[Job, ...]) -> None:
     found = layers_of({job.id: job.after for job in jobs}, [job.id for job in in_order(jobs)])
     for at, names in enumerate(nx.topological_generations(as_graph(jobs))):
@@ -23,7 +23,7 @@ def test_layers_are_those_of_the_longest_path(jobs: tuple[Job, ...]) -> None:
 
 
 @given(some_jobs(most=14))
-@settings(max_examples=120, deadline=None)
+@settings(max_examples=120)
 def test_each_box_stands_below_what_it_waits_for_and_over_no_other(jobs: tuple[Job, ...]) -> None:
     drawing = drawing_of(jobs)
     at = {box.id: box for box in drawing.boxes}
@@ -39,7 +39,7 @@ def test_each_box_stands_below_what_it_waits_for_and_over_no_other(jobs: tuple[J
 
 
 @given(some_jobs(most=14))
-@settings(max_examples=80, deadline=None)
+@settings(max_examples=80)
 def test_a_line_leads_from_box_to_box_and_through_none_between(jobs: tuple[Job, ...]) -> None:
     drawing = drawing_of(jobs)
     at = {box.id: box for box in drawing.boxes}

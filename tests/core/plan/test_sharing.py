@@ -69,7 +69,7 @@ def shortest_of_all(jobs: tuple[Job, ...], people: int) -> int:
 
 
 @given(some_jobs(most=12), st.integers(3, 4))
-@settings(max_examples=150, deadline=None)
+@settings(max_examples=150)
 def test_a_split_breaks_no_rule_and_no_bound(jobs: tuple[Job, ...], people: int) -> None:
     split = split_of(jobs, people)
     assert not wrong_in(split.turns, jobs, people)
@@ -78,7 +78,7 @@ def test_a_split_breaks_no_rule_and_no_bound(jobs: tuple[Job, ...], people: int)
 
 
 @given(some_jobs(most=5, most_minutes=3), st.integers(3, 3))
-@settings(max_examples=80, deadline=None)
+@settings(max_examples=80)
 def test_no_split_of_few_jobs_is_shorter_and_that_is_proved(jobs: tuple[Job, ...], people: int) -> None:
     split = split_of(jobs, people)
     assert split.makespan == split.bound == shortest_of_all(jobs, people)
@@ -86,7 +86,7 @@ def test_no_split_of_few_jobs_is_shorter_and_that_is_proved(jobs: tuple[Job, ...
 
 
 @given(some_jobs(most=5, most_minutes=3, most_people=2), st.integers(2, 3))
-@settings(max_examples=80, deadline=None)
+@settings(max_examples=80)
 def test_the_rules_alone_stay_within_one_and_a_half_times_the_shortest(
     jobs: tuple[Job, ...], people: int
 ) -> None:
@@ -97,13 +97,13 @@ def test_the_rules_alone_stay_within_one_and_a_half_times_the_shortest(
 
 
 @given(some_jobs(most=5, most_minutes=4, most_people=2), st.integers(2, 3))
-@settings(max_examples=80, deadline=None)
+@settings(max_examples=80)
 def test_the_bound_is_never_above_the_shortest(jobs: tuple[Job, ...], people: int) -> None:
     assert shortest(in_order(jobs), people) <= shortest_of_all(jobs, people)
 
 
 @given(some_jobs(most=10))
-@settings(max_examples=100, deadline=None)
+@settings(max_examples=100)
 def test_in_runs_the_vehicle_stands_at_one_height_at_a_time(jobs: tuple[Job, ...]) -> None:
     plan = fewest_changes(jobs)
     split = share_in_runs(jobs, plan.runs, 3)

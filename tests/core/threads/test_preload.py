@@ -112,7 +112,7 @@ def test_a_thread_that_no_torque_can_turn_is_refused() -> None:
 
 
 @given(st.floats(0.05, 0.5), st.floats(10, 1e6), st.floats(2, 60))
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=60)
 def test_clamp_and_torque_are_inverse(factor: float, force: float, diameter: float) -> None:
     torque = number(torque_for_clamp(factor, force, diameter))
     assert number(clamp_n(torque / 1000, factor, diameter)) == pytest.approx(force)

@@ -166,28 +166,6 @@ def test_a_pipe_thread_has_no_stress_area() -> None:
     assert isinstance(stress_area_mm2(thread), Problem)
 
 
-def test_a_line_without_size_length_or_drive_is_refused() -> None:
-    problem = parse_fastener("Bracket, left")
-    assert isinstance(problem, Problem)
-    assert problem.where == "fastener"
-
-
-@pytest.mark.parametrize(
-    ("text", "kind", "grade", "count"),
-    [
-        ("Screw, hex washer head, M6-1.0 x 20, 8.8", "screw", "8.8", None),
-        ("4 bolts M10x60 A2-70", "bolt", "A2-70", 4),
-        ("Lockwasher, No. 10 (8 rqr)", "lockwasher", None, 8),
-    ],
-)
-def test_a_line_says_what_how_strong_and_how_many(
-    text: str, kind: str, grade: str | None, count: int | None
-) -> None:
-    line = parse_fastener(text)
-    assert isinstance(line, FastenerText), line
-    assert (line.kind, line.grade, line.count) == (kind, grade, count)
-
-
 metric = st.builds(
     "M{:g}{}{}".format,
     st.sampled_from([size for size in METRIC_COARSE if size >= 5]),
@@ -203,7 +181,7 @@ unified = st.builds(
 
 
 @given(metric | unified)
-@settings(max_examples=150, deadline=None)
+@settings(max_examples=150)
 def test_reading_a_designation_gives_the_same_thread(text: str) -> None:
     thread = parse_thread(text)
     assert isinstance(thread, Thread), thread
@@ -211,7 +189,7 @@ def test_reading_a_designation_gives_the_same_thread(text: str) -> None:
 
 
 @given(st.text(max_size=40) | st.text('0123456789 .,-/x"#MUNCFin½', max_size=25))
-@settings(max_examples=300, deadline=None)
+@settings(max_examples=300)
 def test_any_text_is_a_thread_or_a_problem(text: str) -> None:
     assert isinstance(parse_thread(text), Thread | Problem)
     assert isinstance(parse_fastener(text), FastenerText | Problem)

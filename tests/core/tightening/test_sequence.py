@@ -115,7 +115,7 @@ def test_a_published_order_or_pass_is_met(case: Case) -> None:
 
 
 @given(st.integers(1, 60))
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=60)
 def test_a_star_names_every_bolt_once(bolts: int) -> None:
     assert sorted(star_order(bolts)) == list(range(1, bolts + 1))
 
@@ -140,7 +140,7 @@ def test_a_line_goes_from_the_middle_outward() -> None:
 
 
 @given(st.integers(1, 4), st.integers(1, 9))
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=40)
 def test_a_rectangle_goes_outward_and_names_every_bolt_once(rows: int, columns: int) -> None:
     assert sorted(rectangle_order(rows, columns)) == list(range(1, rows * columns + 1))
     assert columns_from_centre(rows, columns) == sorted(columns_from_centre(rows, columns))

@@ -50,7 +50,7 @@ numbers = st.floats(allow_nan=True, allow_infinity=True) | st.sampled_from([0.0,
 
 
 @given(texts)
-@settings(max_examples=400, deadline=None)
+@settings(max_examples=400)
 def test_any_torque_text_is_read_or_refused_and_written_back_the_same(text: str) -> None:
     spec = parse_torque(text)
     if isinstance(spec, Problem):
@@ -60,7 +60,7 @@ def test_any_torque_text_is_read_or_refused_and_written_back_the_same(text: str)
 
 
 @given(texts, texts)
-@settings(max_examples=300, deadline=None)
+@settings(max_examples=300)
 def test_any_thread_and_class_text_is_read_or_refused(text: str, class_text: str) -> None:
     thread = parse_thread(text)
     assert isinstance(parse_fastener(text), FastenerText | Problem)
@@ -74,7 +74,7 @@ def test_any_thread_and_class_text_is_read_or_refused(text: str, class_text: str
 
 
 @given(texts, st.sampled_from(["M8", "3/8-16", "1/8 NPT", "M80x6"]), texts, st.sampled_from(Friction))
-@settings(max_examples=200, deadline=None)
+@settings(max_examples=200)
 def test_any_value_is_reviewed_or_refused(text: str, size: str, class_text: str, friction: Friction) -> None:
     spec, thread = parse_torque(text), parse_thread(size)
     assert isinstance(thread, Thread)
@@ -83,7 +83,7 @@ def test_any_value_is_reviewed_or_refused(text: str, size: str, class_text: str,
 
 
 @given(st.lists(numbers, min_size=7, max_size=7), texts, st.integers(1, 40))
-@settings(max_examples=200, deadline=None)
+@settings(max_examples=200)
 def test_any_numbers_are_answered(given_numbers: list[float], text: str, bolts: int) -> None:
     one, two, three, four, five, six, seven = given_numbers
     assert isinstance(clamp_n(one, two, three), float | Problem)
@@ -95,7 +95,7 @@ def test_any_numbers_are_answered(given_numbers: list[float], text: str, bolts: 
 
 
 @given(st.lists(st.decimals(), min_size=3, max_size=3), numbers, numbers, numbers)
-@settings(max_examples=200, deadline=None)
+@settings(max_examples=200)
 def test_any_wrench_is_set_or_refused(
     scale: list[Decimal], lever: float, length: float, angle: float
 ) -> None:

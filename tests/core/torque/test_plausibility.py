@@ -101,3 +101,25 @@ def test_what_cannot_be_reviewed_names_the_field(text: str, thread: str, class_t
     problem = review(text, thread, class_text)
     assert isinstance(problem, Problem)
     assert problem.where == where
+
+
+@pytest.mark.parametrize(("share", "is_far"), [(1.199, False), (1.201, True)])
+def test_a_torque_is_far_above_from_a_fifth_over_proof_with_the_stiffest_friction(
+    share: float, is_far: bool
+) -> None:
+    found = review("100 N·m")
+    assert isinstance(found, Review)
+    at_bound = 100 * share / found.share[0]
+
+    assert ("far-above" in cautions(review(f"{at_bound:.4f} N·m"))) is is_far
+
+
+@pytest.mark.parametrize(("share", "is_low"), [(0.101, False), (0.099, True)])
+def test_a_torque_is_absurdly_low_below_a_tenth_of_proof_with_the_most_slippery_friction(
+    share: float, is_low: bool
+) -> None:
+    found = review("10 N·m")
+    assert isinstance(found, Review)
+    at_bound = 10 * share / found.share[1]
+
+    assert ("absurdly-low" in cautions(review(f"{at_bound:.4f} N·m"))) is is_low

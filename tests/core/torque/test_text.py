@@ -436,7 +436,7 @@ def stages(draw: st.DrawFn) -> Stage:
 
 
 @given(st.lists(stages(), min_size=1, max_size=5))
-@settings(max_examples=150, deadline=None)
+@settings(max_examples=150)
 def test_reading_what_is_written_gives_the_same(listed: list[Stage]) -> None:
     apart = [stage for at, stage in enumerate(listed) if not at or listed[at - 1].kind != stage.kind]
     spec = TorqueSpec("", tuple(apart))
@@ -444,7 +444,7 @@ def test_reading_what_is_written_gives_the_same(listed: list[Stage]) -> None:
 
 
 @given(st.text(max_size=60) | st.text("0123456789 .,-+/±°()[]xNmlbftinkgc", max_size=40))
-@settings(max_examples=300, deadline=None)
+@settings(max_examples=300)
 def test_any_text_is_read_or_refused_without_a_traceback(text: str) -> None:
     spec = parse_torque(text)
     if isinstance(spec, TorqueSpec):

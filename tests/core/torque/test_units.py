@@ -56,7 +56,7 @@ def test_the_factors_are_exact_by_definition() -> None:
 
 
 @given(st.decimals("0.01", "9999", places=2), st.sampled_from(TorqueUnit), st.sampled_from(TorqueUnit))
-@settings(max_examples=100, deadline=None)
+@settings(max_examples=100)
 def test_there_and_back_again_is_the_same(value: Decimal, unit: TorqueUnit, other: TorqueUnit) -> None:
     back = converted(converted(Quantity(value, unit), other), unit)
     assert abs(back.value - value) < Decimal("1e-20")

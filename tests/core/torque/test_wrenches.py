@@ -186,7 +186,7 @@ def test_what_gives_no_setting_names_the_field(wrench: Wrench, adapter: Adapter 
 
 
 @given(st.integers(40, 200), st.floats(-300, 300))
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=60)
 def test_setting_and_adapter_give_the_wanted_torque_back(wanted: int, length: float) -> None:
     found = setting_for(torque(f"{wanted} N·m"), CLICK, Adapter("any", length), TODAY)
     if isinstance(found, Setting):

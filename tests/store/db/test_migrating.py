@@ -9,9 +9,7 @@ from pathlib import Path
 
 import pytest
 from alembic import command
-from alembic.autogenerate import compare_metadata
 from alembic.config import Config
-from alembic.migration import MigrationContext
 from alembic.script import ScriptDirectory
 from sqlalchemy.exc import IntegrityError
 
@@ -25,7 +23,6 @@ from app.store.db.migrating import (
     NotADatabaseError,
     bring_up_to_date,
 )
-from app.store.db.models import Base
 from app.store.demo.demo import fill_demo
 from app.store.folder import DATABASE_FILE, open_folder
 
@@ -138,13 +135,6 @@ def test_a_database_that_is_up_to_date_is_left_alone(database_path: Path) -> Non
 
     assert fingerprint(database_path) == before
     assert not (database_path.parent / "backups").exists()
-
-
-def test_the_newest_tables_are_the_models(database_path: Path) -> None:
-    with migration_engine(database_path).connect() as connection:
-        differences = compare_metadata(MigrationContext.configure(connection), Base.metadata)
-
-    assert differences == []
 
 
 def by_hand(path: Path, move: Callable[[Config, str], None], revision: str) -> None:

@@ -17,7 +17,6 @@ from app.core.items.items import DESTINIES, Connection, Fastener, Finding, lacks
 from app.core.items.kinds import CRITICAL_TYPES, ITEM_KINDS, LADDER, Act, Kind, knows
 from app.core.ledger.ledger import Reason
 from app.core.problem import Problem
-from app.core.tags import shown
 from app.core.threads.strength import class_named
 from app.core.threads.text import Thread, parse_thread
 from app.core.torque.plausibility import Review, review_torque
@@ -25,7 +24,6 @@ from app.core.torque.text import StageKind, TorqueSpec, parse_torque
 from app.store.db.files import bundled
 from app.store.db.models import JournalRow, Person, PhotoRow, Place, Sheet, Tag
 from app.store.demo.demo import fill_demo
-from app.store.demo.drawn_photos import SUBJECTS, TagCard, draw_photo
 from app.store.folder import Folder, open_folder
 from app.store.intake.lines import check_line
 from app.store.intake.photos import picture_path
@@ -290,15 +288,6 @@ def test_a_photo_carries_the_tag_of_what_it_shows(folder: Folder, build: Snapsho
 
     assert isinstance(read, PhotoTags)
     assert tuple(tag.code for tag in read.tags) == build.tags[entry.subject]
-
-
-@pytest.mark.parametrize("subject", SUBJECTS)
-def test_the_tag_in_a_drawn_photo_is_read(subject: str) -> None:
-    photo = draw_photo(subject, variety=2, words="a test", card=TagCard("garage", 8765, "7K3F9QQ"))
-    read = read_tags(photo)
-
-    assert isinstance(read, PhotoTags)
-    assert [shown(tag.code) for tag in read.tags] == ["7K3-F9QQ"]
 
 
 def test_nothing_in_it_bears_a_proper_name(build: Snapshot) -> None:

@@ -11,7 +11,6 @@ NEW = {
     "units": "lb·ft",
     "dialect": "uk",
 }
-STEP = {"name": "Drop the belly pan", "height": "stands", "people": "2", "minutes": "20", "direction": "both"}
 
 
 @pytest.mark.parametrize("layout", ["longitudinal_v", "longitudinal_inline", "transverse", "flat_rear"])
@@ -59,47 +58,6 @@ def test_settings_written_over_a_newer_version_are_refused_and_kept(garage: Gara
     assert 'value="Mine"' in answer.text
     assert garage.one("SELECT title FROM build") == "Theirs"
     assert garage.owner.post("/b/1/settings", title="Mine", rev="2", **form).status_code == 302
-
-
-def test_a_step_is_added_changed_moved_and_deleted(garage: Garage) -> None:
-    garage.owner.post("/b/1/steps", **STEP)
-    step = garage.one("SELECT id FROM step WHERE name = ?", STEP["name"])
-    last = garage.one("SELECT position FROM step WHERE id = ?", step)
-    garage.owner.post(f"/steps/{step}", what="earlier")
-    assert garage.one("SELECT position FROM step WHERE id = ?", step) == last - 1
-    garage.owner.post(f"/steps/{step}", rev="1", **{**STEP, "minutes": "45"})
-    assert garage.one("SELECT minutes FROM step WHERE id = ?", step) == 45
-    stale = garage.owner.post(f"/steps/{step}", rev="1", **{**STEP, "minutes": "50"})
-    assert (stale.status_code, 'value="50"' in stale.text) == (409, True)
-    garage.owner.post(f"/steps/{step}", what="delete")
-    assert garage.rows("SELECT 1 FROM step WHERE id = ?", step) == []
-
-
-def test_a_step_that_items_belong_to_is_not_deleted(garage: Garage) -> None:
-    step = garage.one("SELECT id FROM step WHERE direction = 'both'")
-    garage.item("part", step=step)
-    garage.owner.post(f"/steps/{step}", what="delete")
-    assert garage.rows("SELECT 1 FROM step WHERE id = ?", step) == [(1,)]
-    assert "Give them another step first" in garage.owner.get("/b/1/steps").text
-
-
-@pytest.mark.parametrize(
-    ("field", "value"),
-    [
-        ("name", " "),
-        ("people", "0"),
-        ("people", "10"),
-        ("minutes", "-1"),
-        ("minutes", "soon"),
-        ("height", "moon"),
-        ("direction", "up"),
-    ],
-)
-def test_a_step_out_of_range_is_refused(garage: Garage, field: str, value: str) -> None:
-    step, before = garage.one("SELECT id FROM step"), garage.everything()
-    for address in ("/b/1/steps", f"/steps/{step}"):
-        assert garage.owner.post(address, rev="1", **{**STEP, field: value}).status_code == 422
-    assert garage.everything() == before
 
 
 def test_the_words_switch_changes_what_is_shown_and_never_what_is_stored(garage: Garage) -> None:

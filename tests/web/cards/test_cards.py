@@ -1,5 +1,6 @@
 """The card: acts, second looks, destinies, replacements, contradictions."""
 
+import re
 from typing import Any
 
 import pytest
@@ -34,35 +35,6 @@ def test_the_next_act_climbs_the_ladder_until_the_line_is_closed(garage: Garage)
         line(garage, item, act=act)
         assert acts(garage, item) == [act]
     assert "Closed" in garage.owner.get(f"/i/{item}").text
-
-
-def test_a_second_look_by_the_doer_is_refused_with_the_two_ways_out(garage: Garage) -> None:
-    item = critical(garage)
-    answer = line(garage, item, act="checked")
-    assert answer.status_code == 422
-    assert "another person" in answer.text
-    assert "alone" in answer.text
-    assert acts(garage, item) == ["routed"]
-
-
-def test_a_second_look_by_another_person_closes_the_line(garage: Garage) -> None:
-    item = critical(garage)
-    assert line(garage, item, "helper", act="checked").status_code == 302
-    assert acts(garage, item) == ["checked"]
-    assert "Closed" in garage.owner.get(f"/i/{item}").text
-
-
-def test_a_second_look_may_be_another_person_s_on_the_same_phone(garage: Garage) -> None:
-    item = critical(garage)
-    lou = garage.one("SELECT id FROM person WHERE name = 'Lou'")
-    assert line(garage, item, act="checked", person=lou).status_code == 302
-    assert garage.state(item)["positions"][0]["checker"] == lou
-
-
-def test_a_second_look_alone_after_a_break_is_accepted_and_marked_as_such(garage: Garage) -> None:
-    item = critical(garage)
-    assert line(garage, item, act="checked", alone="1").status_code == 302
-    assert (acts(garage, item), garage.state(item)["positions"][0]["alone"]) == (["checked"], True)
 
 
 @pytest.mark.parametrize("destiny", ["left_out", "stays_on_old"])
@@ -214,3 +186,30 @@ def test_the_same_form_sent_twice_is_one_line(garage: Garage) -> None:
         garage.owner.post(f"/i/{item}/line", verb="mark", act="seated", line_id="a" * 32, after=tips)
     assert "flash-problem" not in garage.owner.get(f"/i/{item}").text
     assert garage.one("SELECT count(*) FROM journal WHERE verb = 'mark'") == 1
+
+
+def test_at_the_second_look_the_doer_cannot_be_chosen_and_others_can(garage: Garage) -> None:
+    item = critical(garage)
+    for browser in (garage.owner, garage.helper):
+        page = browser.get(f"/i/{item}").text
+        buttons = {
+            name: tag
+            for tag, name in re.findall(
+                r'(<input class="tile-input" type="radio" name="person"[^>]*>)<span class="tile-face">(\w+)',
+                page,
+            )
+        }
+        doer = buttons.pop("Olive")
+        assert "disabled" in doer
+        assert "checked" not in doer.partition("value=")[2]
+        assert buttons.keys() == {"Hank"}
+        assert not any("disabled" in button for button in buttons.values())
+
+
+def test_before_the_second_look_the_phones_own_person_is_chosen(garage: Garage) -> None:
+    item = garage.item(name="Plug", type="electrical connector")
+
+    page = garage.owner.get(f"/i/{item}").text
+
+    assert re.search(r'name="person"[^>]* checked><span class="tile-face">Olive<', page)
+    assert not re.search(r'name="person"[^>]* disabled', page)

@@ -50,16 +50,6 @@ def test_passes_of_one_figure_are_stages_too(garage: Garage) -> None:
     assert "stage 1 of 3: 7.5 N·m (30 %)" in page(garage, item)
 
 
-def test_the_wrench_that_was_used_is_kept_with_the_value(garage: Garage) -> None:
-    add(garage, checked_on="")
-    item = bolts(garage, torque="16 N·m")
-    line(garage, item, act="hand_tight")
-    assert "<option>Small click</option>" in page(garage, item).replace(" selected", "")
-    line(garage, item, act="tight", reached="16", reached_unit="N·m", wrench="Small click")
-    assert garage.state(item)["positions"][0]["wrench"] == "Small click"
-    assert "16 N·m, with Small click" in page(garage, item)
-
-
 def test_a_far_too_high_figure_is_recorded_with_its_caution_and_acknowledged_by_name(garage: Garage) -> None:
     item = bolts(garage, thread="M6x1", strength="8.8", torque="85 lb·ft")
     edit = json.loads(garage.one("SELECT body FROM journal WHERE verb = 'edit' ORDER BY seq DESC"))
@@ -76,16 +66,6 @@ def test_a_far_too_high_figure_is_recorded_with_its_caution_and_acknowledged_by_
 def test_an_acknowledgement_that_names_nothing_is_refused(garage: Garage, body: dict[str, Any]) -> None:
     entry = garage.mark(bolts(garage), "tight", verb="acknowledge", body=body)
     assert garage.owner.send(entry).status_code == 422
-
-
-def test_a_new_piece_is_asked_for_where_it_is_used_once_only(garage: Garage) -> None:
-    item = bolts(garage, one_time="yes")
-    line(garage, item, act="hand_tight")
-    assert "only to pull it together" in page(garage, item)
-    line(garage, item, act="stage", stage=1, piece="tool")
-    line(garage, item, act="tight", reached="90", reached_unit="°", piece="renewed")
-    assert {p["piece"] for p in garage.state(item)["positions"]} == {"renewed"}
-    assert "Closed." in page(garage, item)
 
 
 def test_swapped_lengths_are_named_and_a_text_that_cannot_be_read_is_kept(garage: Garage) -> None:
@@ -127,15 +107,6 @@ def test_what_does_not_fit_the_group_names_its_field_and_is_kept(
     assert said in answer.text
     assert f'value="{value}"' in answer.text
     assert garage.detail(item)["pattern"] == ""
-
-
-def test_the_pattern_is_a_pdf_and_without_one_the_card_says_what_to_do(garage: Garage) -> None:
-    item = bolts(garage, pattern="circle", places_mm="120")
-    answer = garage.owner.get(f"/i/{item}/pattern.pdf")
-    assert (answer.status_code, answer.mimetype) == (200, "application/pdf")
-    plain = bolts(garage)
-    assert garage.owner.get(f"/i/{plain}/pattern.pdf").status_code == 302
-    assert "how its bolts lie" in page(garage, plain)
 
 
 def test_a_group_without_a_figure_is_closed_from_its_list_by_name(garage: Garage) -> None:

@@ -235,7 +235,7 @@ changes = st.builds(
 )
 
 
-@settings(max_examples=200, deadline=None, suppress_health_check=list(HealthCheck))
+@settings(max_examples=200, suppress_health_check=list(HealthCheck))
 @given(changes, st.booleans())
 def test_no_entry_whatever_makes_the_server_fail_nor_any_page_after_it(
     busy: Garage, change: dict[str, Any], whole: bool
@@ -249,7 +249,7 @@ def test_no_entry_whatever_makes_the_server_fail_nor_any_page_after_it(
             assert busy.helper.get(address).status_code == 200, address
 
 
-@settings(max_examples=100, deadline=None, suppress_health_check=list(HealthCheck))
+@settings(max_examples=100, suppress_health_check=list(HealthCheck))
 @given(anything)
 def test_no_json_whatever_makes_the_server_fail(garage: Garage, sent: Any) -> None:
     assert garage.helper.send(json.dumps(sent)).status_code in {409, 422}

@@ -148,42 +148,6 @@ def test_the_form_for_something_new_sent_twice_makes_one(garage: Garage) -> None
     assert garage.one("SELECT count(*) FROM item") == 1
 
 
-def test_what_nobody_decided_is_answered_on_its_own_list(garage: Garage) -> None:
-    belt = part(garage, "Belt", "vehicle")
-    answer(garage, belt, "undecided", reason="cracks?")
-    page = words(garage.onlooker.get("/b/1/undecided"))
-    assert "What becomes of it? 1 #1 Belt" in page
-    assert "waits for: a decision" in words(garage.owner.get(f"/i/{belt}"))
-    sent = answer(garage, belt, "refit", back="/b/1/undecided")
-    assert sent.headers["Location"] == "/b/1/undecided"
-    assert "Everything is decided" in words(garage.owner.get("/b/1/undecided"))
-
-
-def fate(garage: Garage, item: str, word: str) -> None:
-    after = garage.state(item)["tips"]
-    garage.helper.post(f"/i/{item}/line", verb="fate", fate=word, after=after)
-
-
-def test_cores_stand_by_their_day_and_what_was_sold_by_its_price(garage: Garage) -> None:
-    core, sold, pattern = (part(garage, name) for name in ("Alternator", "Pump", "Gasket"))
-    for item, word in ((core, "core_return"), (sold, "sold"), (pattern, "pattern")):
-        answer(garage, item, "replaced")
-        fate(garage, item, word)
-    page = words(garage.onlooker.get("/b/1/leaving"))
-    assert "Cores to return 1 #1 Alternator no day yet" in page
-    assert "Kept as patterns until it runs 1 #3 Gasket" in page
-
-    garage.helper.post(f"/i/{core}/outstanding", category="core", count="1", due="2031-05-30", price="40")
-    garage.helper.post(f"/i/{sold}/outstanding", category="sale", price="25")
-    wait = garage.one("SELECT id FROM outstanding WHERE category = 'sale'")
-    garage.helper.post(f"/outstanding/{wait}/done", rev=1)
-    page = words(garage.owner.get("/b/1/leaving"))
-    assert "40.00 EUR due 30 May" in page
-    assert "Deposits still out: 40.00 EUR" in page
-    assert "sold 4 May · 25.00 EUR" in page
-    assert "Brought: 25.00 EUR" in page
-
-
 def test_the_sum_over_what_becomes_of_the_parts_is_their_number(busy: Garage) -> None:
     page = busy.onlooker.get("/b/1/leaving").text
     counts = [int(n) for n in re.findall(r"<td>(\d+)</td>", page)]

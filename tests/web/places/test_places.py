@@ -53,52 +53,12 @@ def test_a_place_without_a_fitting_name_is_refused(garage: Garage, name: str) ->
     assert garage.everything() == before
 
 
-def test_a_photo_from_the_tray_is_given_to_several_items_by_their_numbers(garage: Garage) -> None:
-    first, second = garage.item("part", name="Pump"), garage.item("part", name="Cover")
-    photo = (garage.helper.send(garage.capture(), garage.photo()).json or {})["photo"]
-    before = garage.everything()
-    for wrong in ("77", "", "1 77", "x"):
-        garage.helper.post(f"/p/{photo}/give", numbers=wrong)
-    assert garage.everything() == before
+def test_a_place_moved_out_of_another_stands_nowhere(garage: Garage) -> None:
+    shelf = place(garage, "shelf A")
+    crate = place(garage, "crate 3", shelf)
 
-    garage.helper.post(f"/p/{photo}/give", numbers="#1, 2")
-    for item in (first, second):
-        assert f"/p/{photo}.jpg" in garage.helper.get(f"/i/{item}").text
-    assert f"/p/{photo}.jpg" not in garage.helper.get("/b/1/tray").text
-    picture = garage.helper.get(f"/p/{photo}.jpg")
-    assert picture.data.startswith(b"\xff\xd8\xff")
-    assert b"Exif" not in picture.data
+    assert garage.helper.post(f"/places/{crate}/move", place="").status_code == 302
 
-
-def test_a_sheet_draws_fresh_codes_and_comes_out_the_same_again(garage: Garage) -> None:
-    known = garage.one("SELECT count(*) FROM tag")
-    answer = garage.owner.post("/b/1/print", grid="a4-40", halves="halves", sheets="2")
-    address = answer.headers["Location"]
-    first, second = garage.owner.get(address), garage.owner.get(address)
-    assert first.data.startswith(b"%PDF")
-    assert first.data == second.data
-    assert garage.one("SELECT count(*) FROM tag") > known
-    assert garage.rows("SELECT name, port FROM printed_address ORDER BY name") == [
-        ("garage", 8765),
-        ("garage-old", 8000),
-    ]
-
-
-@pytest.mark.parametrize(
-    ("field", "value"),
-    [
-        ("grid", "wallpaper"),
-        ("grid", ""),
-        ("sheets", "0"),
-        ("sheets", "31"),
-        ("sheets", "many"),
-        ("halves", "thirds"),
-    ],
-)
-def test_a_sheet_out_of_range_is_not_printed(garage: Garage, field: str, value: str) -> None:
-    before = garage.everything()
-    form = {"grid": "a4-40", "halves": "halves", "sheets": "1", field: value}
-    answer = garage.owner.post("/b/1/print", **form)
-    assert answer.status_code == 422
-    assert 'class="wrong"' in answer.text
-    assert garage.everything() == before
+    assert garage.one("SELECT parent_id FROM place WHERE id = ?", crate) is None
+    assert garage.one("SELECT body FROM journal WHERE verb = 'move' ORDER BY seq DESC") == '{"place": ""}'
+    assert "Moved, with all that lies in it." in garage.helper.get(f"/places/{crate}").text

@@ -9,6 +9,7 @@ import pytest
 from flask import Flask, request
 
 from app.web.server.serving import BODY_LIMIT, THREADS, PortError, Server, listen, open_free_doors
+from tests.patience import seconds
 
 HERE = "127.0.0.1"
 TLS_HELLO = bytes.fromhex("16030102000100") + bytes(500)
@@ -45,12 +46,12 @@ def server() -> Iterator[Server]:
     thread.start()
     yield running
     running.close()
-    thread.join(timeout=10)
+    thread.join(timeout=seconds(10))
     assert not thread.is_alive()
 
 
 def fetch(port: int, path: str = "/", body: bytes | None = None) -> tuple[int, bytes]:
-    with closing(http.client.HTTPConnection(HERE, port, timeout=10)) as connection:
+    with closing(http.client.HTTPConnection(HERE, port, timeout=seconds(10))) as connection:
         connection.request("GET" if body is None else "POST", path, body)
         answer = connection.getresponse()
         return answer.status, answer.read()
@@ -62,7 +63,7 @@ def test_every_door_answers(server: Server) -> None:
 
 def test_a_browser_that_tries_https_is_hung_up_on_at_once(server: Server) -> None:
     for pieces in ([TLS_HELLO], [TLS_HELLO[:1]], [TLS_HELLO[:3], TLS_HELLO[3:]]):
-        with socket.create_connection((HERE, server.ports[0]), timeout=5) as connection:
+        with socket.create_connection((HERE, server.ports[0]), timeout=seconds(5)) as connection:
             started = time.monotonic()
             for piece in pieces:
                 connection.sendall(piece)
@@ -82,7 +83,7 @@ def test_a_photo_at_the_limit_arrives_whole(server: Server) -> None:
 
 
 def test_a_body_beyond_twice_the_limit_is_refused_before_it_is_sent(server: Server) -> None:
-    with socket.create_connection((HERE, server.ports[0]), timeout=5) as connection:
+    with socket.create_connection((HERE, server.ports[0]), timeout=seconds(5)) as connection:
         connection.sendall(
             b"POST /length HTTP/1.1\r\nHost: x\r\nContent-Length: %d\r\n\r\n" % (2 * BODY_LIMIT)
         )
@@ -109,12 +110,12 @@ def test_what_is_being_worked_on_is_answered_before_the_server_ends() -> None:
     server = Server(small_app(), [listen(HERE, 0)])
     running = threading.Thread(target=server.run)
     running.start()
-    with socket.create_connection((HERE, server.ports[0]), timeout=5) as connection:
+    with socket.create_connection((HERE, server.ports[0]), timeout=seconds(5)) as connection:
         connection.sendall(b"GET /slow HTTP/1.1\r\nHost: x\r\nConnection: close\r\n\r\n")
         time.sleep(0.2)
         server.close()
         received = b"".join(iter(lambda: connection.recv(4096), b""))
-    running.join(timeout=10)
+    running.join(timeout=seconds(10))
 
     assert received.endswith(b"ended")
     with closing(listen(HERE, server.ports[0])):

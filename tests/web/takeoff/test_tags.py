@@ -95,7 +95,7 @@ def test_a_code_a_number_and_a_word_find_the_item(garage: Garage) -> None:
     assert "Nothing here has «gasket»" in garage.helper.get("/b/1/find?q=gasket").text
 
 
-@settings(max_examples=60, deadline=None, suppress_health_check=list(HealthCheck))
+@settings(max_examples=60, suppress_health_check=list(HealthCheck))
 @given(st.text(max_size=30))
 def test_no_typed_text_whatever_makes_the_search_fail(busy: Garage, asked: str) -> None:
     answer = busy.helper.client.get("/b/1/find", query_string={"q": asked.encode("utf-8", "surrogatepass")})

@@ -1,0 +1,93 @@
+import csv
+import io
+
+from sqlalchemy import delete, select
+
+from app.core.builds.list_export import export_list
+from app.core.builds.order_lines import order_lines
+from app.core.lists.columns import TABLE
+from app.core.lists.listed import ListPlan
+from app.core.lists.lists import read_list_text
+from app.store.db.models import Step, StepEdgeRow
+from app.store.journal import last_seq
+from app.store.lists.lists import Effect, effect_of, write_list
+from app.store.loading import load
+from tests.store.garage import NOW, Garage
+
+COLUMNS = tuple(column.name for column in TABLE.all if column.always)
+
+
+def read(*lines: str) -> ListPlan:
+    found = read_list_text("\n".join(lines))
+    assert isinstance(found, ListPlan), found
+    return found
+
+
+def take(garage: Garage, *lines: str) -> Effect:
+    """Put a list into the garage's build, and say what that did."""
+    plan = read(*lines)
+    with garage.database.unit_of_work() as session:
+        build = load(session, 1, last_seq(session))
+        assert build
+        effect = effect_of(build, plan)
+        line = garage.writer.line(f"build:{build.id}", "edit", {"list": effect.items})
+        write_list(session, build, plan, line, writer=garage.writer, now=NOW)
+    return effect
+
+
+def bare(garage: Garage) -> Garage:
+    """Take the starter steps out of the build."""
+    with garage.database.unit_of_work() as session:
+        session.execute(delete(StepEdgeRow))
+        for step in session.scalars(select(Step)):
+            session.delete(step)
+    return garage
+
+
+def order(garage: Garage) -> list[str]:
+    return [line.name for line in order_lines(garage.now())]
+
+
+def test_a_program_finds_what_is_new_by_the_name_that_its_row_has(garage: Garage) -> None:
+    take(
+        bare(garage), "id,kind,name,disposition,covers,holds", "g,gasket,Gasket,replaced,,",
+        "m,part,Manifold,,g,", "b,bolt,Bolts,replaced,,m",
+    )  # fmt: skip
+    lines = order_lines(garage.now(), as_listed=True)
+
+    assert [line.name for line in lines] == ["Gasket", "Manifold", "Bolts"]
+    assert [line.blocked_by for line in lines] == [[], ["Gasket"], ["Manifold"]]
+
+
+def test_a_torque_stands_in_the_order_and_in_the_export_whatever_the_kind(garage: Garage) -> None:
+    take(
+        bare(garage), "kind,name,thread,torque,torque_source,one_time,note",
+        "oil line,Feed,M14,25 N·m,p. 9,yes,blue", "part,Plug,,no figure,,,",
+    )  # fmt: skip
+    plug, feed = order_lines(garage.now())
+    rows = list(csv.DictReader(io.StringIO(export_list(garage.now()), newline="")))
+
+    assert (feed.torque, plug.torque) == ("25 N·m", "")
+    assert [rows[0][column] for column in ("thread", "torque", "torque_source", "one_time", "note")] == [
+        "M14", "25 N·m", "p. 9", "yes", "blue",
+    ]  # fmt: skip
+    assert (rows[1]["torque"], rows[1]["note"]) == ("no figure", "")
+
+
+def test_the_new_one_is_tightened_like_the_old_one_whatever_the_kind(garage: Garage) -> None:
+    take(bare(garage), "kind,name,torque,disposition,note", "oil line,Feed,25 N·m,replaced,kinked")
+    text = export_list(garage.now())
+
+    (feed,) = order_lines(garage.now())
+    assert (feed.name, feed.torque) == ("Feed, new", "25 N·m")
+    assert text.splitlines()[0] == ",".join(COLUMNS)
+    assert "new" not in text
+
+
+def test_what_does_not_go_back_is_not_in_the_order(garage: Garage) -> None:
+    take(
+        bare(garage), "kind,name,disposition", "part,A,refit", "part,B,left_out", "part,C,stays on old",
+        "part,D,undecided", "part,E,Transfer",
+    )  # fmt: skip
+
+    assert order(garage) == ["E", "D", "A"]

@@ -1,0 +1,26 @@
+from tests.web.conftest import Garage
+
+
+def test_a_photo_from_the_tray_is_given_to_several_items_by_their_numbers(garage: Garage) -> None:
+    first, second = garage.item("part", name="Pump"), garage.item("part", name="Cover")
+    photo = (garage.helper.send(garage.capture(), garage.photo()).json or {})["photo"]
+    before = garage.everything()
+    for wrong in ("77", "", "1 77", "x"):
+        garage.helper.post(f"/p/{photo}/give", numbers=wrong)
+    assert garage.everything() == before
+
+    garage.helper.post(f"/p/{photo}/give", numbers="#1, 2")
+    for item in (first, second):
+        assert f"/p/{photo}.jpg" in garage.helper.get(f"/i/{item}").text
+    assert f"/p/{photo}.jpg" not in garage.helper.get("/b/1/tray").text
+    picture = garage.helper.get(f"/p/{photo}.jpg")
+    assert picture.data.startswith(b"\xff\xd8\xff")
+    assert b"Exif" not in picture.data
+
+
+def test_a_photo_is_sent_as_a_picture_that_can_do_nothing_else(busy: Garage) -> None:
+    photo = busy.one("SELECT id FROM photo")
+    headers = busy.owner.get(f"/p/{photo}.jpg").headers
+    assert headers["Content-Type"] == "image/jpeg"
+    assert "sandbox" in headers["Content-Security-Policy"]
+    assert "private" in headers["Cache-Control"]

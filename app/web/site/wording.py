@@ -4,12 +4,12 @@ import json
 import re
 from collections.abc import Iterable
 from datetime import datetime
-from functools import cache
+from functools import cache, lru_cache
 from typing import Any
 
 from flask import g
 
-from app.core.us_uk import say
+from app.core.us_uk import Words, say
 from app.store.db.files import bundled
 
 _UNIT_GAP = re.compile(r"(?<=[0-9]) (?=N|lb|kgf|in|ft)|(?<=\+) ")
@@ -31,7 +31,13 @@ def _cautions() -> dict[str, Any]:
 def said(text: str) -> str:
     """Return a text in the words of the build that is shown."""
     build = g.get("build")
-    return say(text, build.dialect, _pairs()) if build and text else text
+    return _spoken(text, build.dialect) if build and text else text
+
+
+@lru_cache(maxsize=8192)
+def _spoken(text: str, words: Words) -> str:
+    """Return a text in one side's words: rows of a long page say the same few things."""
+    return say(text, words, _pairs())
 
 
 def unbroken(text: str) -> str:

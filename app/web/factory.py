@@ -3,9 +3,12 @@
 import logging
 from collections.abc import Callable, Sequence
 from datetime import timedelta
+from functools import lru_cache
+from typing import Any
 
 from flask import Flask, g, jsonify, render_template, request, url_for
 from flask_wtf.csrf import CSRFError, CSRFProtect
+from markupsafe import Markup
 from werkzeug.exceptions import HTTPException
 from werkzeug.routing import IntegerConverter
 from werkzeug.wrappers import Response
@@ -165,8 +168,20 @@ def _teach_templates(app: Flask) -> None:
         day=lambda day: day_text(day, today()),
         unavailable_text=lambda waiting, item: order_sentences.unavailable_text(item, waiting, today()),
     )
+    app.jinja_env.globals["mark_once"] = _mark_once(app)
     app.jinja_env.globals["asset"] = lambda path: url_for("static", filename=path)
     app.context_processor(_page)
+
+
+def _mark_once(app: Flask) -> Callable[[str, str, str], Markup]:
+    """Return what draws a state's sign: each that a long page has many of is drawn once and kept."""
+
+    @lru_cache(maxsize=1024)
+    def drawn(state: str, kind: str, label: str) -> Markup:
+        parts: Any = app.jinja_env.get_template("site/parts/marks.html").module
+        return Markup(parts.mark(state, kind, label=label))  # noqa: S704 - a macro's output, escaped by it
+
+    return drawn
 
 
 def _page() -> dict[str, object]:

@@ -65,6 +65,15 @@ class Snapshot:
         return tuple(sorted(real, key=lambda entry: entry.item.number))
 
     @cached_property
+    def lying(self) -> Mapping[str, tuple[Entry, ...]]:
+        """For each place in which something lies the items in it, by running number."""
+        found: dict[str, list[Entry]] = defaultdict(list)
+        for entry in self.items:
+            if entry.state.place.value:
+                found[entry.state.place.value].append(entry)
+        return {place: tuple(entries) for place, entries in found.items()}
+
+    @cached_property
     def open(self) -> tuple[Entry, ...]:
         """The open lines."""
         return tuple(entry for entry in self.entries.values() if entry.is_open)

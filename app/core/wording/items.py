@@ -1,6 +1,7 @@
 """Acts, states and reasons as a person reads them: the ledger in words. The order: `order_sentences`."""
 
 from collections.abc import Iterable, Mapping
+from functools import lru_cache
 from types import MappingProxyType
 
 from app.core.items.items import Item
@@ -93,10 +94,26 @@ _REASONS: Mapping[str, str] = MappingProxyType(
 )
 
 
+_STATES: Mapping[str, str] = MappingProxyType(
+    {
+        "on": "still on",
+        "disagree": "two people disagree",
+        "left_out": "left out",
+        "stays_on_old": "stays on the old engine",
+        "replaced": "replaced",
+        "undecided": "undecided",
+    },
+)
+
+
 def act_text(item: Item, act: Act | str) -> str:
     """Return what an act is called for this item, such as `clamped` for a hose that is latched."""
-    act = Act(act)
-    ending = next((words for end, words in _BY_TYPE.items() if item.type.endswith(end)), {})
+    return _act_text(item.type, Act(act))
+
+
+@lru_cache(maxsize=2048)
+def _act_text(item_type: str, act: Act) -> str:
+    ending = next((words for end, words in _BY_TYPE.items() if item_type.endswith(end)), {})
     return ending.get(act, _ACTS[act])
 
 

@@ -32,8 +32,7 @@ def _page(build: Snapshot, form: PlaceForm) -> str:
     form.parent.choices = choices(
         [("", "nothing: it stands on its own"), *((p.id, p.name) for p in build.places.values())]
     )
-    lying = {p: [e for e in build.items if e.state.place.value == p] for p in build.places}
-    return render_template("places/index.html", places=build.places.values(), lying=lying, form=form)
+    return render_template("places/index.html", places=build.places.values(), lying=build.lying, form=form)
 
 
 @bp.post("/b/<int:nr>/places")
@@ -64,7 +63,7 @@ def show(place_id: str) -> ResponseReturnValue:
         path=build.place_path(place_id),
         places=[p for p in build.places.values() if p.id != place_id],
         inside=[p for p in build.places.values() if p.parent == place_id],
-        lying=[e for e in build.items if e.state.place.value == place_id],
+        lying=build.lying.get(place_id, ()),
     )
 
 

@@ -4,14 +4,14 @@ import json
 import re
 from collections.abc import Iterable
 from datetime import datetime
-from functools import cache
+from functools import cache, lru_cache
 from typing import Any
 
 from flask import g
 
 from app.core.builds.snapshot import Entry
 from app.core.items.kinds import Kind
-from app.core.us_uk import to_dialect
+from app.core.us_uk import Words, to_dialect
 from app.store.db.files import bundled
 
 _UNIT_GAP = re.compile(r"(?<=[0-9]) (?=N|lb|kgf|in|ft)|(?<=\+) ")
@@ -33,7 +33,13 @@ def _cautions() -> dict[str, Any]:
 def in_dialect(text: str) -> str:
     """Return a text in the words of the build that is shown."""
     build = g.get("build")
-    return to_dialect(text, build.dialect, _pairs()) if build and text else text
+    return _spoken(text, build.dialect) if build and text else text
+
+
+@lru_cache(maxsize=8192)
+def _spoken(text: str, words: Words) -> str:
+    """Return a text in one side's words: rows of a long page say the same few things."""
+    return to_dialect(text, words, _pairs())
 
 
 def sign_of(entry: Entry) -> tuple[str, str]:

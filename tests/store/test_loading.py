@@ -1,7 +1,7 @@
-from collections.abc import Mapping
 from functools import cached_property
 from pathlib import Path
 from random import Random
+from typing import TYPE_CHECKING
 
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
@@ -16,6 +16,9 @@ from app.store.snapshots import Snapshots
 from tests.store import writes
 from tests.store.garage import Garage, fresh_garage
 from tests.store.writes import WRITES, Writing
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping
 
 FOLLOWS = sorted(name for name, value in vars(Snapshot).items() if isinstance(value, cached_property))
 

@@ -18,6 +18,7 @@ from app.core.lists.lists import read_list
 from app.core.money import Money
 from app.core.order.acts import INSTALL_EXCEPTIONS, InstallException, StepEdge
 from app.core.procurement.outstanding import Outstanding
+from app.core.tags import draw_code
 from app.store import tags
 from app.store.db.clock import new_id
 from app.store.db.models import ItemStateRow, OutstandingRow, PhotoRow, Place, Shows, Tag
@@ -35,7 +36,7 @@ from app.store.plan.builds import (
     new_build,
 )
 from app.store.plan.engines import add_new_part, link_replacement
-from app.store.plan.install_exceptions import set_detours
+from app.store.plan.install_exceptions import set_install_exceptions
 from app.store.plan.items import edit_item, set_edges
 from app.store.procurement.outstanding import (
     Edit,
@@ -98,8 +99,8 @@ class Writing:
 
 def capture(w: Writing) -> None:
     kind = w.chance.choice(ITEM_KINDS)
-    code = tags.draw_code(w.chance.choice)
-    sent = {"picture": StoredPicture(new_id() * 2, 8, 6)} if w.chance.random() < 0.5 else {}
+    code = draw_code(w.chance.choice)
+    sent: dict[str, Any] = {"picture": StoredPicture(new_id() * 2, 8, 6)} if w.chance.random() < 0.5 else {}
     assert w.garage.receive(w.garage.capture(kind=kind.value, code=code), **sent).status == 200
 
 
@@ -247,7 +248,7 @@ def state_exception(w: Writing) -> None:
     said = [InstallException(entry.item.id, step.id, w.chance.choice(INSTALL_EXCEPTIONS), 1, "so")]
     line = w.garage.about(entry.subject, "edit", {})
     w.in_one(
-        lambda session: set_detours(
+        lambda session: set_install_exceptions(
             session, entry.item.id, w.chance.choice([said, []]), line, rev=entry.rev, now=NOW
         )
     )
@@ -270,7 +271,7 @@ def change_step(w: Writing) -> None:
     waits = w.chance.choice([None, (), (StepEdge(other.id, step.id, "so"),)])
     w.in_one(
         lambda s: edit_step(
-            s, step.id, values, rev=step.rev, writer=w.garage.writer, now=NOW, waits=waits
+            s, step.id, values, rev=step.rev, writer=w.garage.writer, now=NOW, predecessors=waits
         )
     )  # fmt: skip
 

@@ -94,18 +94,6 @@ _REASONS: Mapping[str, str] = MappingProxyType(
 )
 
 
-_STATES: Mapping[str, str] = MappingProxyType(
-    {
-        "on": "still on",
-        "disagree": "two people disagree",
-        "left_out": "left out",
-        "stays_on_old": "stays on the old engine",
-        "replaced": "replaced",
-        "undecided": "undecided",
-    },
-)
-
-
 def act_text(item: Item, act: Act | str) -> str:
     """Return what an act is called for this item, such as `clamped` for a hose that is latched."""
     return _act_text(item.type, Act(act))

@@ -11,7 +11,7 @@ from flask import g
 
 from app.core.builds.snapshot import Entry
 from app.core.items.kinds import Kind
-from app.core.us_uk import Words, to_dialect
+from app.core.us_uk import Dialect, to_dialect
 from app.store.db.files import bundled
 
 _UNIT_GAP = re.compile(r"(?<=[0-9]) (?=N|lb|kgf|in|ft)|(?<=\+) ")
@@ -37,9 +37,9 @@ def in_dialect(text: str) -> str:
 
 
 @lru_cache(maxsize=8192)
-def _spoken(text: str, words: Words) -> str:
+def _spoken(text: str, dialect: Dialect) -> str:
     """Return a text in one side's words: rows of a long page say the same few things."""
-    return to_dialect(text, words, _pairs())
+    return to_dialect(text, dialect, _pairs())
 
 
 def sign_of(entry: Entry) -> tuple[str, str]:

@@ -190,7 +190,7 @@ def _fresh(build: Snapshot, entry: Entry, category: str, need: str) -> Outstandi
     return Outstanding(new_id(), entry.subject, category, since=since, count=entry.item.n or 1, rev=0)
 
 
-def _sort() -> str:
+def _category() -> str:
     asked = request.values.get("category", request.values.get("sort", ""))
     return asked if asked in CATEGORIES else "away"
 
@@ -202,7 +202,7 @@ def create(item_id: str) -> ResponseReturnValue:
         build, entry = entry_of(session, item_id)
     if entry.item.kind is Kind.STEP:
         abort(404)
-    outstanding = _fresh(build, entry, _sort(), request.args.get("need", ""))
+    outstanding = _fresh(build, entry, _category(), request.args.get("need", ""))
     return _page(build, entry, filled_form(outstanding), outstanding)
 
 
@@ -213,7 +213,7 @@ def create_submit(item_id: str) -> ResponseReturnValue:
         build, entry = entry_of(session, item_id)
         if entry.item.kind is Kind.STEP:
             abort(404)
-        outstanding = _fresh(build, entry, _sort(), request.form.get("need_of", ""))
+        outstanding = _fresh(build, entry, _category(), request.form.get("need_of", ""))
         known = request.form.get("wait", "")
         if outstanding.rev == 0 and outstanding.need in {"", "other"} and _is_id(known):
             outstanding = replace(outstanding, id=known)  # the form sent twice writes one

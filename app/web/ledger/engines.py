@@ -12,6 +12,7 @@ from app.core.builds.groups import by_zone
 from app.core.builds.snapshot import Entry, Snapshot
 from app.core.items.items import DETAIL, Item
 from app.core.items.kinds import Kind
+from app.core.ledger.dispositions import reason_problem
 from app.core.ledger.engines import GROUPS, NEW, Compared, compare, has_new_engine
 from app.core.problem import Problem
 from app.core.procurement.outstanding import Outstanding
@@ -32,7 +33,6 @@ ROWS = 60
 BORN = (Kind.PART, Kind.CONNECTION, Kind.FASTENER, Kind.LOCATOR)
 _OLD_ENGINE_FIRST = ("transfer", "replaced", "stays_on_old", "left_out", "refit", "undecided")
 ANSWERS = tuple((key, DESTINY_TEXT[key]) for key in _OLD_ENGINE_FIRST)
-NEEDS_REASON = frozenset({"stays_on_old", "left_out"})
 
 
 class NewForm(Form):
@@ -180,11 +180,7 @@ def _answer(item_id: str, destiny: str, reason: str) -> tuple[Snapshot, Entry]:
 def _check(destiny: str, reason: str) -> Problem | None:
     if destiny not in dict(ANSWERS):
         return Problem("destiny", "Choose what becomes of it.", "destiny")
-    if destiny in NEEDS_REASON and not reason:
-        return Problem(
-            "reason", "Say in a few words why it does not go back: somebody will ask in a year.", "reason"
-        )
-    return None
+    return reason_problem(destiny, reason)
 
 
 def _tie(session: Session, build: Snapshot, entry: Entry, destiny: str) -> Problem | None:

@@ -2,12 +2,11 @@
 
 from flask import Blueprint, abort, flash, redirect, render_template, request, send_file, url_for
 from flask.typing import ResponseReturnValue
-from sqlalchemy import select
 from sqlalchemy.orm import Session
 
-from app.store.db.models import Build, PhotoRow, Shows
+from app.store.db.models import Build, PhotoRow
 from app.store.intake.photos import picture_path
-from app.store.journal import append
+from app.store.intake.shown import give_photo
 from app.web.site.context import app_state, now_text, reading, snapshot, unit_of_work, writer
 
 bp = Blueprint("photos", __name__)
@@ -51,7 +50,7 @@ def give(photo_id: str) -> ResponseReturnValue:
             flash(_no_such(unknown), "problem")
         else:
             subjects = [by_number[n].subject for n in numbers] + ([f"zone:{zone.id}"] if zone else [])
-            _show(session, photo, subjects)
+            give_photo(session, photo, subjects, writer=writer(), now=now_text())
             given = [f"#{n}" for n in numbers] + ([zone.label] if zone else [])
             flash(f"Given to {', '.join(given)}.", "done")
     return redirect(url_for("photos.tray", nr=nr))
@@ -61,13 +60,6 @@ def _no_such(numbers: list[str]) -> str:
     named = ", ".join(f"#{n[:20]}" for n in numbers[:5])
     said = f"There is no item {named}." if named else "No number was typed."
     return f"{said} Type the items' running numbers, such as 12 14."
-
-
-def _show(session: Session, photo: PhotoRow, subjects: list[str]) -> None:
-    there = set(session.scalars(select(Shows.subject).where(Shows.photo_id == photo.id)))
-    session.add_all(Shows(photo_id=photo.id, subject=subject) for subject in subjects if subject not in there)
-    line = writer().line(f"photo:{photo.id}", "give", {"shows": subjects})
-    append(session, line, build_id=photo.build_id, now=now_text())
 
 
 def _nr(session: Session, photo: PhotoRow) -> int:

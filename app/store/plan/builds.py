@@ -154,7 +154,7 @@ def edit_step(
     now: str,
     predecessors: Sequence[StepEdge] | None = None,
 ) -> Problem | None:
-    """Write a step's words, and with `waits` which steps come before it on the way back."""
+    """Write a step's words, and with `predecessors` which steps come before it on the way back."""
     step = session.get_one(Step, step_id)
     if step.rev != rev:
         return STALE

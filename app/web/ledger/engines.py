@@ -97,13 +97,17 @@ def _page(build: Snapshot, form: NewForm) -> str:
 
 def _by_zone(
     build: Snapshot, found: tuple[Compared, ...]
-) -> list[tuple[str, list[tuple[str, list[Compared]]]]]:
-    """Return the comparison by zone, and in each zone by group; what has no answer stands above all."""
+) -> list[tuple[str, int, list[tuple[str, list[Compared]]]]]:
+    """Return the comparison by zone, counted, and in it by group; what has no answer stands above all."""
     answered = [one for one in found if one.group != "unanswered"]
     return [
-        (label, [(key, rows) for key in GROUPS if (rows := [one for one in here if one.group == key])])
+        (label, len(here), _by_group(here))
         for label, here in by_zone(build, answered, lambda one: build.entries[one.item].item.zone)
     ]
+
+
+def _by_group(here: list[Compared]) -> list[tuple[str, list[Compared]]]:
+    return [(key, rows) for key in GROUPS if (rows := [one for one in here if one.group == key])]
 
 
 @bp.post("/b/<int:nr>/engines")

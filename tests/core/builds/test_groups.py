@@ -44,13 +44,8 @@ def test_no_row_is_lost_and_no_group_is_empty(zones: list[str]) -> None:
 
 
 def test_a_step_is_headed_once_where_its_lines_begin_and_steps_head_nothing() -> None:
-    rows = [
-        line(1, step="a"),
-        line(2, step="a"),
-        line(3),
-        line(4, step="a"),
-        line(0, step="b", kind=Kind.STEP),
-    ]
+    items = [line(1, step="a"), line(2, step="a"), line(3), line(4, step="a")]
+    rows = [*items, line(0, step="b", kind=Kind.STEP)]
     assert begins_step(rows) == [True, False, True, True, False]
     assert begins_step([line(1)]) == [True]
     assert begins_step([]) == []

@@ -27,7 +27,7 @@ from app.web.cli.options import CheckOptions, ListOptions, OptionError, Options,
 from app.web.factory import create_app
 from app.web.server.announcing import Announcer, addresses_for
 from app.web.server.greeting import Reach, greeting
-from app.web.server.serving import PortError, Server, listen, open_free_doors
+from app.web.server.serving import PortError, Server, listen, listen_where_free
 
 REFUSED = 2
 """The exit status when nothing was started and nothing touched."""
@@ -79,14 +79,14 @@ def _serve(options: Options, closing: ExitStack) -> None:
     """Start one thing after the other, and stop them in the reverse order."""
     path = _folder_path(options, closing)
     port = options.port or last_port(path) or DEFAULT_PORT
-    door = closing.enter_context(_first_door(options.host, port, path))
+    listener = closing.enter_context(_first_listener(options.host, port, path))
     folder = _open(path, options, port)
     closing.callback(folder.close)
     key = secrets.token_urlsafe(16)
     addresses = addresses_for(options.host)
     app = create_app(folder, port=port, start_key=key, addresses=addresses, demo=folder.demo)
     old_ports = [printed for printed in folder.printed_ports if printed != port]
-    server = Server(app, [door, *open_free_doors(options.host, old_ports)])
+    server = Server(app, [listener, *listen_where_free(options.host, old_ports)])
     announcer = Announcer((folder.name, *folder.printed_names), port, addresses=addresses, say=_say)
     announcer.start()
     closing.callback(announcer.close)
@@ -111,7 +111,7 @@ def _folder_path(options: Options, closing: ExitStack) -> Path:
     return options.data
 
 
-def _first_door(host: str, port: int, path: Path) -> socket.socket:
+def _first_listener(host: str, port: int, path: Path) -> socket.socket:
     """Listen before the folder is touched; a second start on one folder is told of the folder."""
     try:
         return listen(host, port)

@@ -206,3 +206,19 @@ def newest(session: Session, build_id: str, *, limit: int, verbs: Iterable[str] 
     if wanted := tuple(verbs):
         query = query.where(JournalRow.verb.in_(wanted))
     return [as_line(row) for row in session.scalars(query.order_by(JournalRow.seq.desc()).limit(limit))]
+
+
+def last_added(session: Session, build_id: str, device: str) -> str:
+    """Return the item that a device wrote down last in a build; empty where it wrote down none."""
+    subject = session.scalar(
+        select(JournalRow.subject)
+        .where(
+            JournalRow.device == device,
+            JournalRow.verb == "add",
+            JournalRow.build_id == build_id,
+            JournalRow.subject.startswith("item:"),
+        )
+        .order_by(JournalRow.seq.desc())
+        .limit(1)
+    )
+    return (subject or "").partition(":")[2]

@@ -31,6 +31,15 @@ def lines_by_step(build: Snapshot, lines: Iterable[Entry]) -> Groups[Entry]:
     return _grouped(labels, things, lambda line: line.item.step) + steps
 
 
+def begins_step(lines: Sequence[Entry]) -> list[bool]:
+    """Return for each line of a list whether it is the first of its step; steps themselves begin none."""
+    before: list[str | None] = [None, *(line.item.step for line in lines)]
+    return [
+        line.item.kind is not Kind.STEP and line.item.step != step
+        for line, step in zip(lines, before, strict=False)
+    ]
+
+
 def _parted(lines: Iterable[Entry]) -> tuple[list[Entry], Groups[Entry]]:
     known = sorted(lines, key=lambda line: line.item.number)
     steps = [line for line in known if line.item.kind is Kind.STEP]

@@ -17,7 +17,7 @@ def can_do_now(build: Snapshot, here: Here) -> Now:
     """Return what can be done now in a build, and why the rest cannot.
 
     Raises:
-        CycleError: What is stated goes round in a circle.
+        CycleError: What is stated goes round in a cycle.
     """
     return now(build.order_progress, demands(build), here, stuck=stuck(build), waits=build.unavailable)
 

@@ -114,7 +114,7 @@ class Snapshot:
         """The acts of putting back and what must be in before each.
 
         Raises:
-            CycleError: What is stated goes round in a circle.
+            CycleError: What is stated goes round in a cycle.
         """
         return build_graph(self.plan)
 

@@ -4,6 +4,8 @@ from collections.abc import Iterable
 
 from app.core.items.items import FATES
 from app.core.items.state import ItemState
+from app.core.ledger.ledger import SETTLED_DESTINIES
+from app.core.problem import Problem
 
 DISPOSITIONS = ("undecided", "refit", "transfer", "left_out", "stays_on_old", "fate_unsaid", *FATES)
 """Every disposition; what is undecided comes first."""
@@ -30,3 +32,12 @@ def tally(states: Iterable[ItemState]) -> dict[str, int]:
     for state in states:
         counts[disposition(state)] += 1
     return counts
+
+
+def reason_problem(destiny: str, reason: str) -> Problem | None:
+    """Return that nobody said why something does not go back, where it is not to go back."""
+    if destiny not in SETTLED_DESTINIES or reason:
+        return None
+    return Problem(
+        "reason", "Say in a few words why it does not go back: somebody will ask in a year.", "reason"
+    )

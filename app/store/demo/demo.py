@@ -253,7 +253,7 @@ def _tie(demo: _DemoWriter, items: Sequence[Data]) -> None:
     """Write what holds, joins, covers and replaces what.
 
     Raises:
-        ValueError: The data goes round in a circle.
+        ValueError: The data goes round in a cycle.
     """
     for item in items:
         for rel in RELATIONS:

@@ -14,7 +14,7 @@ from app.core.order.acts import StepEdge
 from app.core.problem import STALE, Problem
 from app.store.db.clock import new_id
 from app.store.db.files import bundled
-from app.store.db.models import Build, ItemRow, ItemStateRow, Step, StepEdgeRow, Zone
+from app.store.db.models import Build, ItemRow, ItemStateRow, JournalRow, Step, StepEdgeRow, Zone
 from app.store.journal import append
 from app.store.plan.install_exceptions import check_step_order, drop_named, write_step_order
 
@@ -154,7 +154,7 @@ def edit_step(
     now: str,
     predecessors: Sequence[StepEdge] | None = None,
 ) -> Problem | None:
-    """Write a step's words, and with `waits` which steps come before it on the way back."""
+    """Write a step's words, and with `predecessors` which steps come before it on the way back."""
     step = session.get_one(Step, step_id)
     if step.rev != rev:
         return STALE
@@ -216,3 +216,11 @@ def add_zone(session: Session, build_id: str, label: str, level: str, *, writer:
     session.flush()
     append(session, writer.line(f"build:{build_id}", "edit", {"zone": label}), build_id=build_id, now=now)
     return zone
+
+
+def build_of_deleted_step(session: Session, step_id: str) -> Build | None:
+    """Return the build from which a step was deleted; `None` where it is there, or never was."""
+    if session.get(Step, step_id):
+        return None
+    lines = select(JournalRow.build_id).where(JournalRow.subject == f"step:{step_id}").limit(1)
+    return session.get(Build, session.scalar(lines) or "")

@@ -5,13 +5,15 @@ from dataclasses import replace
 from sqlalchemy.orm import Session
 
 from app.core.builds.snapshot import Snapshot
-from app.core.items.items import Item
+from app.core.items.items import DETAIL, Item
 from app.core.items.kinds import opening_act
+from app.core.ledger.engines import NEW
 from app.core.problem import STALE, Problem
+from app.store.db.clock import new_id
 from app.store.db.models import ItemRow
 from app.store.journal import append
 from app.store.plan.builds import Writer
-from app.store.plan.items import add_item, set_edges
+from app.store.plan.items import add_item, first_line, set_edges
 
 
 def link_replacement(
@@ -70,3 +72,31 @@ def add_new_part(session: Session, item: Item, *, build_id: str, writer: Writer,
     """Bring something into being that the vehicle never had: its line is open, though it never came off."""
     body = {"kind": item.kind.value, "act": opening_act(item.kind).value, "born": "refit"}
     add_item(session, item, writer.line(f"item:{item.id}", "add", body), build_id=build_id, now=now)
+
+
+def replace_with_new(
+    session: Session, build: Snapshot, item_id: str, name: str, *, writer: Writer, now: str
+) -> str:
+    """Put a new item in the place of an old one, and return its id.
+
+    The new one takes the old one's kind, step, zone and count, and belongs to the new engine; what becomes of
+    the old one is still to be said.
+
+    Args:
+        session: Of a unit of work.
+        build: As it stands in this transaction.
+        item_id: The old one.
+        name: What the new one is called.
+        writer: Who writes.
+        now: The server's time.
+    """
+    entry = build.entries[item_id]
+    old = entry.item
+    new = Item(new_id(), 0, old.kind, name, old.step, old.zone, old.n)
+    new = replace(new, critical=old.critical, owner=NEW, detail=DETAIL[new.kind]())
+    first = first_line(new, line_id=new_id(), act=None, person=writer.person, device=writer.device, at=now)
+    add_item(session, new, first, build_id=build.id, now=now)
+    set_edges(session, new.id, "replaces", {item_id})
+    disposed = writer.line(entry.subject, "dispose", {"destiny": "replaced", "reason": name})
+    append(session, replace(disposed, after=frozenset(entry.state.tips)), build_id=build.id, now=now)
+    return new.id

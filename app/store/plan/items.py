@@ -91,7 +91,7 @@ def edit_item(
     before = as_item(row)
     words = {"words_before": _words(session, before), "words_after": _words(session, changed)}
     changed = replace(changed, critical=critical_after(before, changed, **words))
-    if problem := _moved_into_circle(session, row, changed):
+    if problem := _moved_into_cycle(session, row, changed):
         return problem
     row.kind, row.name, row.n = changed.kind, changed.name, changed.n
     row.step_id, row.zone_id = changed.step or None, changed.zone or None
@@ -111,7 +111,7 @@ def _spoken_against(before: Item, after: Item) -> dict[str, Any]:
     return {"cautions": cautions} if cautions else {}
 
 
-def _moved_into_circle(session: Session, row: ItemRow, changed: Item) -> Problem | None:
+def _moved_into_cycle(session: Session, row: ItemRow, changed: Item) -> Problem | None:
     """Return the cycle that another step or kind would close."""
     if (row.step_id or "", row.kind) == (changed.step, changed.kind):
         return None

@@ -5,6 +5,7 @@ from dataclasses import replace
 from sqlalchemy import select
 from sqlalchemy.orm import Session
 
+from app.core.builds.snapshot import Snapshot
 from app.core.problem import Problem
 from app.store.db.clock import new_id
 from app.store.db.models import Place
@@ -51,6 +52,28 @@ def move_place(session: Session, place: Place, parent_id: str, *, writer: Writer
     line = replace(line, after=frozenset(each.id for each in seen[-1:]))
     append(session, line, build_id=place.build_id, now=now)
     return None
+
+
+def put_item(
+    session: Session, build: Snapshot, item_id: str, name: str, *, seen: str, writer: Writer, now: str
+) -> None:
+    """Write down in which place a thing lies, by its name, where that is another one than before.
+
+    Args:
+        session: Of a unit of work.
+        build: As it stood before.
+        item_id: The thing.
+        name: Of the place, new or known; empty where it lies nowhere.
+        seen: Id of the line after which this one comes.
+        writer: Who writes.
+        now: The server's time.
+    """
+    entry = build.entries[item_id]
+    if name == next(iter(build.place_path(entry.state.place.value)), ""):
+        return
+    place_id = place_named(session, build.id, name, writer=writer, now=now).id if name else ""
+    line = replace(writer.line(entry.subject, "move", {"place": place_id}), after=frozenset({seen}))
+    append(session, line, build_id=build.id, now=now)
 
 
 def _stands_in(session: Session, inner: str, outer: str) -> bool:

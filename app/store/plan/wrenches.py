@@ -162,7 +162,7 @@ def save_adapter(session: Session, adapter: Adapter, change: Edit) -> tuple[Prob
     return tuple(found) if found else _write(session, AdapterRow, asdict(adapter), change)
 
 
-def adapter_problems(adapter: Adapter, drawer: Sequence[Wrench]) -> tuple[Problem, ...]:
+def adapter_problems(adapter: Adapter, owned: Sequence[Wrench]) -> tuple[Problem, ...]:
     """Return what is wrong with an adapter: alone, or because it reaches the grip of every wrench."""
     length, angle = adapter.length_mm, adapter.angle_deg
     found = []
@@ -178,7 +178,7 @@ def adapter_problems(adapter: Adapter, drawer: Sequence[Wrench]) -> tuple[Proble
         found.append(
             Problem("angle-out-of-range", "The angle must be from 0 to 180 degrees.", "angle_deg"),
         )
-    levers = [wrench.lever_mm for wrench in drawer if wrench.lever_mm]
+    levers = [wrench.lever_mm for wrench in owned if wrench.lever_mm]
     if found or not levers:
         return tuple(found)
     settings = [adapter_setting(1.0, lever, length, angle) for lever in levers]

@@ -16,7 +16,7 @@ from app.store.db.models import OutstandingRow
 from app.store.journal import append, lines_of
 from app.store.plan.builds import Writer
 
-_SAID: Mapping[str, tuple[str, str]] = {
+_LINE_TEXT: Mapping[str, tuple[str, str]] = {
     "away": ("away", "back"),
     "get": ("to get", "arrived"),
     "soak": ("soaking", "soaked"),
@@ -96,7 +96,7 @@ def save_outstanding(
     for key, value in _stored(outstanding, currency).items():
         setattr(row, key, value)
     row.rev += 1
-    _write_line(session, outstanding, change, build_id, _SAID[outstanding.category][0])
+    _write_line(session, outstanding, change, build_id, _LINE_TEXT[outstanding.category][0])
     return ()
 
 
@@ -115,12 +115,12 @@ def _stored(outstanding: Outstanding, currency: str) -> dict[str, Any]:
     }
 
 
-def _write_line(session: Session, outstanding: Outstanding, change: Edit, build_id: str, said: str) -> str:
+def _write_line(session: Session, outstanding: Outstanding, change: Edit, build_id: str, text: str) -> str:
     """Append the line that tells of it, in sight of all that is known of its subject."""
     what = " ".join(
         word for word in (outstanding.what, f"({outstanding.at_whom})" if outstanding.at_whom else "") if word
     )
-    words = f"{said.removesuffix(':')}: {what}" if what else said
+    words = f"{text.removesuffix(':')}: {what}" if what else text
     stored = _stored(outstanding, "")
     body = {
         key: stored[key] for key in ("category", "need", "at_whom", "since", "due", "price_minor", "count")
@@ -153,13 +153,13 @@ def end_outstanding(
         return Problem("count", f"A count from 1 to {row.count}: so many are waited for.", "count")
     came = row.count if count is None else count
     row.rev += 1
-    said = _SAID[row.category][1]
+    text = _LINE_TEXT[row.category][1]
     if came < row.count:
         row.count -= came
-        said = f"{came} {said}, {row.count} still to come:"
+        text = f"{came} {text}, {row.count} still to come:"
     else:
         row.done_on = change.today.isoformat()
-    line_id = _write_line(session, replace(as_outstanding(row), count=came), change, row.build_id, said)
+    line_id = _write_line(session, replace(as_outstanding(row), count=came), change, row.build_id, text)
     row.done_line = line_id if row.done_on else None
     return None
 
@@ -171,7 +171,7 @@ def reopen_outstanding(session: Session, outstanding_id: str, change: Edit) -> P
         return STALE
     row.done_on = row.done_line = None
     row.rev += 1
-    _write_line(session, as_outstanding(row), change, row.build_id, f"again {_SAID[row.category][0]}")
+    _write_line(session, as_outstanding(row), change, row.build_id, f"again {_LINE_TEXT[row.category][0]}")
     return None
 
 

@@ -1,4 +1,4 @@
-"""The doors: the laptop's one-time start link, a phone's pairing code, and the sign that a name answers."""
+"""Letting in: the laptop's one-time start link, a phone's pairing code, and the sign that a name answers."""
 
 from hmac import compare_digest
 

@@ -2,7 +2,6 @@
 
 from flask import Blueprint, abort, flash, redirect, render_template, request, url_for
 from flask.typing import ResponseReturnValue
-from sqlalchemy import select
 from sqlalchemy.orm import Session
 from wtforms import BooleanField, HiddenField, IntegerField, SelectField, StringField
 from wtforms.validators import DataRequired, InputRequired, Length, NumberRange
@@ -11,7 +10,7 @@ from app.core.builds.snapshot import Snapshot
 from app.core.order.acts import StepEdge
 from app.core.problem import Problem
 from app.core.wording.heights import HEIGHT_TEXT
-from app.store.db.models import Build, JournalRow, Step
+from app.store.db.models import Build, Step
 from app.store.plan import builds
 from app.store.plan.install_exceptions import count_named
 from app.web.site.context import now_text, owner_only, reading, snapshot, unit_of_work, writer
@@ -163,10 +162,7 @@ def submit(step_id: str) -> ResponseReturnValue:
 def _gone_from(step_id: str) -> int:
     """Return the number of the build from which a step has been deleted; 0 where none has."""
     with reading() as session:
-        if session.get(Step, step_id):
-            return 0
-        journalled = select(JournalRow.build_id).where(JournalRow.subject == f"step:{step_id}").limit(1)
-        build = session.get(Build, session.scalar(journalled) or "")
+        build = builds.build_of_deleted_step(session, step_id)
         return build.nr if build else 0
 
 

@@ -20,13 +20,13 @@ TORQUE_UNITS = ("N·m", "lb·ft", "lb·in", "kgf·m", "kgf·cm")
 TURN = "°"
 
 
-def act_form(entry: Entry, build: Snapshot, drawer: Sequence[Wrench] = ()) -> dict[str, Any]:
+def act_form(entry: Entry, build: Snapshot, owned: Sequence[Wrench] = ()) -> dict[str, Any]:
     """Return what the act form needs.
 
     Args:
         entry: The item as it stands.
         build: Its build.
-        drawer: The user's wrenches.
+        owned: The user's wrenches.
     """
     item = entry.item
     ahead = rungs_ahead(item, entry.state)
@@ -48,8 +48,8 @@ def act_form(entry: Entry, build: Snapshot, drawer: Sequence[Wrench] = ()) -> di
         "build": build.id,
         "aimed_at": aimed_at(group) if group else "",
         "units": _units(group) if group else (),
-        "wrenches": wrench_names(group, drawer, today()) if group else (),
-        "setting": row_setting(upcoming.stage if upcoming else None, drawer, today()),
+        "wrenches": wrench_names(group, owned, today()) if group else (),
+        "setting": row_setting(upcoming.stage if upcoming else None, owned, today()),
         "positions": [p.n for p in entry.state.positions] if item.n or item.positions > 1 else [],
     }
 

@@ -1,6 +1,5 @@
 """The item's card: what it is, where it goes, what it takes, and the next act of its own ladder."""
 
-import dataclasses
 from collections.abc import Sequence
 from functools import lru_cache
 from typing import Any
@@ -11,7 +10,7 @@ from markupsafe import Markup
 from sqlalchemy.orm import Session
 
 from app.core.builds.snapshot import Entry, Snapshot, ZoneFacts
-from app.core.items.items import DETAIL, Fastener, Item
+from app.core.items.items import Fastener, Item
 from app.core.items.kinds import BESIDE, LADDER, Act, Kind
 from app.core.ledger.ledger import count_pieces, length_warnings
 from app.core.problem import Problem
@@ -22,9 +21,9 @@ from app.core.wording.destinies import DESTINY_TEXT, FATE_TEXT
 from app.core.wording.items import act_text
 from app.store import crew
 from app.store.db.clock import new_id
-from app.store.journal import append, lines_of
+from app.store.journal import lines_of
 from app.store.plan.builds import layout
-from app.store.plan.items import add_item, first_line, set_edges
+from app.store.plan.engines import replace_with_new
 from app.web.cards.act_forms import act_form
 from app.web.cards.install_exceptions import turn_text
 from app.web.cards.lines import body_of_form, refuse_look
@@ -42,7 +41,6 @@ from app.web.site.context import (
     reading,
     today,
     unit_of_work,
-    visitor,
     way_back,
     writer,
 )
@@ -210,21 +208,9 @@ def replace(item_id: str) -> ResponseReturnValue:
             abort(404)
         if not name:
             return _card(session, build, entry, Problem("name", "Say what replaces it.", "name")), 422
-        new = Item(new_id(), 0, entry.item.kind, name, entry.item.step, entry.item.zone, entry.item.n)
-        new = dataclasses.replace(
-            new, critical=entry.item.critical, owner="new engine", detail=DETAIL[new.kind]()
-        )
-        who = visitor()
-        first = first_line(
-            new, line_id=new_id(), act=None, person=who.person, device=who.device, at=now_text()
-        )
-        add_item(session, new, first, build_id=build.id, now=now_text())
-        set_edges(session, new.id, "replaces", {item_id})
-        disposed = writer().line(entry.subject, "dispose", {"destiny": "replaced", "reason": name})
-        disposed = dataclasses.replace(disposed, after=frozenset(entry.state.tips))
-        append(session, disposed, build_id=build.id, now=now_text())
+        new = replace_with_new(session, build, item_id, name, writer=writer(), now=now_text())
     flash("The new one stands in its place. Say what becomes of the old one.", "done")
-    return redirect(url_for("cards.show", item_id=new.id))
+    return redirect(url_for("cards.show", item_id=new))
 
 
 @bp.get("/i/<item_id>/form")

@@ -1,4 +1,4 @@
-"""Put back differently: the exceptions of one item to the reverse, and how the order is said on pages."""
+"""Install exceptions: where one item leaves the reverse, and how the order is said on pages."""
 
 import dataclasses
 

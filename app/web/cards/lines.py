@@ -7,6 +7,7 @@ from flask import request
 from app.core.builds.snapshot import Entry
 from app.core.items.amounts import read_litres
 from app.core.items.kinds import Act, Kind
+from app.core.ledger.dispositions import reason_problem
 from app.core.problem import Problem
 from app.core.threads.positions import read_lengths
 from app.core.torque.text import parse_torque
@@ -69,11 +70,8 @@ def _why(entry: Entry, body: Body) -> Body | Problem:
         return {}
     if body.get("act") == Act.DECIDED:
         return Problem("decision", "Say in a few words what was decided.", f"d-{entry.item.id}")
-    if request.form.get("verb") == "dispose" and body.get("destiny") in {"left_out", "stays_on_old"}:
-        return Problem(
-            "reason", "Say in a few words why it does not go back: somebody will ask in a year.", "reason"
-        )
-    return {}
+    destiny = str(body.get("destiny", "")) if request.form.get("verb") == "dispose" else ""
+    return reason_problem(destiny, "") or {}
 
 
 def _amounts(entry: Entry, body: Body) -> Body | Problem:

@@ -13,6 +13,7 @@ from app.core.builds.snapshot import Entry, Snapshot
 from app.core.items.items import DETAIL, Item
 from app.core.items.kinds import Kind
 from app.core.items.numbers import items_of
+from app.core.ledger.dispositions import reason_problem
 from app.core.ledger.engines import GROUPS, NEW, Compared, compare, has_new_engine
 from app.core.problem import Problem
 from app.core.procurement.outstanding import Outstanding
@@ -33,7 +34,6 @@ ROWS = 60
 BORN = (Kind.PART, Kind.CONNECTION, Kind.FASTENER, Kind.LOCATOR)
 _OLD_ENGINE_FIRST = ("transfer", "replaced", "stays_on_old", "left_out", "refit", "undecided")
 ANSWERS = tuple((key, DESTINY_TEXT[key]) for key in _OLD_ENGINE_FIRST)
-NEEDS_REASON = frozenset({"stays_on_old", "left_out"})
 
 
 class NewForm(Form):
@@ -98,13 +98,17 @@ def _page(build: Snapshot, form: NewForm) -> str:
 
 def _by_zone(
     build: Snapshot, found: tuple[Compared, ...]
-) -> list[tuple[str, list[tuple[str, list[Compared]]]]]:
-    """Return the comparison by zone, and in each zone by group; what has no answer stands above all."""
+) -> list[tuple[str, int, list[tuple[str, list[Compared]]]]]:
+    """Return the comparison by zone, counted, and in it by group; what has no answer stands above all."""
     answered = [one for one in found if one.group != "unanswered"]
     return [
-        (label, [(key, rows) for key in GROUPS if (rows := [one for one in here if one.group == key])])
+        (label, len(here), _by_group(here))
         for label, here in by_zone(build, answered, lambda one: build.entries[one.item].item.zone)
     ]
+
+
+def _by_group(here: list[Compared]) -> list[tuple[str, list[Compared]]]:
+    return [(key, rows) for key in GROUPS if (rows := [one for one in here if one.group == key])]
 
 
 @bp.post("/b/<int:nr>/engines")
@@ -180,11 +184,7 @@ def _answer(item_id: str, destiny: str, reason: str) -> tuple[Snapshot, Entry]:
 def _check(destiny: str, reason: str) -> Problem | None:
     if destiny not in dict(ANSWERS):
         return Problem("destiny", "Choose what becomes of it.", "destiny")
-    if destiny in NEEDS_REASON and not reason:
-        return Problem(
-            "reason", "Say in a few words why it does not go back: somebody will ask in a year.", "reason"
-        )
-    return None
+    return reason_problem(destiny, reason)
 
 
 def _tie(session: Session, build: Snapshot, entry: Entry, destiny: str) -> Problem | None:

@@ -10,7 +10,7 @@ from app.core.items.numbers import item_of
 from app.core.problem import Problem
 from app.core.procurement.outstanding import Outstanding, overdue_first, prices
 from app.core.wording.order import whereabouts_text
-from app.web.procurement.outstanding import TREATMENT_WORDS
+from app.web.procurement.outstanding_form import TREATMENT_WORDS
 from app.web.site.context import reading, snapshot, today
 
 bp = Blueprint("away", __name__)

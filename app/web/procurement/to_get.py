@@ -19,13 +19,8 @@ from app.core.procurement.outstanding import Outstanding, prices
 from app.core.procurement.to_get import GetLine, may_be_one_time
 from app.store.db.clock import new_id
 from app.store.procurement.outstanding import end_outstanding, save_outstanding
-from app.web.procurement.outstanding import (
-    OutstandingForm,
-    change,
-    need_id,
-    read_outstanding,
-    set_field_errors,
-)
+from app.web.procurement.outstanding import change, need_id
+from app.web.procurement.outstanding_form import OutstandingForm, read_outstanding, set_field_errors
 from app.web.site.context import reading, snapshot, today, unit_of_work, way_back
 from app.web.site.form import read_number, sent_id, status_of
 

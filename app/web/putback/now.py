@@ -1,12 +1,13 @@
 """What can I do now: by people here, how the vehicle stands, and the minutes there are."""
 
-from collections.abc import Mapping
-from dataclasses import dataclass
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
 
 from flask import Blueprint, render_template, request
 from flask.typing import ResponseReturnValue
 from sqlalchemy.orm import Session
 
+from app.core.builds.groups import NO_STEP, begins_step
 from app.core.builds.readiness import can_do_now, demands
 from app.core.builds.snapshot import Entry, Snapshot
 from app.core.order.acts import OUT
@@ -27,12 +28,13 @@ MINUTES = [("15", "15 min"), ("40", "40 min"), ("120", "2 hours"), ("", "no end"
 
 @dataclass(frozen=True, slots=True)
 class NowRow:
-    """A ready line: what to do, where it lies, and about how long it takes."""
+    """A ready line: what to do, where it lies, about how long it takes; its step where it is the first."""
 
     entry: Entry
     act: str
     place: str
     demand: Demand
+    heading: str = ""
 
 
 @bp.get("/b/<int:nr>/now")
@@ -54,7 +56,7 @@ def show(nr: int) -> ResponseReturnValue:
         heights=HEIGHT_TEXT.items(),
         stands=HEIGHT_TEXT.get(stands, ""),
         minutes=MINUTES,
-        rows=[_row(build, i, ask) for i in found.ready[ready.rows]],
+        rows=_rows(build, found.ready[ready.rows], ask),
         ready=ready,
         good=[_row(build, i, ask) for i in found.good],
         held=held,
@@ -82,6 +84,19 @@ def _as_it_is(session: Session, build: Snapshot) -> str:
         step = build.step.get(entry.item.step) if entry else None
         return step.height if step and step.height != "bench" else ""
     return ""
+
+
+def _rows(build: Snapshot, ids: Sequence[str], ask: Mapping[str, Demand]) -> list[NowRow]:
+    begins = begins_step([build.entries[i] for i in ids])
+    return [
+        replace(row, heading=_step_name(build, row.entry)) if first else row
+        for row, first in zip((_row(build, i, ask) for i in ids), begins, strict=True)
+    ]
+
+
+def _step_name(build: Snapshot, entry: Entry) -> str:
+    step = build.step.get(entry.item.step)
+    return step.name if step else NO_STEP
 
 
 def _row(build: Snapshot, item_id: str, ask: Mapping[str, Demand]) -> NowRow:

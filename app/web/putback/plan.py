@@ -83,7 +83,7 @@ def _asked(here: int, order: str) -> dict[str, str]:
 def _heights(plan: HeightPlan, jobs: Sequence[Job], works: Sequence[Work], start: str) -> dict[str, object]:
     by_id = {work.job.id: work for work in works}
     return {
-        "said_heights": heights_text(plan, changes_in(jobs, start)),
+        "heights_summary": heights_text(plan, changes_in(jobs, start)),
         "stair": plan_view.stair(plan.runs),
         "runs": [
             (HEIGHT_TEXT.get(run.height, "no height needed"), [_row(by_id[i]) for i in run.jobs])
@@ -111,7 +111,7 @@ def _split(plan: HeightPlan, jobs: Sequence[Job], works: Sequence[Work], people:
         }
         for turn in split.turns
     ]
-    return {"split": split, "said_split": split_text(split, people), "turns": turns, "problems": []}
+    return {"split": split, "split_summary": split_text(split, people), "turns": turns, "problems": []}
 
 
 def _named(problem: Problem, works: Mapping[str, Work]) -> str:
@@ -125,9 +125,9 @@ def _minutes(
     steps = step_minutes(works, build, recorded)
     found = minutes_left(steps)
     if not isinstance(found, Range):
-        return {"said_range": found[0].message, "said_learned": ""}
+        return {"range_summary": found[0].message, "learned_summary": ""}
     known = sum(1 for step in steps if step.off)
-    return {"said_range": range_text(found), "said_learned": learned_text(found, known)}
+    return {"range_summary": range_text(found), "learned_summary": learned_text(found, known)}
 
 
 def _drawn(works: Sequence[Work]) -> dict[str, object]:

@@ -7,10 +7,9 @@ from typing import Any
 from flask import Blueprint, render_template, request
 from flask.typing import ResponseReturnValue
 
-from app.core.builds.groups import NO_STEP
+from app.core.builds.groups import NO_STEP, begins_step
 from app.core.builds.snapshot import Entry, Snapshot
 from app.core.items.items import Fastener, Item
-from app.core.items.kinds import Kind
 from app.core.torque.wrenches import Wrench
 from app.store import crew
 from app.web.cards.act_forms import act_form
@@ -93,24 +92,23 @@ def index(nr: int) -> ResponseReturnValue:
 
 
 def _rows(build: Snapshot, shown: list[Entry], owned: Sequence[Wrench]) -> list[PutBackRow]:
-    rows: list[PutBackRow] = []
-    under: str | None = None
-    for entry in shown:
-        item = entry.item
-        begins = item.kind is not Kind.STEP and item.step != under
-        under = item.step
-        rows.append(
-            PutBackRow(
-                entry,
-                act_form(entry, build, owned),
-                _heading(build, item.step) if begins else None,
-                _where(build, entry),
-                _torque(item),
-                waits_text(build, item.id),
-                is_held=bool(waits_text(build, item.id)) or item.id in build.unavailable,
-            )
-        )
-    return rows
+    return [
+        _row(build, entry, owned, _heading(build, entry.item.step) if begins else None)
+        for entry, begins in zip(shown, begins_step(shown), strict=True)
+    ]
+
+
+def _row(build: Snapshot, entry: Entry, owned: Sequence[Wrench], heading: StepHeading | None) -> PutBackRow:
+    item, waits = entry.item, waits_text(build, entry.item.id)
+    return PutBackRow(
+        entry,
+        act_form(entry, build, owned),
+        heading,
+        _where(build, entry),
+        _torque(item),
+        waits,
+        is_held=bool(waits) or item.id in build.unavailable,
+    )
 
 
 def _heading(build: Snapshot, step_id: str) -> StepHeading:

@@ -1,4 +1,4 @@
-"""The server: its doors (listening sockets), and the loop that answers until it is told to stop."""
+"""The server: its listening sockets, and the loop that answers until it is told to stop."""
 
 import errno
 import socket
@@ -58,24 +58,24 @@ def listen(host: str, port: int) -> socket.socket:
         )[0]
     except OSError as error:
         raise PortError(f"{host} is not an address of this machine.") from error
-    door = socket.socket(family, kind, protocol)
+    listener = socket.socket(family, kind, protocol)
     try:
-        door.setsockopt(socket.SOL_SOCKET, _ALONE, 1)
-        door.bind(address)
-        door.listen(_WAITING_TO_BE_ACCEPTED)
+        listener.setsockopt(socket.SOL_SOCKET, _ALONE, 1)
+        listener.bind(address)
+        listener.listen(_WAITING_TO_BE_ACCEPTED)
     except OSError as error:
-        door.close()
+        listener.close()
         raise PortError(_why_shut(host, port, error)) from error
-    return door
+    return listener
 
 
-def open_free_doors(host: str, ports: Iterable[int]) -> list[socket.socket]:
+def listen_where_free(host: str, ports: Iterable[int]) -> list[socket.socket]:
     """Listen on those of the ports that are free."""
-    doors = []
+    listeners = []
     for port in ports:
         with suppress(PortError):
-            doors.append(listen(host, port))
-    return doors
+            listeners.append(listen(host, port))
+    return listeners
 
 
 class Server:
@@ -83,20 +83,20 @@ class Server:
 
     Args:
         app: The application.
-        doors: From `listen`, at least one; the server closes them.
+        listeners: From `listen`, at least one; the server closes them.
         threads: How many requests are worked on at once.
     """
 
     def __init__(
-        self, app: "WSGIApplication", doors: Sequence[socket.socket], *, threads: int = THREADS
+        self, app: "WSGIApplication", listeners: Sequence[socket.socket], *, threads: int = THREADS
     ) -> None:
-        self.ports = tuple(door.getsockname()[1] for door in doors)
+        self.ports = tuple(listener.getsockname()[1] for listener in listeners)
         self._stopping = threading.Event()
         self._map: dict[int, wasyncore.dispatcher] = {}
         self._tasks = create_server(
             app,
             map=self._map,
-            sockets=list(doors),
+            sockets=list(listeners),
             threads=threads,
             max_request_body_size=2 * BODY_LIMIT,
             max_request_header_size=_HEADER_LIMIT,

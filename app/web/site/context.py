@@ -69,7 +69,7 @@ def unit_of_work() -> AbstractContextManager[Session]:
 
 
 def visitor() -> Visitor:
-    """Return who asks; views behind the door always have one."""
+    """Return who asks; views that are not public always have one."""
     who: Visitor = g.visitor
     return who
 
@@ -125,18 +125,18 @@ def way_back(otherwise: str) -> str:
 
 
 def public(view: F) -> F:
-    """Let a view answer without a device key: the doors themselves."""
-    view.is_public = True  # type: ignore[attr-defined] # a mark for the gatekeeper
+    """Let a view answer without a device key: the login pages."""
+    view.is_public = True  # type: ignore[attr-defined] # read by `access`
     return view
 
 
 def owner_only(view: F) -> F:
     """Keep a view for the owner."""
-    view.is_owner_only = True  # type: ignore[attr-defined] # a mark for the gatekeeper
+    view.is_owner_only = True  # type: ignore[attr-defined] # read by `access`
     return view
 
 
 def checks_role_itself(view: F) -> F:
-    """Let a view decide itself about a device that may not write: the outbox, which keeps what comes."""
-    view.checks_role_itself = True  # type: ignore[attr-defined] # a mark for the gatekeeper
+    """Let a view decide itself about a device that may not write: where entries come in, all are kept."""
+    view.checks_role_itself = True  # type: ignore[attr-defined] # read by `access`
     return view

@@ -1,4 +1,4 @@
-"""The base of all forms: a typed door to the form library."""
+"""The base of all forms: typed access to the form library."""
 
 import re
 from collections.abc import Iterable

@@ -11,13 +11,12 @@ from sqlalchemy.orm import Session
 
 from app.core.builds.snapshot import Entry, Snapshot
 from app.core.items.items import OWNERS, End, lacks_words
-from app.core.items.journal import Line
 from app.core.items.kinds import ITEM_KINDS, Kind
 from app.core.problem import Problem
 from app.store.db.files import bundled
 from app.store.journal import append
 from app.store.plan.items import edit_item, set_edges
-from app.store.plan.places import place_named
+from app.store.plan.places import put_item
 from app.web.site.context import entry_of, now_text, reading, snapshot, unit_of_work, writer
 from app.web.site.form import RefusedError, read_number, status_of
 from app.web.site.wording import in_dialect
@@ -154,16 +153,5 @@ def _write(session: Session, build: Snapshot, entry: Entry, form: ItemForm, kind
         body = {"destiny": form.destiny.data, "reason": (form.note.data or "").strip()[:200]}
         line = dataclasses.replace(writer().line(entry.subject, "dispose", body), after=frozenset({line.id}))
         append(session, line, build_id=build.id, now=now_text())
-    _put(session, build, entry, form.place.data.strip() if form.place.data else "", line)
-
-
-def _put(session: Session, build: Snapshot, entry: Entry, name: str, seen: Line) -> None:
-    """Write down a new shelf place, if another one was typed."""
-    now_at = next(iter(build.place_path(entry.state.place.value)), "")
-    if name == now_at:
-        return
-    place_id = place_named(session, build.id, name, writer=writer(), now=now_text()).id if name else ""
-    line = dataclasses.replace(
-        writer().line(entry.subject, "move", {"place": place_id}), after=frozenset({seen.id})
-    )
-    append(session, line, build_id=build.id, now=now_text())
+    place = (form.place.data or "").strip()
+    put_item(session, build, entry.item.id, place, seen=line.id, writer=writer(), now=now_text())

@@ -2,14 +2,13 @@
 
 from flask import Blueprint, abort, flash, redirect, render_template, request, send_file, url_for
 from flask.typing import ResponseReturnValue
-from sqlalchemy import select
 from sqlalchemy.orm import Session
 
 from app.core.items.numbers import items_of
 from app.core.problem import Problem
-from app.store.db.models import Build, PhotoRow, Shows
+from app.store.db.models import Build, PhotoRow
 from app.store.intake.photos import picture_path
-from app.store.journal import append
+from app.store.intake.shown import give_photo
 from app.web.site.context import app_state, now_text, reading, snapshot, unit_of_work, writer
 
 bp = Blueprint("photos", __name__)
@@ -53,17 +52,10 @@ def give(photo_id: str) -> ResponseReturnValue:
             flash("No number was typed. Type the items' running numbers, such as 12 14.", "problem")
         else:
             subjects = [f"item:{item.id}" for item in items] + ([f"zone:{zone.id}"] if zone else [])
-            _show(session, photo, subjects)
+            give_photo(session, photo, subjects, writer=writer(), now=now_text())
             given = [f"#{item.number}" for item in items] + ([zone.label] if zone else [])
             flash(f"Given to {', '.join(given)}.", "done")
     return redirect(url_for("photos.tray", nr=nr))
-
-
-def _show(session: Session, photo: PhotoRow, subjects: list[str]) -> None:
-    there = set(session.scalars(select(Shows.subject).where(Shows.photo_id == photo.id)))
-    session.add_all(Shows(photo_id=photo.id, subject=subject) for subject in subjects if subject not in there)
-    line = writer().line(f"photo:{photo.id}", "give", {"shows": subjects})
-    append(session, line, build_id=photo.build_id, now=now_text())
 
 
 def _nr(session: Session, photo: PhotoRow) -> int:

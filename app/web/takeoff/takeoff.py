@@ -13,7 +13,8 @@ from app.core.tags import is_code, read_payload, shown
 from app.core.wording.items import KIND_HINTS, KIND_WORDS
 from app.store import crew, tags
 from app.store.db.clock import new_id
-from app.store.db.models import Build, JournalRow
+from app.store.db.models import Build
+from app.store.journal import last_added
 from app.store.plan.builds import layout
 from app.web.gates.gates import ahead
 from app.web.intake.entries import take_in
@@ -65,16 +66,7 @@ def _page(session: Session, build: Snapshot, *, code: str = "", typed: str = "",
 
 def carried_over(session: Session, build: Snapshot) -> dict[str, str]:
     """Return kind, zone and step of the last thing that this device took off."""
-    subject = session.scalar(
-        select(JournalRow.subject)
-        .where(
-            JournalRow.device == visitor().device, JournalRow.verb == "add", JournalRow.build_id == build.id
-        )
-        .where(JournalRow.subject.startswith("item:"))
-        .order_by(JournalRow.seq.desc())
-        .limit(1),
-    )
-    entry = build.entries.get((subject or "").partition(":")[2])
+    entry = build.entries.get(last_added(session, build.id, visitor().device))
     first_step = next((step.id for step in build.steps if step.direction == "both"), "")
     if entry is None:
         return {"kind": "connection", "zone": "", "step": first_step}

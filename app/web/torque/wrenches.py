@@ -134,14 +134,14 @@ def _page(
 ) -> str:
     with reading() as session:
         snapshot(session, nr)
-        drawer, known = wrenches(session), adapters(session)
+        owned, known = wrenches(session), adapters(session)
     if any(not problem.where for problem in problems):
-        _catch_up(wrench_form.wrench, wrench_form.rev, {kept.id: kept.rev for kept in drawer})
+        _catch_up(wrench_form.wrench, wrench_form.rev, {kept.id: kept.rev for kept in owned})
         _catch_up(adapter_form.adapter, adapter_form.rev, {kept.id: kept.rev for kept in known})
     day = today()
     return render_template(
         "torque/wrenches/index.html",
-        wrenches=[(kept, *_words(kept.wrench, day)) for kept in drawer],
+        wrenches=[(kept, *_words(kept.wrench, day)) for kept in owned],
         adapters=[(kept, _adapter_text(kept.adapter)) for kept in known],
         wrench_form=wrench_form,
         adapter_form=adapter_form,

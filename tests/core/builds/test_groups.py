@@ -6,7 +6,7 @@ from typing import Any
 
 import pytest
 
-from app.core.builds.groups import NO_ZONE, STEPS, by_zone, lines_by_step, lines_by_zone
+from app.core.builds.groups import NO_ZONE, STEPS, begins_step, by_zone, lines_by_step, lines_by_zone
 from app.core.items.kinds import Kind
 
 BUILD: Any = SimpleNamespace(
@@ -41,3 +41,11 @@ def test_no_row_is_lost_and_no_group_is_empty(zones: list[str]) -> None:
     groups = by_zone(BUILD, zones, lambda zone: zone)
     assert sorted(row for _, rows in groups for row in rows) == sorted(zones)
     assert all(rows for _, rows in groups)
+
+
+def test_a_step_is_headed_once_where_its_lines_begin_and_steps_head_nothing() -> None:
+    items = [line(1, step="a"), line(2, step="a"), line(3), line(4, step="a")]
+    rows = [*items, line(0, step="b", kind=Kind.STEP)]
+    assert begins_step(rows) == [True, False, True, True, False]
+    assert begins_step([line(1)]) == [True]
+    assert begins_step([]) == []

@@ -8,7 +8,7 @@ from app.core.items.items import DESTINIES, FATES
 from app.core.items.journal import Line
 from app.core.items.kinds import Act, Kind
 from app.core.items.state import fold
-from app.core.ledger.dispositions import DISPOSITIONS, disposition, tally
+from app.core.ledger.dispositions import DISPOSITIONS, disposition, reason_problem, tally
 from tests.core.items.lines import mark, say
 
 OFF = mark("a", Act.OFF)
@@ -65,3 +65,12 @@ def test_the_sum_of_the_dispositions_is_the_number_of_parts(
     counts = tally(states)
     assert sum(counts.values()) == len(parts)
     assert list(counts) == list(DISPOSITIONS)
+
+
+@pytest.mark.parametrize("destiny", ["left_out", "stays_on_old"])
+def test_what_does_not_go_back_needs_a_reason_and_the_rest_does_not(destiny: str) -> None:
+    problem = reason_problem(destiny, "")
+    assert problem is not None
+    assert problem.where == "reason"
+    assert reason_problem(destiny, "it is worn") is None
+    assert reason_problem("refit", "") is None

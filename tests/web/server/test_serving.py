@@ -8,7 +8,7 @@ from contextlib import closing, suppress
 import pytest
 from flask import Flask, request
 
-from app.web.server.serving import BODY_LIMIT, THREADS, PortError, Server, listen, open_free_doors
+from app.web.server.serving import BODY_LIMIT, THREADS, PortError, Server, listen, listen_where_free
 from tests.patience import seconds
 
 HERE = "127.0.0.1"
@@ -139,7 +139,7 @@ def test_an_address_of_another_machine_is_named_in_one_sentence() -> None:
 def test_of_the_ports_on_old_tags_the_free_ones_are_opened() -> None:
     with closing(listen(HERE, 0)) as taken:
         free = free_port()
-        doors = open_free_doors(HERE, [taken.getsockname()[1], free])
+        doors = listen_where_free(HERE, [taken.getsockname()[1], free])
 
         assert [door.getsockname()[1] for door in doors] == [free]
         for door in doors:

@@ -173,3 +173,59 @@ def test_every_module_is_called_by_a_noun_of_the_work() -> None:
     names = {path.stem for folder in (APP, ROOT / "tests") for path in folder.rglob("*.py")}
 
     assert not names & {"utils", "util", "helpers", "helper", "common", "manager", "service", "misc"}
+
+
+WITHOUT_OWN_TESTS = {
+    "__main__.py": "started as a process by tests/test_starting.py",
+    "core/problem.py": "a record without behaviour",
+    "core/torque/angles.py": "read through tests/core/torque/test_text.py",
+    "core/torque/bands.py": "read through tests/core/torque/test_text.py",
+    "core/torque/conditions.py": "read through tests/core/torque/test_text.py",
+    "core/torque/reading.py": "read through tests/core/torque/test_text.py",
+    "core/torque/refusals.py": "read through tests/core/torque/test_text.py",
+    "core/torque/tokens.py": "read through tests/core/torque/test_text.py",
+    "core/torque/values.py": "read through tests/core/torque/test_text.py",
+}
+"""Modules without a test module of their own, each with what tests it instead."""
+MOST_WITHOUT = 10
+
+
+def test_every_module_has_a_test_module_of_its_name() -> None:
+    modules = [path.relative_to(APP) for path in sorted(APP.rglob("*.py")) if path.name != "__init__.py"]
+    missing = [
+        f"tests/{module.parent.as_posix()}/test_{module.name} for app/{module.as_posix()}"
+        for module in modules
+        if module.as_posix() not in WITHOUT_OWN_TESTS
+        and not (ROOT / "tests" / module.parent / f"test_{module.name}").exists()
+    ]
+
+    assert not missing, "These are missing:\n" + "\n".join(missing)
+
+
+def test_few_modules_are_without_a_test_module_and_each_is_there_and_needs_its_exception() -> None:
+    assert len(WITHOUT_OWN_TESTS) <= MOST_WITHOUT
+    for module in WITHOUT_OWN_TESTS:
+        path = Path(module)
+        assert (APP / path).exists(), f"app/{module} is gone: take it out of the exceptions"
+        own = ROOT / "tests" / path.parent / f"test_{path.name}"
+        assert not own.exists(), f"{own.relative_to(ROOT)} is there now: take app/{module} out"
+
+
+def test_a_test_module_named_after_no_module_of_its_package_tests_a_whole_behaviour() -> None:
+    """Hold the reverse loosely: a renamed module must not leave its tests behind under the old name."""
+    behaviours = {
+        *("core/torque/test_bad_input.py", "core/torque/test_wrench_extension.py"),
+        "store/plan/test_layouts.py",
+        *("web/cards/test_fluids.py", "web/lists/test_procedures.py", "web/takeoff/test_tags.py"),
+        *("web/site/test_escaping.py", "web/site/test_forgery.py", "web/site/test_headers.py"),
+        "web/site/test_roles.py",
+    }
+    rooms = [ROOT / "tests" / room for room in MAY_IMPORT]
+    tests = [path for room in rooms for path in sorted(room.rglob("test_*.py"))]
+    nameless = {
+        path.relative_to(ROOT / "tests").as_posix()
+        for path in tests
+        if not (APP / path.relative_to(ROOT / "tests").parent / path.name.removeprefix("test_")).exists()
+    }
+
+    assert nameless == behaviours

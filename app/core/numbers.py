@@ -72,7 +72,8 @@ def mixed_fraction(value: float, largest: int = 64) -> str:
         largest: The largest denominator that is written, [-]; what does not fit is written as a decimal.
     """
     exact = Fraction(value).limit_denominator(largest)
-    if abs(float(exact) - value) > 1e-6:  # noqa: PLR2004 - inch sizes are told apart by 1/64
+    halved = exact.denominator & (exact.denominator - 1) == 0  # nobody writes tenths of an inch as a fraction
+    if not halved or abs(float(exact) - value) > 1e-6:  # noqa: PLR2004 - inch sizes are told apart by 1/64
         return f"{value:g}"
     whole, rest = divmod(exact, 1)
     return "-".join(str(piece) for piece in (whole, rest) if piece) or "0"

@@ -52,7 +52,7 @@ def test_a_torque_without_a_unit_is_refused_with_the_units_offered_and_all_kept(
 def test_a_field_out_of_range_is_refused_and_the_rest_kept(garage: Garage, field: str, value: str) -> None:
     item = garage.item("fastener")
     before = garage.everything()
-    answer = garage.describe(item, **{"note": "keep this", "seal": "copper paste", field: value})
+    answer = garage.describe(item, **{"note": "keep this", "threadlock": "copper paste", field: value})
 
     assert answer.status_code == 422
     assert 'class="problems" role="alert"' in answer.text
@@ -204,3 +204,11 @@ def test_the_list_tells_things_without_words_apart_by_tag_and_zone(garage: Garag
     assert f"{code[:3]}-{code[3:]} · " in page
     assert "lacks: name, " in page
     assert "1 lacks words" in page
+
+
+def test_a_page_that_was_open_during_the_upgrade_keeps_what_locks_the_thread(garage: Garage) -> None:
+    item = garage.item("fastener", name="Bolts", threadlock="medium")
+    assert '"threadlock": "medium"' in garage.one("SELECT detail FROM item WHERE id = ?", item)
+
+    garage.describe(item, seal="high")
+    assert '"threadlock": "high"' in garage.one("SELECT detail FROM item WHERE id = ?", item)

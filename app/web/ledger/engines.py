@@ -76,7 +76,7 @@ def _with_choices(build: Snapshot, form: NewForm) -> NewForm:
         form.step.data = next(
             (s.id for s in reversed(back) if s.height == "bench" and s.direction == "on_only"), ""
         )
-    form.item.data = form.item.data or new_id()
+    form.item.data = sent_id(form.item.data)
     return form
 
 

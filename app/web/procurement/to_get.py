@@ -17,7 +17,6 @@ from app.core.money import Money, plain_amount
 from app.core.problem import Problem
 from app.core.procurement.outstanding import Outstanding, prices
 from app.core.procurement.to_get import GetLine, may_be_one_time
-from app.store.db.clock import new_id
 from app.store.procurement.outstanding import end_outstanding, save_outstanding
 from app.web.procurement.outstanding import change, need_id
 from app.web.procurement.outstanding_form import OutstandingForm, read_outstanding, set_field_errors
@@ -62,7 +61,7 @@ def _page(build: Snapshot, form: WishForm, problems: Sequence[Problem] = ()) -> 
         ("due", "Due"),
     ):
         form[name].label.text = label
-    form.wait.data = form.wait.data or new_id()
+    form.wait.data = sent_id(form.wait.data)
     lines = build.to_get
     return render_template(
         "procurement/to_get/index.html",

@@ -120,6 +120,8 @@ def with_choices(form: ItemForm, build: Snapshot) -> ItemForm:
     """Return the form with the build's zones and steps to choose from."""
     form.zone.choices = choices([("", "not yet"), *((z.id, f"{z.label} ({z.level})") for z in build.zones)])
     form.step.choices = choices([("", "not yet"), *((s.id, in_dialect(s.name)) for s in build.steps)])
+    if "seal" in request.form and "threadlock" not in request.form:
+        form.threadlock.data = request.form["seal"]  # from a page that was open during an upgrade
     form.destiny.validate_choice = "destiny" in request.form  # only a part's page asks for it
     return form
 
@@ -197,10 +199,6 @@ def typed_item(entry: Entry, form: ItemForm, kind: Kind) -> Item:
     """Return the item as the form says it."""
     values = {key: value for key, value in form.data.items() if value is not None}
     values = {k: v.strip() if isinstance(v, str) else v for k, v in values.items()}
-    if "threadlock" not in request.form:
-        values["threadlock"] = request.form.get("seal", "").strip()[
-            :80
-        ]  # of a page open since an earlier version
     values |= {key: float(values[key]) for key in ("weight_kg", "capacity_l") if key in values}
     values["passes"] = read_number(values.get("passes", "1")) or 1
     if kind is Kind.CONNECTION:

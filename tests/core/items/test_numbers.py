@@ -16,21 +16,8 @@ ITEMS = (NUTS, HOSE, LID)
 @pytest.mark.parametrize(
     "typed",
     [
-        "44",
-        "#44",
-        " # 44 ",
-        "no. 44",
-        "No 44",
-        "nr. 44",
-        "number 44",
-        "item #44",
-        "item no. 44",
-        "044",
-        "44 nuts",
-        "#44 Manifold nuts",
-        "44 manifold",
-        "44 fastener",
-        "44 nut",
+        *("44", "#44", " # 44 ", "no. 44", "No 44", "nr. 44", "number 44", "item #44", "item no. 44", "044"),
+        *("44 nuts", "#44 Manifold nuts", "44 manifold", "44 fastener", "44 nut"),
     ],
 )
 def test_one_item_is_meant_by_its_number_however_it_is_typed(typed: str) -> None:

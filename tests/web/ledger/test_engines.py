@@ -8,6 +8,7 @@ from typing import Any
 import pytest
 from werkzeug.test import TestResponse
 
+from app.core.ids import is_id
 from tests.web.conftest import Garage
 
 
@@ -169,3 +170,20 @@ def test_what_is_not_there_is_not_found_and_a_wrong_method_refused(garage: Garag
     assert garage.owner.post(f"/i/{step}/answer", destiny="refit").status_code == 404
     assert garage.owner.post("/b/1/leaving").status_code == 405
     assert garage.owner.post("/b/1/undecided").status_code == 405
+
+
+@pytest.mark.parametrize("sent", ["", "/" * 32, "é" * 32, "G" * 32, "a" * 31, "../../" + "a" * 26])
+def test_a_new_part_sent_with_an_id_that_is_none_has_a_card_all_the_same(garage: Garage, sent: str) -> None:
+    fields = {"name": "Bracket", "kind": "part", "zone": "", "step": ""}
+    made = garage.helper.post("/b/1/engines", **fields, item=sent)
+
+    assert made.status_code == 302
+    assert "Bracket" in words(garage.helper.get(made.headers["Location"]))
+    assert is_id(garage.one("SELECT id FROM item"))
+
+
+def test_a_form_shown_again_carries_an_id_and_not_what_was_sent(garage: Garage) -> None:
+    page = garage.helper.post("/b/1/engines", name="", kind="part", item="G" * 32)
+
+    assert page.status_code == 422
+    assert "G" * 32 not in page.text

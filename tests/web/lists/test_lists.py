@@ -3,12 +3,18 @@
 import csv
 import io
 import re
+from dataclasses import replace
+from html import unescape
 from io import BytesIO
 from typing import Any
 
 import pytest
 
+from app.core.items.kinds import Kind
+from app.core.lists import columns
+from app.core.lists.column import Column, Of
 from app.core.lists.columns import TABLE
+from app.core.lists.forms import Text
 from tests.web.conftest import Garage
 
 COLUMNS = tuple(column.name for column in TABLE.all if column.always)
@@ -134,3 +140,24 @@ def test_an_unknown_build_has_no_list(garage: Garage) -> None:
     assert garage.owner.get("/b/9/list").status_code == 404
     assert garage.owner.get("/b/9/list.csv").status_code == 404
     assert garage.owner.post("/b/9/list", text=LIST).status_code == 404
+
+
+def test_the_page_tells_every_column_that_is_declared(
+    garage: Garage, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    made_up = Column("washers", "from the head down", Of.DETAIL, "washers", Text(), kinds=(Kind.FASTENER,))
+    monkeypatch.setattr(columns, "TABLE", replace(TABLE, all=(*TABLE.all, made_up)))
+    page = unescape(garage.owner.get("/b/1/list").text)
+
+    assert "<b>washers</b>: from the head down (fastener; else kept in the note)" in page
+    assert "<b>height</b>: where the vehicle stands: wheels, stands, lift, ground, bench" in page
+    for column in TABLE.all:
+        assert f"<b>{column.name}</b>: {column.help}</li>" in page
+
+
+def test_a_list_with_the_heading_thread_lock_fills_that_field(garage: Garage) -> None:
+    garage.owner.post("/b/1/list", text="kind,name,thread lock\nbolt,Bolts,medium\n", what="put")
+
+    assert '"threadlock": "medium"' in garage.one("SELECT detail FROM item")
+    bolts = garage.one("SELECT id FROM item")
+    assert "medium" in garage.owner.get(f"/i/{bolts}").text

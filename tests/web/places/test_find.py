@@ -1,5 +1,9 @@
 """Finding with half a code, and with a word that is not spelled as it is here."""
 
+from urllib.parse import quote
+
+import pytest
+
 from tests.web.conftest import Garage
 
 
@@ -19,3 +23,13 @@ def test_a_misspelled_word_is_answered_with_the_nearest_one(garage: Garage) -> N
     assert "Did you mean" in page
     assert "q=alternator+bracket" in page
     assert "Nothing here has «zzzz»" in garage.owner.get("/b/1/find?q=zzzz").text
+
+
+@pytest.mark.parametrize(
+    ("asked", "is_item"), [("#1", True), ("no. 1", True), ("1 lid", True), ("1 mm", False)]
+)
+def test_a_number_with_other_words_is_looked_for_as_words(
+    garage: Garage, asked: str, *, is_item: bool
+) -> None:
+    garage.item("part", name="Lid")
+    assert garage.owner.get(f"/b/1/find?q={quote(asked)}").status_code == (302 if is_item else 200)

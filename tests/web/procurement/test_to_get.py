@@ -10,6 +10,8 @@ from io import StringIO
 import pytest
 from werkzeug.test import TestResponse
 
+from app.core.csv_lines import open_cell
+from app.core.ids import is_id
 from tests.web.conftest import Garage
 
 PAGE = "/b/1/to-get"
@@ -162,6 +164,36 @@ def test_the_table_has_every_line_and_no_formula(garage: Garage) -> None:
         ("", "Head bolts: M10x1.5x90", "4 ×"),
     ]
     assert (rows[0]["price"], rows[0]["currency"], rows[0]["due"]) == ("8.90", "EUR", "2031-05-12")
+
+
+@pytest.mark.parametrize("what", ["=1+1", "+1", "-1", "@a", "＝1", "'=1"])
+def test_the_table_and_the_list_guard_a_cell_alike(garage: Garage, what: str) -> None:
+    garage.helper.post(PAGE, **{**GLOVES, "what": what, "at_whom": f"\xa0{what}"})
+    _, row = csv.reader(StringIO(garage.onlooker.get(f"{PAGE}.csv").text.removeprefix("\ufeff")))
+
+    assert row[0] in {f"'\xa0{what}", f"'{what}"}
+    assert row[1] == f"'{what}"
+    assert open_cell(row[1]) == what
+
+
+@pytest.mark.parametrize("number", ["1", "#1", "no. 1", "1 bolts"])
+def test_a_wish_is_for_the_item_that_is_typed_in_any_of_its_ways(garage: Garage, number: str) -> None:
+    item = bolts(garage)
+    assert garage.helper.post(PAGE, **GLOVES, number=number).status_code == 302
+    assert garage.one("SELECT subject FROM outstanding") == f"item:{item}"
+
+
+@pytest.mark.parametrize("number", ["7", "1 hoses", "bolts", "1, 2"])
+def test_a_wish_for_no_item_or_for_two_is_asked_again(garage: Garage, number: str) -> None:
+    bolts(garage)
+    assert garage.helper.post(PAGE, **GLOVES, number=number).status_code == 422
+    assert garage.one("SELECT count(*) FROM outstanding") == 0
+
+
+@pytest.mark.parametrize("sent", ["é" * 32, "G" * 32, "a" * 31])
+def test_a_wish_sent_with_an_id_that_is_none_has_one(garage: Garage, sent: str) -> None:
+    garage.helper.post(PAGE, **GLOVES, wait=sent)
+    assert is_id(garage.one("SELECT id FROM outstanding"))
 
 
 def test_the_owner_chooses_the_currency_and_written_prices_keep_theirs(garage: Garage) -> None:

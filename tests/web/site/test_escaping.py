@@ -52,7 +52,7 @@ def test_markup_typed_into_every_field_is_shown_as_text_on_every_page(garage: Ga
             "end_owner": ["vehicle", "part"],
         },
         "fastener": dict.fromkeys(
-            ("strength", "head", "washers", "seal", "torque_source", "look_alike"), EVIL[:20]
+            ("strength", "head", "washers", "threadlock", "torque_source", "look_alike"), EVIL[:20]
         ),
         "part": {"condition": EVIL},
         "locator": {"type": EVIL},

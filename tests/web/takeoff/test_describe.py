@@ -123,3 +123,11 @@ def test_the_list_tells_things_without_words_apart_by_tag_and_zone(garage: Garag
     assert f"{code[:3]}-{code[3:]} · " in page
     assert "lacks: name, " in page
     assert "1 lacks words" in page
+
+
+def test_a_page_that_was_open_during_the_upgrade_keeps_what_locks_the_thread(garage: Garage) -> None:
+    item = garage.item("fastener", name="Bolts", threadlock="medium")
+    assert '"threadlock": "medium"' in garage.one("SELECT detail FROM item WHERE id = ?", item)
+
+    garage.describe(item, seal="high")
+    assert '"threadlock": "high"' in garage.one("SELECT detail FROM item WHERE id = ?", item)

@@ -35,7 +35,7 @@ ENDS: dict[str, Any] = {
 def test_a_field_out_of_range_is_refused_and_the_rest_kept(garage: Garage, field: str, value: str) -> None:
     item = garage.item("fastener")
     before = garage.everything()
-    answer = garage.describe(item, **{"note": "keep this", "seal": "copper paste", field: value})
+    answer = garage.describe(item, **{"note": "keep this", "threadlock": "copper paste", field: value})
 
     assert answer.status_code == 422
     assert 'class="problems" role="alert"' in answer.text

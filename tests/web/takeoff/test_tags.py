@@ -53,6 +53,20 @@ def test_a_blank_tag_is_given_to_an_item_or_a_place_that_is_there(garage: Garage
     assert garage.helper.get(f"/T/{code}").headers["Location"] == f"/places/{place}"
 
 
+def test_a_places_whole_name_goes_before_a_number_with_words_behind_it(garage: Garage) -> None:
+    item = garage.item("part", name="Crate lid")
+    garage.owner.post("/b/1/places", name="1 crate")
+    place = garage.one("SELECT id FROM place")
+    for wanted, subject in (
+        ("1 crate", f"place:{place}"),
+        ("no. 1", f"item:{item}"),
+        ("1 lid", f"item:{item}"),
+    ):
+        code = garage.blank()
+        assert garage.helper.post(f"/T/{code}/give", to=wanted).status_code == 302
+        assert garage.one("SELECT subject FROM tag WHERE code = ?", code) == subject
+
+
 def test_a_tag_is_not_given_to_what_is_not_there_nor_under_a_code_that_is_none(garage: Garage) -> None:
     garage.item()
     before = garage.everything()

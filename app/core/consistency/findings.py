@@ -4,6 +4,8 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from enum import StrEnum
 
+from app.core.ledger.ledger import Reason
+
 
 class Verdict(StrEnum):
     """`IMPOSSIBLE` cannot be true and is put right by a mark; `ASKS` is closed by an answer."""
@@ -64,3 +66,11 @@ def _is_answered(finding: Finding, said: Mapping[str, list[FindingAnswer]]) -> b
     if finding.verdict is Verdict.IMPOSSIBLE:
         return False
     return any(set(answer.seen) == set(finding.seen) for answer in said.get(finding.key, ()))
+
+
+def reopened(findings: Iterable[Finding]) -> dict[str, tuple[Reason, ...]]:
+    """Return for each line that findings reopen the reasons, to stand beside those of `why_open`."""
+    found: dict[str, list[Reason]] = {}
+    for finding in findings:
+        found.setdefault(finding.item, []).append(Reason(finding.code, finding.positions))
+    return {item: tuple(reasons) for item, reasons in found.items()}

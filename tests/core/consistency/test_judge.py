@@ -8,15 +8,15 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from app.core.consistency.findings import Finding, FindingAnswer, Verdict, unanswered
+from app.core.consistency.findings import Finding, FindingAnswer, Verdict, reopened, unanswered
 from app.core.consistency.judge import judge
 from app.core.consistency.scene import Expected, Scene, Seen
 from app.core.consistency.times import times_of
-from app.core.items.items import DETAIL, Edge, Fastener, Fluid, Item
+from app.core.items.items import DETAIL, Edge, Fastener, Fluid, Item, Part
 from app.core.items.journal import Line
 from app.core.items.kinds import Kind
 from app.core.items.state import fold
-from app.core.ledger.ledger import why_open, work_act
+from app.core.ledger.ledger import Reason, why_open, work_act
 from app.core.phases.phases import fold_phases
 from app.core.phases.roles import Role
 from app.core.phases.routes import Route
@@ -33,7 +33,7 @@ IMPOSSIBLE, ASKS = Verdict.IMPOSSIBLE, Verdict.ASKS
 
 
 def thing(item_id: str, kind: Kind = Kind.PART, **over: Any) -> Item:
-    detail = over.pop("detail", None) or DETAIL[kind]()
+    detail = over.pop("detail", None) or DETAIL.get(kind, Part)()
     return replace(Item(item_id, 1, kind, item_id, n=1, detail=detail), **over)
 
 
@@ -242,6 +242,10 @@ def test_nuts_kept_on_their_studs_while_the_engine_is_out_are_no_fault() -> None
 LATE = judge(scene(COVER, ["cover off", "gasket off", "cover placed", "gasket placed"], edges=SEALED))
 
 
+def test_a_finding_reopens_its_line_with_a_reason_of_its_own() -> None:
+    assert reopened(LATE) == {"cover": (Reason("sealed-after"),)}
+
+
 @pytest.mark.parametrize(
     ("person", "reason", "seen", "closes"),
     [
@@ -297,6 +301,18 @@ def test_no_marks_of_any_phones_end_at_zero_with_a_finding_unanswered(said: list
     agree = all(not p.disagree for each in played.standing for p in each.state.positions)
     if is_zero and agree and _is_in_one_row(played):
         assert bool(played.open_findings) == world.wrong()
+
+
+@given(st.permutations(MARKS[1::2]), st.lists(st.sampled_from(MARKS), max_size=4))
+@settings(max_examples=150, deadline=None)
+def test_at_zero_the_judge_speaks_exactly_where_the_mechanic_does(order: list[str], more: list[str]) -> None:
+    played, world = Played(Route.NONE, CREW), World("none", CREW)
+    for move in [*MARKS[::2], *more, *order]:
+        played.do(move)
+        world.do(move)
+
+    assert not any(why_open(each.item, each.state) for each in played.standing)
+    assert bool(played.open_findings) == world.wrong()
 
 
 def _is_in_one_row(played: Played) -> bool:

@@ -63,13 +63,17 @@ def gate_subject(build: str, key: str) -> str:
 
 @dataclass(frozen=True, slots=True)
 class GateAnswer:
-    """What was answered to a question, by whom; `disagree` where two that had not seen each other differ."""
+    """What was answered to a question, by whom; `disagree` where two that had not seen each other differ.
+
+    `seen` are the lines of things that it speaks of; `None` in folders of earlier versions.
+    """
 
     value: Any
     person: str = ""
     at: str = ""
     line: str = ""
     disagree: bool = False
+    seen: tuple[str, ...] | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -173,7 +177,9 @@ def _answer(heads: Sequence[Line]) -> GateAnswer:
     said = {json.dumps(line.body.get("value"), sort_keys=True) for line in heads}
     last = max(heads, key=lambda line: line.seq)
     value = None if len(said) > 1 else last.body.get("value")
-    return GateAnswer(value, last.person, last.at, last.id, disagree=len(said) > 1)
+    seen = last.body.get("seen")
+    named = tuple(map(str, seen)) if isinstance(seen, list | tuple) else None
+    return GateAnswer(value, last.person, last.at, last.id, disagree=len(said) > 1, seen=named)
 
 
 def _pass(line: Line) -> Pass:

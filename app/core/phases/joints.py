@@ -67,11 +67,15 @@ def _why_group(item: Item, sides: Sides) -> str:
     crosses = sides.crosses(sides.joined(item))
     if crosses is not None:
         return JOINS if crosses else ""
-    role = sides.role(item)
-    if role is Role.NONE:
+    if sides.role(item) is Role.NONE:
         return UNKNOWN
-    parts = role is Role.MATING and mates_in_vehicle(sides.out)
-    return JOINS if parts or role in _TIES_BY_ROLE else ""
+    return JOINS if ties_by_role(item, sides) else ""
+
+
+def ties_by_role(item: Item, sides: Sides) -> bool:
+    """Tell whether the role of a thing's step says that it ties what leaves to what stays."""
+    role = sides.role(item)
+    return role in _TIES_BY_ROLE or (role is Role.MATING and mates_in_vehicle(sides.out))
 
 
 def _tie_of_connection(item: Item, state: ItemState, sides: Sides) -> Tie:

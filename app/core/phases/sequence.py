@@ -52,7 +52,11 @@ def _why_untrue(
         Verb.HOOK_UP: ((Place.GONE in at, "is-gone"),),
         Verb.RISE: ((Place.GONE in at, "is-gone"), (Place.HANGING in at, "hangs-already")),
         Verb.SET_DOWN: ((Place.IN in at, "not-risen"),),
-        Verb.LIFT_IN: ((Place.GONE in at, "is-gone"), (Place.IN in at, "in-already")),
+        Verb.LIFT_IN: (
+            (Place.GONE in at, "is-gone"),
+            (Place.IN in at, "in-already"),
+            (_is_taken(made, here, units), "other-in"),
+        ),
         Verb.LANDED: ((at != {Place.IN}, "not-lifted-in"), (False in hooked, "landed-already")),
         Verb.MATING: (
             (True in together, "mated-already"),
@@ -66,6 +70,16 @@ def _why_untrue(
     found = next((code for is_wrong, code in wrong.get(made.verb, ()) if is_wrong), "")
     late = movable and made.round > max(rounds[unit] for unit in movable) + (made.verb is Verb.RISE)
     return found or ("round-ahead" if late else "")
+
+
+def _is_taken(made: Milestone, here: Mapping[Register, Any], units: Units) -> bool:
+    """Tell whether another of a kind is still where one is lifted in."""
+    return any(
+        other.kind is units.kind(unit) and other.id not in made.units and here[PLACE, other.id] is Place.IN
+        for unit in made.units
+        for other in units.known
+        if other.kind is not UnitKind.VEHICLE
+    )
 
 
 def _is_engineless(here: Mapping[Register, Any], units: Units) -> bool:

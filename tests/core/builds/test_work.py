@@ -89,11 +89,11 @@ def test_steps_that_hold_each_other_crosswise_are_cut(garage: Garage) -> None:
     tie(garage, d, c)
     found = works(garage)
     assert {key: work.lines for key, work in found.items()} == {
-        "Clear the in 1/2": (c,), "Harness and  1/1": (d, b), "Clear the in 2/2": (a,),
+        "Harness and  1/2": (b,), "Clear the in 1/2": (c,), "Harness and  2/2": (d,), "Clear the in 2/2": (a,),
     }  # fmt: skip
-    assert found["Harness and  1/1"].job.after == {c}
-    assert found["Clear the in 2/2"].job.after == {d}
-    assert [work.job.minutes for work in found.values()] == [22, 90, 22]
+    assert found["Harness and  2/2"].job.after == {c}
+    assert found["Clear the in 2/2"].job.after == {b}
+    assert [work.job.minutes for work in found.values()] == [45, 22, 45, 22]
 
 
 def test_the_bench_asks_for_no_height_and_what_has_no_step_for_five_minutes(garage: Garage) -> None:

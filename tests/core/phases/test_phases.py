@@ -171,6 +171,7 @@ def test_undoing_one_keeps_the_later_ones_and_names_those_that_cannot_be_any_mor
     [
         (("rise old", "left old", "rise old"), "is-gone"),
         (("lift_in old",), "in-already"),
+        (("lift_in new",), "other-in"),
         (("landed old",), "landed-already"),
         (("mating old gearbox",), "mated-already"),
         (("parting new gearbox",), "apart-already"),

@@ -1,0 +1,160 @@
+"""What the ledger answers, what is asked of people, when an answer lapses, who accepts a departure."""
+
+from dataclasses import replace
+from typing import Any
+
+import pytest
+
+from app.core.gates.answered import asked_of_people, has_lapsed, speaks_of
+from app.core.gates.by_phase import lines_for
+from app.core.gates.departures import departures
+from app.core.gates.facts import Acceptance, BuildFacts
+from app.core.gates.gates import Gate, GateAnswer, GateFacts, Pass, fold_gate
+from app.core.gates.measured import Question
+from app.core.items.items import Fluid, Item, Locator
+from app.core.items.journal import Line
+from app.core.items.kinds import Act, Kind
+from app.core.phases.barriers import barriers
+from app.core.phases.phases import fold_phases
+from app.core.phases.roles import Role
+from app.core.phases.routes import Route
+from app.core.phases.sides import Sides
+from app.core.phases.units import usual_units
+from tests.core.ledger.standing import Stands, item, stands
+
+KEYS = ("temporaries", "fluids", "dowels", "primed", "gearbox_propped", "neutral")
+GATE = Gate("start", "", "", "all", tuple(Question(key, key) for key in KEYS))
+
+
+def facts(*lines: Stands, route: Route = Route.NONE, **over: Any) -> BuildFacts[Stands]:
+    items = {line.item.id: line.item for line in lines}
+    sides = Sides(usual_units(), route, route, items, roles={"prime": Role.PRIME})
+    return BuildFacts(lines, fold_phases(sides.units, []), sides, barriers(items.values(), sides, {}), **over)
+
+
+def answers(*lines: Stands, route: Route = Route.NONE) -> dict[str, bool]:
+    return {each.question: each.is_yes for each in lines_for(GATE, facts(*lines, route=route)).answered}
+
+
+def temporary(item_id: str, *acts: Act, name: str = "Rag") -> Stands:
+    return stands(item(Kind.TEMPORARY, item_id, name=name), *acts)
+
+
+def fluid(*acts: Act, bleeds: bool = False) -> Stands:
+    return stands(item(Kind.FLUID, "f", detail=Fluid("coolant", bleeds=bleeds)), *acts)
+
+
+def dowel(n: int | None, *acts: Act) -> Stands:
+    return stands(item(Kind.LOCATOR, "d", name="Dowel", n=n, detail=Locator()), *acts)
+
+
+@pytest.mark.parametrize(
+    ("line", "key", "expected"),
+    [
+        (temporary("t", Act.FITTED), "temporaries", False),
+        (temporary("t", Act.FITTED, Act.OUT), "temporaries", True),
+        (temporary("t"), "temporaries", None),
+        (fluid(Act.DRAINED), "fluids", False),
+        (fluid(Act.DRAINED, Act.FILLED), "fluids", True),
+        (fluid(Act.DRAINED, Act.FILLED, bleeds=True), "fluids", True),
+        (fluid(), "fluids", None),
+        (dowel(2, Act.OFF), "dowels", False),
+        (dowel(2, Act.OFF, Act.COUNTED_IN), "dowels", True),
+        (dowel(None, Act.OFF), "dowels", None),
+        (stands(item(Kind.STEP, "prime"), Act.DONE), "primed", True),
+    ],
+)  # fmt: skip
+def test_what_the_ledger_knows_it_answers_itself(line: Stands, key: str, expected: bool | None) -> None:
+    look = lines_for(GATE, facts(line))
+
+    assert answers(line).get(key) is expected
+    assert (key in {each.key for each in look.asked}) is (expected is None)
+
+
+def test_six_rags_in_answer_no_and_keep_the_gate_shut() -> None:
+    look = lines_for(GATE, facts(*(temporary(str(n), Act.FITTED) for n in range(6))))
+    answer = next(each for each in look.answered if each.question == "temporaries")
+
+    assert answer.because == tuple("012345")
+    assert not look.is_clear
+
+
+def test_a_gearbox_that_leaves_with_the_engine_needs_no_prop_and_one_that_stays_has_one_or_is_asked() -> None:
+    prop = temporary("p", Act.FITTED, name="Gearbox prop")
+    assert answers(route=Route.TOGETHER_UP)["gearbox_propped"] is True
+    assert "gearbox_propped" not in answers(route=Route.ENGINE_UP)
+    assert answers(prop, route=Route.ENGINE_UP)["gearbox_propped"] is True
+
+
+CLEAN = GateFacts(passes=(Pass("p", "Ada", ""),), newest=frozenset({"p"}))
+NEW = replace(GATE, questions=(Question("neutral", ""), Question("brand_new", "")))
+
+
+@pytest.mark.parametrize(
+    ("told", "then", "asked"),
+    [
+        (GateFacts(), None, ["neutral", "brand_new"]),
+        (CLEAN, None, ["neutral"]),
+        (CLEAN, frozenset({"neutral", "brand_new"}), ["neutral", "brand_new"]),
+        (replace(CLEAN, passes=(Pass("p", "Ada", "", ("x",)),)), None, ["neutral", "brand_new"]),
+    ],
+)
+def test_a_question_new_in_a_version_turns_no_gate_red_that_was_passed(
+    told: GateFacts, then: frozenset[str] | None, asked: list[str]
+) -> None:
+    found = asked_of_people(NEW, facts(told=told, asked_then=then), set())
+    assert [each.key for each in found] == asked
+
+
+def test_an_answer_lapses_when_a_thing_that_it_speaks_of_changes() -> None:
+    brake = stands(item(Kind.PART, "b", name="Brake caliper"), Act.OFF, Act.PLACED)
+    hose = stands(item(Kind.PART, "h", name="Hose"), Act.OFF)
+    seen = speaks_of("brakes", [brake, hose])
+    body = {"question": "brakes", "value": "yes", "seen": list(seen)}
+    answer = fold_gate([Line("a", "gate:1", "answer", body, frozenset(), "Ada")]).answers["brakes"]
+    again = stands(brake.item, Act.OFF, Act.PLACED, Act.OFF)
+
+    assert seen == brake.state.tips
+    assert not has_lapsed("brakes", answer, [brake, hose])
+    assert has_lapsed("brakes", answer, [again, hose])
+    assert not has_lapsed("brakes", GateAnswer("yes"), [again])
+
+
+STRAP = stands(item(item_id="s", critical=True), Act.UNUSED)
+TIPS = STRAP.state.tips
+
+
+def accepted(
+    person: str, *, owner: bool = False, reason: str = "none here", day: str = "2026-05-01", **over: Any
+) -> Acceptance:
+    return Acceptance("s", person, owner, reason, over.pop("seen", TIPS), day, **over)
+
+
+@pytest.mark.parametrize(
+    ("said", "missing"),
+    [
+        ([], ("owner", "reason", "second-person")),
+        ([accepted("Ben")], ("owner", "reason", "second-person")),
+        ([accepted("Ada", owner=True, reason=" ")], ("reason", "second-person")),
+        ([accepted("Ada", owner=True)], ("second-person",)),
+        ([accepted("Ada", owner=True), accepted("Ben")], ()),
+        ([accepted("Ada", owner=True), accepted("Ada", alone=True)], ("second-person",)),
+        ([accepted("Ada", owner=True), accepted("Ada", alone=True, day="2026-05-02")], ()),
+        ([accepted("Ada", owner=True), accepted("Ben", seen=("old",))], ("second-person",)),
+    ],
+)
+def test_a_critical_thing_left_away_needs_the_owner_a_reason_and_a_second_person(
+    said: list[Acceptance], missing: tuple[str, ...]
+) -> None:
+    (found,) = departures(facts(STRAP, acceptances=tuple(said)))
+
+    assert (found.what, found.missing) == ("unused", missing)
+    assert found.alone is (len(said) == 2 and said[1].alone and not missing)
+
+
+def test_what_is_no_longer_critical_is_listed_and_what_never_was_is_not() -> None:
+    plain: Item = item(item_id="s")
+    line = stands(plain, Act.OFF, Act.SEATED, Act.LATCHED, Act.ROUTED)
+
+    assert departures(facts(line)) == ()
+    assert [each.what for each in departures(facts(line, once_critical=frozenset({"s"})))] == ["not_critical"]

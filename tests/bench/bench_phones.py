@@ -17,6 +17,7 @@ import time
 import urllib.parse
 from collections.abc import Sequence
 from dataclasses import dataclass, field
+from functools import partial
 from multiprocessing.connection import Connection
 from pathlib import Path
 from statistics import median, quantiles
@@ -93,9 +94,9 @@ def work(port: int, phone: Told, until: float, chance: float) -> None:
             "subject": f"item:{item}", "body": {"act": act}, "after": list(after),
         }  # fmt: skip
         for what, ask in (
-            ("card", lambda: asked.get(f"/i/{item}")),
-            ("mark", lambda: asked.post("/lines", {"entry": json.dumps(entry)}, token[1])),
-            ("list", lambda: asked.get("/b/1/put-back")),
+            ("card", partial(asked.get, f"/i/{item}")),
+            ("mark", partial(asked.post, "/lines", {"entry": json.dumps(entry)}, token[1])),
+            ("list", partial(asked.get, "/b/1/put-back")),
         ):
             began = time.perf_counter()
             ask()

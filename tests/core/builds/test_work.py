@@ -89,7 +89,8 @@ def test_steps_that_hold_each_other_crosswise_are_cut(garage: Garage) -> None:
     tie(garage, d, c)
     found = works(garage)
     assert {key: work.lines for key, work in found.items()} == {
-        "Harness and  1/2": (b,), "Clear the in 1/2": (c,), "Harness and  2/2": (d,), "Clear the in 2/2": (a,),
+        "Harness and  1/2": (b,), "Clear the in 1/2": (c,),
+        "Harness and  2/2": (d,), "Clear the in 2/2": (a,),
     }  # fmt: skip
     assert found["Harness and  2/2"].job.after == {c}
     assert found["Clear the in 2/2"].job.after == {b}

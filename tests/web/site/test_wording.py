@@ -4,7 +4,7 @@ from types import SimpleNamespace
 import pytest
 from flask import g
 
-from app.web.site.wording import cautions, said, unbroken, when
+from app.web.site.wording import cautions, in_dialect, unbroken, when
 from tests.web.conftest import Garage
 
 
@@ -32,8 +32,8 @@ def test_a_step_shows_the_cautions_that_this_program_knows_in_its_order() -> Non
 
 def test_texts_are_shown_in_the_words_of_the_build_and_without_one_as_they_are(garage: Garage) -> None:
     with garage.app.app_context():
-        assert said("Wrench on the hood") == "Wrench on the hood"
+        assert in_dialect("Wrench on the hood") == "Wrench on the hood"
         g.build = SimpleNamespace(dialect="uk")
-        assert said("Wrench on the hood") == "Spanner on the bonnet"
+        assert in_dialect("Wrench on the hood") == "Spanner on the bonnet"
         g.build = SimpleNamespace(dialect="us")
-        assert said("Spanner on the bonnet") == "Wrench on the hood"
+        assert in_dialect("Spanner on the bonnet") == "Wrench on the hood"

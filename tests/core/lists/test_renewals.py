@@ -1,6 +1,7 @@
 from app.core.items.items import Part
 from app.core.items.kinds import Kind
-from app.core.lists.listed import LONGEST_NAME, ListedItem, new_name, renewed
+from app.core.lists.listed import ListedItem
+from app.core.lists.renewals import LONGEST_NAME, new_name, renewed
 
 OLD = ListedItem(
     7,

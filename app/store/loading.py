@@ -11,6 +11,7 @@ from sqlalchemy.orm import Session
 
 from app.core.builds.snapshot import Entry, PlaceFacts, Snapshot, StepFacts, ZoneFacts
 from app.core.items.items import Edge, Item
+from app.core.items.roles import Role
 from app.core.items.state import ItemState, fold
 from app.core.ledger.ledger import has_begun, why_open, word
 from app.store.db.models import Build, EdgeRow, ItemRow, ItemStateRow, PhotoRow, Place, Shows, Step, Tag, Zone
@@ -79,6 +80,11 @@ def load(session: Session, build_nr: int, seq: int) -> Snapshot | None:
                 tuple(s.cautions),
                 s.rev,
                 s.shares_zone,
+                Role(s.role),
+                s.name_back,
+                s.instruction,
+                s.instruction_back,
+                s.for_helper,
             )
             for s in steps
         ),

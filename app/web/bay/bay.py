@@ -9,6 +9,8 @@ from sqlalchemy import select
 from app.core.builds.snapshot import Entry, Snapshot
 from app.core.items.journal import Line
 from app.core.items.kinds import Kind
+from app.core.items.roles import Way
+from app.core.items.step_names import step_name
 from app.core.ledger.leftovers import leftovers
 from app.core.wording.items import act_text
 from app.store.db.models import Build, Person
@@ -60,7 +62,9 @@ def ledger(nr: int) -> ResponseReturnValue:
         build = snapshot(session, nr)
     lines = [e for e in build.entries.values() if e.is_open or (everything and e.state_key != "on")]
     lines = [e for e in lines if not zone or e.item.zone == zone]
-    groups = {s.id: s.name for s in build.steps} if by == "step" else {z.id: z.label for z in build.zones}
+    groups = {zone.id: zone.label for zone in build.zones}
+    if by == "step":
+        groups = {step.id: step_name(step, Way.BACK) for step in build.steps}
     groups[""] = "No step yet" if by == "step" else "No zone yet"
     listed = [
         (label, [e for e in lines if getattr(e.item, by) == key and e.item.kind is not Kind.STEP])

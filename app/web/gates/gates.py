@@ -8,6 +8,7 @@ from flask import Blueprint, abort, flash, redirect, render_template, request, u
 from flask.typing import ResponseReturnValue
 from sqlalchemy.orm import Session
 
+from app.core.builds.missing_roles import told_missing
 from app.core.builds.snapshot import Entry, Snapshot
 from app.core.gates.gates import STAYS_OFF, Gate, GateState, gate_subject
 from app.core.gates.measured import FIELDS, SKIPPED
@@ -15,6 +16,7 @@ from app.core.gates.rechecks import Recheck, is_late
 from app.core.gates.returning import Stop
 from app.core.gates.selections import clear_key, gate_plan, stays_off, why_joined
 from app.core.items.kinds import Kind, rung
+from app.core.items.roles import Role
 from app.core.ledger.leftovers import leftovers
 from app.core.problem import Problem
 from app.store import crew
@@ -66,7 +68,7 @@ def shut_before(session: Session, build: Snapshot) -> GateState[Entry] | None:
 
 def is_first_start(build: Snapshot, item_id: str) -> bool:
     """Tell whether a line is the step of the first start."""
-    return item_id in build.step and "first_start" in build.step[item_id].cautions
+    return item_id in build.step and build.step[item_id].role is Role.FIRST_START
 
 
 def _goes_back(build: Snapshot) -> bool:
@@ -120,10 +122,11 @@ def _page(session: Session, build: Snapshot, gate: Gate, problem: Problem | None
         fields=FIELDS,
         skipped=SKIPPED,
         subject=gate_subject(build.id, gate.key),
-        open_ids=[e.item.id for e in stand.lines] + [each.question.key for each in stand.unanswered],
+        open_ids=sorted(_open_ids(stand)),
         people=people,
         names={person.id: person.name for person in crew.people(session)},
         today=today().isoformat(),
+        missing=told_missing(build, stand.missing if build.steps else ()),
         problem=problem,
         stays_off_key=STAYS_OFF,
     )
@@ -143,7 +146,7 @@ def _why(build: Snapshot, stand: GateState[Entry]) -> Mapping[str, str]:
     """Return for the lift why each of its lines keeps the engine in."""
     if stand.gate.selection != "joining":
         return {}
-    plan = gate_plan(build.steps, build.edges)
+    plan = gate_plan(build.steps, build.edges, build.step_edges)
     return {e.item.id: WHY[why_joined(e, build.entries, plan, stand.facts)] for e in stand.lines}
 
 
@@ -157,9 +160,10 @@ def _aside(build: Snapshot, stand: GateState[Entry]) -> list[tuple[Entry, str, b
 def _off(build: Snapshot, stand: GateState[Entry]) -> list[Entry]:
     """Return what can be named to stay off at a trial start: what is open, and what was named."""
     chosen = stays_off(stand.facts)
-    starts = gate_plan(build.steps).starts
+    plan = gate_plan(build.steps)
+    itself = plan.starts | plan.moves
     found = [
-        e for e in build.entries.values() if (e.is_open or e.item.id in chosen) and e.item.id not in starts
+        e for e in build.entries.values() if (e.is_open or e.item.id in chosen) and e.item.id not in itself
     ]
     return sorted(found, key=lambda e: e.item.number)
 
@@ -184,13 +188,19 @@ def submit(nr: int, gate: str) -> ResponseReturnValue:
 def _newly_open(session: Session, build: Snapshot, key: str) -> Problem | None:
     """Refuse a pass from a page that did not yet show all that is open."""
     stand = gate_states(session, build)[key]
-    now_open = {e.item.id for e in stand.lines} | {each.question.key for each in stand.unanswered}
-    more = now_open - set(request.form.getlist("body.open"))
+    more = _open_ids(stand) - set(request.form.getlist("body.open"))
     if not more:
         return None
     return Problem(
         "more-open", f"{len(more)} more are open than your page showed. Look at them first.", "pass"
     )
+
+
+def _open_ids(stand: GateState[Entry]) -> set[str]:
+    """Return what keeps a gate shut, as a pass names it: lines, questions, roles that it misses."""
+    asked = {each.question.key for each in stand.unanswered}
+    blind = {f"role {role.value}" for role in stand.missing} if stand.is_blind else set()
+    return {e.item.id for e in stand.lines} | asked | blind
 
 
 def _told(verb: str, body: Mapping[str, Any]) -> str:

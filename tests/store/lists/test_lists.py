@@ -17,7 +17,7 @@ from app.store.db.models import Step, StepEdgeRow
 from app.store.journal import check_states, last_seq
 from app.store.lists.lists import Effect, effect_of, write_list
 from app.store.loading import load
-from app.store.plan.builds import add_step
+from app.store.plan.steps import add_step
 from tests.store.garage import NOW, Garage, fresh_garage
 
 
@@ -152,7 +152,8 @@ def test_steps_on_the_way_back_and_steps_without_items_stand_where_the_list_has_
         "Shields,step,,both", "Start,step,,on only", "Drain,step,,off only", "Lift,part,Engine,",
     )  # fmt: skip
 
-    assert [(line.name, line.kind, line.act) for line in order_lines(garage.now())] == [
+    lines = order_lines(garage.now(), as_listed=True)
+    assert [(line.name, line.kind, line.act) for line in lines] == [
         ("Engine", "part", "placed"),
         ("Start", "step", "done"),
         ("Shields", "step", "done"),

@@ -46,12 +46,10 @@ DIRECTION_WORDS = [
 
 LONGEST_INSTRUCTION = 600
 DELETED_SHOWN = 10
-WRITTEN = (
-    *("name", "name_back", "role", "instruction", "instruction_back", "height", "people", "minutes"),
-    *("direction", "shares_zone", "for_helper"),
-)
-"""What the form says of a step."""
+WRITTEN = ("name", "height", "people", "minutes", "direction", "shares_zone")
 INSTRUCTIONS = ("instruction", "instruction_back")
+NEWEST = "name_back"
+"""A field that stands on every page with the names of both ways, and on none from before."""
 
 
 class StepForm(Form):
@@ -59,7 +57,7 @@ class StepForm(Form):
 
     name = StringField("What is done", [DataRequired("Say what is done in this step."), Length(max=LONGEST)])
     name_back = StringField("On the way back", [Length(max=LONGEST)])
-    role = SelectField("What it is for", choices=choices(ROLE_CHOICES))
+    role = SelectField("What it is for", choices=choices(ROLE_CHOICES), default="")
     instruction = TextAreaField("How, taking off", [Length(max=LONGEST_INSTRUCTION)])
     instruction_back = TextAreaField("How, putting back", [Length(max=LONGEST_INSTRUCTION)])
     height = SelectField("Vehicle stands", choices=choices(HEIGHT_WORDS))
@@ -123,12 +121,17 @@ def add(nr: int) -> ResponseReturnValue:
 
 
 def _step_values(form: StepForm) -> dict[str, object]:
-    """Return what the form says; what is left as it was proposed for the way back stays proposed."""
+    """Return what the form says; a page from before a field was on it says nothing of that field.
+
+    What is left as it was proposed for the way back stays proposed.
+    """
     values = {key: form[key].data for key in WRITTEN}
-    texts = {key: (values[key] or "").strip() for key in ("name", "name_back", *INSTRUCTIONS)}
-    if texts["name_back"] == proposed_back(texts["name"]):
-        texts["name_back"] = ""
-    return values | texts
+    if NEWEST in request.form:
+        texts = {key: (form[key].data or "").strip() for key in (NEWEST, *INSTRUCTIONS)}
+        if texts["name_back"] == proposed_back(str(form.name.data)):
+            texts["name_back"] = ""
+        values |= texts | {key: form[key].data for key in ("role", "for_helper")}
+    return values
 
 
 @bp.get("/steps/<step_id>")

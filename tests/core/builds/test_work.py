@@ -1,7 +1,13 @@
+from dataclasses import replace
+
+from app.core.builds.readiness import can_do_now
 from app.core.builds.work import Work, jobs_of, zone_places
+from app.core.gates.selections import gate_plan
 from app.core.items.items import Connection, Fluid, Item, Part
 from app.core.items.kinds import Act, Kind
+from app.core.items.roles import Role
 from app.core.order.acts import StepEdge
+from app.core.order.ready import Here
 from app.store.db.clock import new_id
 from app.store.db.models import Step
 from app.store.plan.builds import layout
@@ -195,3 +201,34 @@ def test_a_stated_order_of_steps_holds_in_the_plan(garage: Garage) -> None:
         next(w for name, w in by_name.items() if name.startswith(word)) for word in ("Hood", "Engine")
     )
     assert hood.job.id in mount.job.after
+
+
+def test_no_caution_decides_anything(garage: Garage) -> None:
+    for step in (HOOD, INTAKE, HARNESS, LIFT, BENCH):
+        take_off(garage, f"thing {step}", step, zone=step)
+    now = garage.now()
+    keys = sorted({key for step in now.steps for key in step.cautions})
+    for cautions in ((), tuple(keys)):
+        other = replace(now, steps=tuple(replace(step, cautions=cautions) for step in now.steps))
+        assert jobs_of(other) == jobs_of(now)
+        assert can_do_now(other, Here()) == can_do_now(now, Here())
+        assert gate_plan(other.steps, other.edges, other.step_edges) == gate_plan(
+            now.steps, now.edges, now.step_edges
+        )
+
+
+def test_a_step_added_by_hand_is_the_lift_once_it_has_the_role(garage: Garage) -> None:
+    take_off(garage, "hood", HOOD, zone=1)
+    take_off(garage, "mount", LIFT, zone=2)
+    take_off(garage, "clutch", BENCH, zone=3)
+    now = garage.now()
+    bare = replace(now, steps=tuple(replace(step, role=Role.NONE, cautions=()) for step in now.steps))
+    assert not any(work.job.after for work in jobs_of(bare) if "in" in work.name.split())
+    told = replace(
+        bare,
+        steps=tuple(
+            replace(step, role=Role.LIFT) if step.id == garage.steps[LIFT] else step for step in bare.steps
+        ),
+    )
+    (lift,) = (work for work in jobs_of(told) if work.name == "Engine and transmission in")
+    assert lift.job.after

@@ -175,7 +175,7 @@ STEPS = (
 def test_the_plan_knows_the_lift_and_the_start_by_their_roles() -> None:
     plan = gate_plan(STEPS)
 
-    assert (plan.lift, plan.starts, plan.moves) == (4, {"start"}, {"move"})
+    assert (plan.lift, set(plan.starts), set(plan.moves)) == (4, {"start"}, {"move"})
     assert plan.roles["bench"] is Role.BENCH
     assert "tray" not in plan.roles
 

@@ -202,7 +202,7 @@ def test_a_build_from_before_prices_counts_in_euros_and_waits_for_nothing(tmp_pa
     assert ask(path, "SELECT * FROM build") == [("b", 1, "a van", "", "transverse", "N·m", "us", "", 4)]
 
 
-STEPS_OF_0006 = (
+STEPS_OF_0006: tuple[tuple[str, str, str, list[str]], ...] = (
     ("1", "Take the weight, mounts off, walk round, engine out", "both", ["under_engine", "crane_low"]),
     ("2", "My own lift", "both", ["under_engine", "crane_low"]),
     ("3", "Turn the key", "on_only", ["first_start"]),

@@ -1,6 +1,6 @@
 from dataclasses import replace
 
-from app.core.builds.readiness import can_do_now
+from app.core.builds.readiness import can_do_now, demands
 from app.core.builds.work import Work, jobs_of, zone_places
 from app.core.gates.selections import gate_plan
 from app.core.items.items import Connection, Fluid, Item, Part
@@ -212,6 +212,7 @@ def test_no_caution_decides_anything(garage: Garage) -> None:
         other = replace(now, steps=tuple(replace(step, cautions=cautions) for step in now.steps))
         assert jobs_of(other) == jobs_of(now)
         assert can_do_now(other, Here()) == can_do_now(now, Here())
+        assert demands(other) == demands(now)
         assert gate_plan(other.steps, other.edges, other.step_edges) == gate_plan(
             now.steps, now.edges, now.step_edges
         )

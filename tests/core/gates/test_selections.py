@@ -5,7 +5,7 @@ from typing import Any
 
 import pytest
 
-from app.core.gates.gates import STAYS_OFF, Gate, GateFacts, fold_gate
+from app.core.gates.gates import STAYS_OFF, Gate, GateFacts, GateState, Pass, fold_gate
 from app.core.gates.selections import (
     GatePlan,
     clear_key,
@@ -236,3 +236,11 @@ def test_mating_is_blind_where_neither_lift_nor_bench_is_known_and_no_other_gate
     assert not is_blind(LIFT, gate_plan(STEPS[:4]))
     assert not is_blind(MATING, gate_plan([Planned("1", 0, Role.BENCH)]))
     assert not is_blind(MATING, gate_plan([Planned("1", 0, Role.LIFT)]))
+
+
+def test_a_gate_that_is_blind_is_open_whoever_passed_it() -> None:
+    facts = GateFacts(passes=(Pass("p", "Ada", ""),), newest=frozenset({"p"}))
+
+    assert GateState[Stands](MATING, (), (), facts).word == "green"
+    blind = GateState[Stands](MATING, (), (), facts, (Role.LIFT,), is_blind=True)
+    assert (blind.word, blind.is_green, blind.count) == ("open", False, 1)

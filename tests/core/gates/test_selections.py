@@ -241,6 +241,6 @@ def test_mating_is_blind_where_neither_lift_nor_bench_is_known_and_no_other_gate
 def test_a_gate_that_is_blind_is_open_whoever_passed_it() -> None:
     facts = GateFacts(passes=(Pass("p", "Ada", ""),), newest=frozenset({"p"}))
 
-    assert GateState[Stands](MATING, (), (), facts).word == "green"
-    blind = GateState[Stands](MATING, (), (), facts, (Role.LIFT,), is_blind=True)
+    assert GateState(MATING, (), (), facts).word == "green"
+    blind: GateState[Stands] = GateState(MATING, (), (), facts, (Role.LIFT,), is_blind=True)
     assert (blind.word, blind.is_green, blind.count) == ("open", False, 1)

@@ -15,7 +15,7 @@ from app.core.gates.gates import VERBS, Gate, GateFacts, GateState, ask, fold_ga
 from app.core.gates.measured import Question, answer_problem
 from app.core.gates.rechecks import General, Recheck, rechecks
 from app.core.gates.returning import Ageing, read_ageing
-from app.core.gates.selections import GatePlan, gate_plan
+from app.core.gates.selections import GatePlan, gate_plan, is_blind, missing_in
 from app.core.gates.selections import select as select_lines
 from app.core.items.journal import Line
 from app.core.ledger.leftovers import goes_back
@@ -65,13 +65,14 @@ def facts(session: Session, build_id: str) -> dict[str, GateFacts]:
 def gate_states(session: Session, build: Snapshot) -> dict[str, GateState[Entry]]:
     """Return every gate of a build as it stands, by its key."""
     known = facts(session, build.id)
-    plan = gate_plan(build.steps, build.edges)
+    plan = gate_plan(build.steps, build.edges, build.step_edges)
     return {gate.key: _gate_state(gate, build, plan, known[gate.key]) for gate in gates()}
 
 
 def _gate_state(gate: Gate, build: Snapshot, plan: GatePlan, known: GateFacts) -> GateState[Entry]:
     lines = select_lines(gate, build.entries.values(), plan, known)
-    return GateState(gate, lines, tuple(ask(question, known) for question in gate.questions), known)
+    questions = tuple(ask(question, known) for question in gate.questions)
+    return GateState(gate, lines, questions, known, missing_in(gate, plan), is_blind(gate, plan))
 
 
 def due_rechecks(build: Snapshot, known: GateFacts, *, done: bool = False) -> tuple[Recheck, ...]:

@@ -12,7 +12,9 @@ from app.core.items.amounts import Amounts
 from app.core.items.items import Item, read_detail
 from app.core.items.journal import History, Line
 from app.core.items.kinds import Act, Kind
+from app.core.items.roles import Way
 from app.core.items.state import Acknowledged, ItemState, PositionState, Register, fold, register
+from app.core.items.step_names import step_name
 from app.core.ledger.ledger import work_act
 from app.store.db.models import ItemRow, ItemStateRow, JournalRow, Place, Step
 
@@ -134,7 +136,7 @@ def as_item(row: ItemRow) -> Item:
 
 def step_as_item(step: Step | StepFacts) -> Item:
     """Return a step that exists on one way only as a line of the ledger."""
-    return Item(step.id, 0, Kind.STEP, step.name, step.id)
+    return Item(step.id, 0, Kind.STEP, step_name(step, Way.BACK), step.id)
 
 
 def store_state(state: ItemState) -> dict[str, Any]:

@@ -8,6 +8,7 @@ from sqlalchemy.orm import Session
 
 from app.core.builds.snapshot import PlaceFacts, StepFacts, ZoneFacts
 from app.core.items.items import Edge
+from app.core.items.roles import Role
 from app.store.db.models import Build, EdgeRow, ItemRow, PhotoRow, Place, Shows, Step, Tag, Zone
 from app.store.plan.builds import layout
 
@@ -36,6 +37,11 @@ def steps_of(session: Session, build_id: str) -> tuple[StepFacts, ...]:
             tuple(row.cautions),
             row.rev,
             row.shares_zone,
+            Role(row.role),
+            row.name_back,
+            row.instruction,
+            row.instruction_back,
+            row.for_helper,
         )
         for row in rows
     )

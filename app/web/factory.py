@@ -14,6 +14,8 @@ from werkzeug.routing import IntegerConverter
 from werkzeug.wrappers import Response
 
 from app.core.days import day_text
+from app.core.items.roles import Way
+from app.core.items.step_names import step_instruction, step_name
 from app.core.money import money_text
 from app.core.tags import shown
 from app.core.wording import gates as gate_sentences
@@ -150,6 +152,8 @@ def _teach_templates(app: Flask) -> None:
         when=when,
         unbroken=unbroken,
         cautions=cautions,
+        step_back=lambda step: step_name(step, Way.BACK),
+        how=lambda step, way: step_instruction(step, Way(way)),
         title_of=lambda item: in_dialect(sentences.item_title(item)),
         state_text=lambda entry: in_dialect(sentences.state_text(entry.item, entry.state_key)),
         why_text=lambda entry: sentences.open_text(entry.item, entry.reasons, entry.state_key),

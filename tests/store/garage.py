@@ -23,7 +23,7 @@ from app.store.db.models import Base, Step, Zone
 from app.store.intake import intake
 from app.store.intake.entries import IntakeAnswer, Sent
 from app.store.loading import load
-from app.store.plan.builds import Writer, new_build
+from app.store.plan.builds import Writer, layout, new_build
 from app.store.plan.items import add_item, first_line
 
 NOON = datetime(2031, 5, 4, 12, 0, tzinfo=UTC)
@@ -41,6 +41,11 @@ class Garage:
     @property
     def writer(self) -> Writer:
         return Writer(self.ada.person, self.ada.device)
+
+    def step(self, key: str) -> str:
+        """The id of a starter step."""
+        keys = [step["key"] for step in layout("transverse")["steps"]]
+        return self.steps[keys.index(key)]
 
     def receive(self, entry: dict[str, Any], *, by: Visitor | None = None, **sent: Any) -> IntakeAnswer:
         with self.database.unit_of_work() as session:

@@ -27,17 +27,15 @@ from app.store.journal import append, last_seq, lines_of, refold
 from app.store.lists.lists import write_list
 from app.store.loading import load
 from app.store.plan.builds import (
-    add_step,
     add_zone,
-    delete_step,
     edit_build,
-    edit_step,
-    move_step,
     new_build,
 )
+from app.store.plan.deleted_steps import delete_step
 from app.store.plan.engines import add_new_part, link_replacement
 from app.store.plan.install_exceptions import set_install_exceptions
 from app.store.plan.items import edit_item, set_edges
+from app.store.plan.steps import add_step, edit_step, move_step
 from app.store.procurement.outstanding import (
     Edit,
     drop_outstanding,

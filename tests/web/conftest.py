@@ -204,6 +204,14 @@ class Garage:
         rules = [rule for rule in self.app.url_map.iter_rules() if method in (rule.methods or ())]
         return [(str(rule.endpoint), self.address(rule)) for rule in rules]
 
+    def delete_step(self, step: str) -> None:
+        """Delete a step as the owner: ask, read what goes with it, and do it."""
+        asked = self.owner.post(f"/steps/{step}", what="delete")
+        told = re.search(r'name="goes_with" value="([^"]+)"', asked.text)
+        assert told
+        answer = self.owner.post(f"/steps/{step}", what="delete", goes_with=told[1])
+        assert answer.status_code == 302
+
     def close(self) -> None:
         """Let the folder go."""
         self.folder.close()

@@ -4,6 +4,7 @@ from dataclasses import dataclass, field
 
 from app.core.items.items import Item
 from app.core.items.kinds import Kind
+from app.core.items.roles import Role
 from app.core.items.state import ItemState
 from app.core.ledger.ledger import Reason, has_begun, is_unused
 from app.core.order.acts import Progress, Thing, progress_of, thing_of
@@ -27,7 +28,12 @@ class StepFacts:
 
     Args:
         position: Counts in the order of taking off.
+        name, instruction: Of taking off, or of the only way that it goes.
+        name_back, instruction_back: Of putting back; see `step_name`.
+        cautions: Keys of what is shown with it; nothing follows from them.
         shares_zone: Another step that says so too may go on in the same zone at the same time.
+        role: What it is for.
+        for_helper: It asks for care and no skill: somebody who knows nothing of it may do it.
     """
 
     id: str
@@ -40,6 +46,11 @@ class StepFacts:
     cautions: tuple[str, ...]
     rev: int
     shares_zone: bool = False
+    role: Role = Role.NONE
+    name_back: str = ""
+    instruction: str = ""
+    instruction_back: str = ""
+    for_helper: bool = True
 
 
 @dataclass(frozen=True, slots=True)

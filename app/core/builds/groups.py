@@ -5,6 +5,8 @@ from typing import TypeVar
 
 from app.core.builds.snapshot import Entry, Snapshot
 from app.core.items.kinds import Kind
+from app.core.items.roles import Way
+from app.core.items.step_names import step_name
 
 T = TypeVar("T")
 Groups = list[tuple[str, list[T]]]
@@ -27,7 +29,7 @@ def lines_by_zone(build: Snapshot, lines: Iterable[Entry]) -> Groups[Entry]:
 def lines_by_step(build: Snapshot, lines: Iterable[Entry]) -> Groups[Entry]:
     """Return lines by the step in which they came off, and by number; steps themselves come last."""
     things, steps = _parted(lines)
-    labels = {step.id: step.name for step in build.steps} | {"": NO_STEP}
+    labels = {step.id: step_name(step, Way.BACK) for step in build.steps} | {"": NO_STEP}
     return _grouped(labels, things, lambda line: line.item.step) + steps
 
 

@@ -7,6 +7,8 @@ from dataclasses import dataclass
 from app.core.builds.snapshot import Entry, Snapshot, StepFacts
 from app.core.items.items import Fastener, Item
 from app.core.items.kinds import Act, Kind
+from app.core.items.roles import Way
+from app.core.items.step_names import step_name
 from app.core.ledger.ledger import work_act
 from app.core.lists.notes import parted_note
 from app.core.lists.renewals import new_name
@@ -21,7 +23,7 @@ class OrderLine:
     Args:
         name: The item's or the step's name.
         kind: What it is.
-        step: The name of its step; empty where it has none.
+        step: The name of its step on the way back; empty where it has none.
         act: The act that its work ends with.
         torque: As printed; empty where there is none.
         blocked_by: Names of what must be in first and is not yet.
@@ -58,21 +60,23 @@ def order_lines(build: Snapshot, *, as_listed: bool = False) -> list[OrderLine]:
 
     Args:
         build: The build.
-        as_listed: Whether what a list made new for something `replaced` goes by the name of that row, so
-            that a program finds in the order what it finds in the list.
+        as_listed: Whether steps, and what a list made new for something `replaced`, go by the names of
+            their rows, so that a program finds in the order what it finds in the list; else steps go by
+            their names on the way back.
     """
     called = {item_id: entry.item.name or f"#{entry.item.number}" for item_id, entry in build.entries.items()}
     called |= _names_of_rows(build) if as_listed else _told_apart(build, called)
+    way = Way.OFF if as_listed else Way.BACK
     waiting = _empty_steps(build)
     rank = {item_id: n for n, item_id in enumerate(build.order)}
     lines: list[OrderLine] = []
     for item_id in build.order:
-        lines += _steps_before(build, build.entries[item_id], waiting)
+        lines += (_step_line(step, way) for step in _steps_before(build, build.entries[item_id], waiting))
         first = sorted(build.blocked_by(item_id), key=lambda other: rank.get(other.item.id, -1))
         lines.append(
-            _line(build, build.entries[item_id], [called[e.item.id] for e in first], called[item_id])
+            _line(build, build.entries[item_id], [called[e.item.id] for e in first], called[item_id], way)
         )
-    return [*lines, *map(_step_line, waiting)]
+    return [*lines, *(_step_line(step, way) for step in waiting)]
 
 
 def _empty_steps(build: Snapshot) -> list[StepFacts]:
@@ -81,14 +85,15 @@ def _empty_steps(build: Snapshot) -> list[StepFacts]:
     return [step for step in reversed(build.steps) if step.direction == "both" and step.id not in used]
 
 
-def _steps_before(build: Snapshot, entry: Entry, waiting: list[StepFacts]) -> Iterator[OrderLine]:
+def _steps_before(build: Snapshot, entry: Entry, waiting: list[StepFacts]) -> Iterator[StepFacts]:
     step = build.step.get(entry.item.step)
     while waiting and step and waiting[0].position > step.position:
-        yield _step_line(waiting.pop(0))
+        yield waiting.pop(0)
 
 
-def _step_line(step: StepFacts) -> OrderLine:
-    return OrderLine(step.name, Kind.STEP.value, step.name, Act.DONE.value, "", [], Act.DONE.value)
+def _step_line(step: StepFacts, way: Way) -> OrderLine:
+    name = step_name(step, way)
+    return OrderLine(name, Kind.STEP.value, name, Act.DONE.value, "", [], Act.DONE.value)
 
 
 def _names_of_rows(build: Snapshot) -> dict[str, str]:
@@ -107,13 +112,13 @@ def _told_apart(build: Snapshot, called: Mapping[str, str]) -> dict[str, str]:
     }
 
 
-def _line(build: Snapshot, entry: Entry, first: list[str], called: str) -> OrderLine:
+def _line(build: Snapshot, entry: Entry, first: list[str], called: str, way: Way) -> OrderLine:
     item = entry.item
     step = build.step.get(item.step)
     return OrderLine(
         name=called,
         kind=item.kind.value,
-        step=step.name if step else "",
+        step=step_name(step, way) if step else "",
         act=work_act(item).value,
         torque=_torque(item),
         blocked_by=first,

@@ -9,9 +9,6 @@ from app.core.items.items import Item
 from app.core.items.kinds import Kind
 from app.core.order.ready import Demand, Here, Now, now
 
-MILD = frozenset({"battery_first", "rags_and_caps", "maker_decides"})
-"""Cautions that ask for care and no skill: with them read, a helper may work. Common practice."""
-
 
 def can_do_now(build: Snapshot, here: Here) -> Now:
     """Return what can be done now in a build, and why the rest cannot.
@@ -40,7 +37,7 @@ def _demand(build: Snapshot, item: Item, shares: Counter[str]) -> Demand:
         1 if filled else step.people,
         step.minutes if whole else ceil(step.minutes / max(1, shares[item.step])),
         item.zone,
-        bool(item.name) and set(step.cautions) <= MILD,
+        bool(item.name) and step.for_helper,
         item.critical,
     )
 

@@ -7,6 +7,8 @@ from typing import Any
 
 from app.core.builds.snapshot import Entry, Snapshot, StepFacts
 from app.core.items.kinds import Kind
+from app.core.items.roles import Role, Way
+from app.core.items.step_names import step_name
 from app.core.ledger.ledger import has_begun
 from app.core.plan.jobs import Job, in_order, parts_of
 
@@ -16,9 +18,6 @@ ON_NO_VEHICLE = frozenset({"bench"})
 MINUTES_EACH = 5
 """What one line is reckoned at where no step of the way back says, [min]. A rule of this product."""
 
-LIFT = "crane_low"
-"""The caution by which the step is known that brings the engine in."""
-
 
 @dataclass(frozen=True, slots=True)
 class Work:
@@ -26,7 +25,7 @@ class Work:
 
     Args:
         job: What is still to do of it, with what of that has to wait for what; the minutes are what is left.
-        name: The step's; empty where the lines have no step.
+        name: The step's on the way back; empty where the lines have no step.
         part, parts: Which part of how many of the step it is, from 1.
         lines: Ids of its lines in the order of putting back.
         open: How many of them are open.
@@ -120,7 +119,7 @@ def _work(
         _zone(entry for entry in lines if entry.is_open),
         shares_zone=step.shares_zone if step else False,
     )
-    name = step.name if step else ""
+    name = step_name(step, Way.BACK) if step else ""
     return Work(job, name, *nth, part, left, frozenset(), height, leftover=bool(step) and not planned)
 
 
@@ -201,7 +200,7 @@ def _is_on_only(build: Snapshot, work: Work) -> bool:
 
 def _lifts(build: Snapshot, work: Work) -> bool:
     step = build.step.get(build.entries[work.lines[0]].item.step)
-    return step is not None and LIFT in step.cautions
+    return step is not None and step.role is Role.LIFT
 
 
 def zone_places(build: Snapshot, drawn: Iterable[Mapping[str, Any]]) -> dict[str, tuple[float, float]]:

@@ -12,6 +12,7 @@ from typing import Any, Generic
 
 from app.core.gates.measured import Question, answer_problem
 from app.core.items.journal import History, Line
+from app.core.items.roles import Role
 from app.core.ledger.ledger import L
 from app.core.problem import Problem
 
@@ -34,6 +35,7 @@ class Gate:
         questions: What it asks besides.
         cautions: Keys of the cautions that belong on its page.
         words, not_words: What names or sorts of its lines say, where the selection goes by words.
+        needs: Roles of steps that it goes by.
     """
 
     key: str
@@ -44,6 +46,7 @@ class Gate:
     cautions: tuple[str, ...] = ()
     words: tuple[str, ...] = ()
     not_words: tuple[str, ...] = ()
+    needs: tuple[Role, ...] = ()
 
 
 def read_gate(stored: Mapping[str, Any]) -> Gate:
@@ -53,7 +56,8 @@ def read_gate(stored: Mapping[str, Any]) -> Gate:
         Question(**(each | {"units": tuple(each.get("units", ()))})) for each in stored["questions"]
     )
     plain = {key: stored[key] for key in ("key", "title", "act", "selection")}
-    return Gate(questions=questions, **plain, **lists)
+    needs = tuple(Role(each) for each in stored.get("needs", ()))
+    return Gate(questions=questions, needs=needs, **plain, **lists)
 
 
 def gate_subject(build: str, key: str) -> str:
@@ -227,12 +231,20 @@ def ask(question: Question, facts: GateFacts) -> Asked:
 
 @dataclass(frozen=True, slots=True)
 class GateState(Generic[L]):
-    """A gate as it stands: `lines` are the open ones it looks at."""
+    """A gate as it stands.
+
+    Args:
+        lines: The open ones it looks at.
+        missing: Roles that it goes by and no step of the plan has.
+        is_blind: Without them it cannot tell which lines are its own: it stays shut.
+    """
 
     gate: Gate
     lines: tuple[L, ...]
     questions: tuple[Asked, ...]
     facts: GateFacts
+    missing: tuple[Role, ...] = ()
+    is_blind: bool = False
 
     @property
     def unanswered(self) -> tuple[Asked, ...]:
@@ -241,8 +253,8 @@ class GateState(Generic[L]):
 
     @property
     def count(self) -> int:
-        """How many lines and questions keep it shut."""
-        return len(self.lines) + len(self.unanswered)
+        """How many lines and questions keep it shut, and whether it is blind."""
+        return len(self.lines) + len(self.unanswered) + self.is_blind
 
     @property
     def is_passed(self) -> bool:

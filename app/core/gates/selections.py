@@ -7,56 +7,100 @@ from typing import Protocol
 from app.core.gates.gates import STAYS_OFF, Gate, GateFacts
 from app.core.items.items import Connection, Edge, Item
 from app.core.items.kinds import Act, Kind
+from app.core.items.roles import Role, RoleStep
 from app.core.items.state import PositionState
 from app.core.ledger.ledger import L, LedgerLine
 
-LIFT_SIGN = "crane_low"
-START_SIGN = "first_start"
 FREE = frozenset({Act.OFF, Act.ALREADY_OFF, Act.UNUSED})
 _SIDES = {"vehicle": "vehicle", "old engine": "engine", "new engine": "engine"}
 _UP_TO_THE_LIFT = frozenset({Kind.CONNECTION, Kind.FASTENER, Kind.PART, Kind.FLUID})
 
 
-class GateStep(Protocol):
+class GateStep(RoleStep, Protocol):
     """A step as far as gates go by it."""
-
-    @property
-    def id(self) -> str:
-        """Its id."""
 
     @property
     def position(self) -> int:
         """Its place in the order of taking off."""
 
+
+class StatedOrder(Protocol):
+    """One step that is stated to come before another on the way back."""
+
     @property
-    def cautions(self) -> tuple[str, ...]:
-        """Keys of its cautions: they tell a lift and a first start from other work."""
+    def before(self) -> str:
+        """Its id."""
+
+    @property
+    def after(self) -> str:
+        """The other's id."""
 
 
 @dataclass(frozen=True, slots=True)
 class GatePlan:
-    """What gates need of the plan: where in it the lift is, which steps are the start, what ties what.
+    """What gates need of the plan.
 
-    `ties` names for a group the things that it holds or joins.
+    Args:
+        steps: Step -> its place in the order of taking off.
+        lift: The place of the step that lifts the engine out.
+        starts: The steps that start the engine.
+        ties: Names for a group the things that it holds or joins.
+        roles: Step -> what it is for, where that is more than other work.
+        after_start: Steps that are stated to come after the first start.
     """
 
     steps: Mapping[str, int]
     lift: int
     starts: frozenset[str]
     ties: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
+    roles: Mapping[str, Role] = field(default_factory=dict)
+    after_start: frozenset[str] = frozenset()
+
+    @property
+    def moves(self) -> frozenset[str]:
+        """The steps in which the vehicle is driven."""
+        return frozenset(step for step, role in self.roles.items() if role is Role.MOVE)
 
 
-def gate_plan(steps: Iterable[GateStep], edges: Iterable[Edge] = ()) -> GatePlan:
+def gate_plan(
+    steps: Iterable[GateStep], edges: Iterable[Edge] = (), orders: Iterable[StatedOrder] = ()
+) -> GatePlan:
     """Return the plan as gates see it; without a step that lifts, all steps come before the lift."""
     known = tuple(steps)
-    lifts = [step.position for step in known if LIFT_SIGN in step.cautions]
+    roles = {step.id: step.role for step in known if step.role}
     end = max((step.position for step in known), default=0)
+    starts = frozenset(step for step, role in roles.items() if role is Role.FIRST_START)
     return GatePlan(
         {step.id: step.position for step in known},
-        max(lifts, default=end),
-        frozenset(step.id for step in known if START_SIGN in step.cautions),
+        max((step.position for step in known if step.role is Role.LIFT), default=end),
+        starts,
         ties_of(edges),
+        roles,
+        _following(starts, orders),
     )
+
+
+def _following(starts: frozenset[str], orders: Iterable[StatedOrder]) -> frozenset[str]:
+    """Return the steps that are stated to come after one of these, directly or through others."""
+    pairs = tuple((order.before, order.after) for order in orders)
+    found = starts
+    while more := {after for before, after in pairs if before in found} - found:
+        found |= more
+    return found - starts
+
+
+def missing_in(gate: Gate, plan: GatePlan) -> tuple[Role, ...]:
+    """Return the roles that a gate goes by and no step of the plan has."""
+    there = set(plan.roles.values())
+    return tuple(role for role in gate.needs if role not in there)
+
+
+def is_blind(gate: Gate, plan: GatePlan) -> bool:
+    """Tell whether a gate cannot tell which lines are its own: nothing may then call it clear.
+
+    What mating hides came off after the lift or is work of the bench; a plan with neither tells nothing.
+    """
+    return gate.selection == "mating" and not {Role.LIFT, Role.BENCH} & set(plan.roles.values())
 
 
 def ties_of(edges: Iterable[Edge]) -> dict[str, tuple[str, ...]]:
@@ -89,12 +133,19 @@ def select(gate: Gate, lines: Iterable[L], plan: GatePlan, facts: GateFacts) -> 
     opened = (line for line in every if line.reasons)
     chosen: Mapping[str, Callable[[LedgerLine], bool]] = {
         "mating": lambda line: _hidden_by_mating(line.item, gate, plan),
-        "all": lambda line: line.item.id not in plan.starts,
-        "all_but": lambda line: line.item.id not in plan.starts | stays_off(facts),
-        "all_and_after": lambda _: True,
+        "all": lambda line: not _comes_after_start(line.item, plan),
+        "all_but": lambda line: (
+            not _comes_after_start(line.item, plan) and line.item.id not in stays_off(facts)
+        ),
+        "all_and_after": lambda line: line.item.id not in plan.moves,
         "none": lambda _: False,
     }
     return tuple(line for line in opened if chosen[gate.selection](line))
+
+
+def _comes_after_start(item: Item, plan: GatePlan) -> bool:
+    """Tell whether a line is the start, the drive, or stated to follow the start; a critical one never is."""
+    return item.id in plan.starts | plan.moves or (item.step in plan.after_start and not item.critical)
 
 
 def stays_off(facts: GateFacts) -> frozenset[str]:
@@ -169,4 +220,7 @@ def _hidden_by_mating(item: Item, gate: Gate, plan: GatePlan) -> bool:
         return False
     if any(word in said for word in gate.words):
         return True
-    return plan.steps.get(item.step, -1) > plan.lift and item.kind is not Kind.STEP
+    role = plan.roles.get(item.step, Role.NONE)
+    if item.kind is Kind.STEP or role is Role.MATING:
+        return False  # what is done while they come together hides nothing from itself
+    return role is Role.BENCH or plan.steps.get(item.step, -1) > plan.lift

@@ -12,7 +12,8 @@ NOTHING_OPEN = "nothing open: not passed yet"
 def shut_by_text(gate_state: GateState[Any]) -> str:
     """Return what keeps a gate shut, counted, such as `3 lines, 1 question`; empty where nothing does."""
     lines, questions = len(gate_state.lines), len(gate_state.unanswered)
-    return ", ".join(filter(None, (_counted(lines, "line"), _counted(questions, "question"))))
+    blind = "a step without its role" if gate_state.is_blind else ""
+    return ", ".join(filter(None, (blind, _counted(lines, "line"), _counted(questions, "question"))))
 
 
 def _counted(number: int, what: str) -> str:

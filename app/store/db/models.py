@@ -2,7 +2,7 @@
 
 from typing import Any
 
-from sqlalchemy import JSON, ForeignKey, Index, MetaData, UniqueConstraint, false
+from sqlalchemy import JSON, ForeignKey, Index, MetaData, UniqueConstraint, false, true
 from sqlalchemy.orm import DeclarativeBase, Mapped, mapped_column
 
 NAMING = {
@@ -103,7 +103,11 @@ class Zone(Base):
 
 
 class Step(Base):
-    """A piece of work, in the plan's order of taking off."""
+    """A piece of work, in the plan's order of taking off.
+
+    `name` and `instruction` are those of taking off, or of the only way that it goes; an empty `name_back`
+    is proposed from the name.
+    """
 
     __tablename__ = "step"
     __table_args__ = (Index(None, "build_id", "position"),)
@@ -117,6 +121,11 @@ class Step(Base):
     direction: Mapped[str]
     cautions: Mapped[list[Any]]
     shares_zone: Mapped[bool] = mapped_column(default=False, server_default=false())
+    role: Mapped[str] = mapped_column(default="", server_default="")
+    name_back: Mapped[str] = mapped_column(default="", server_default="")
+    instruction: Mapped[str] = mapped_column(default="", server_default="")
+    instruction_back: Mapped[str] = mapped_column(default="", server_default="")
+    for_helper: Mapped[bool] = mapped_column(default=True, server_default=true())
     rev: Mapped[int] = mapped_column(default=1)
 
 

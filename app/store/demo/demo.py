@@ -29,6 +29,7 @@ from app.store.intake.entries import derived_id
 from app.store.intake.photos import keep_picture
 from app.store.journal import append, lines_of
 from app.store.plan.builds import Writer, layout, new_build
+from app.store.plan.install_exceptions import drop_named
 from app.store.plan.items import add_item, set_edges
 from app.store.plan.wrenches import Edit, save_wrench
 from app.store.procurement import outstanding as procurement
@@ -177,6 +178,7 @@ def _begin(session: Session, plan: Data, now: datetime) -> _DemoWriter:
     session.flush()
     demo = _DemoWriter(session, build.id, start, crew, _steps(session, build))
     for key in plan["without_steps"]:
+        drop_named(session, demo.steps[key])
         session.delete(session.get_one(Step, demo.steps[key]))
     zones = session.scalars(select(Zone).where(Zone.build_id == build.id))
     demo.subjects |= {f"zone {zone.key}": f"zone:{zone.id}" for zone in zones}

@@ -11,7 +11,11 @@ from app.store.db.clock import new_id
 from app.store.db.models import Step
 from app.store.journal import step_as_item
 from app.store.lists.lines import Pen, insert_all
-from app.store.plan.builds import edit_step, layout
+from app.store.plan.builds import layout, starter_words
+from app.store.plan.steps import edit_step
+
+UNTOLD = {"role": "", "name_back": "", "instruction": "", "instruction_back": "", "for_helper": True}
+"""What a new step has that is none of the layout's: a list does not say it."""
 
 
 def steps_by_name(build: Snapshot) -> dict[str, str]:
@@ -32,7 +36,7 @@ def _said(step: ListedStep) -> dict[str, Any]:
 def write_steps(pen: Pen, build: Snapshot, steps: Sequence[ListedStep]) -> dict[str, str]:
     """Edit the steps that are there, make the others beside their neighbours; return all ids by name."""
     ids = steps_by_name(build)
-    cautions = {step["name"].casefold(): step["cautions"] for step in layout(build.layout)["steps"]}
+    starters = _starters(build.layout)
     made: dict[str, dict[str, Any]] = {}
     for step in steps:
         plain = step.name.casefold()
@@ -45,19 +49,29 @@ def write_steps(pen: Pen, build: Snapshot, steps: Sequence[ListedStep]) -> dict[
         values = {"name": step.name} | {k: unsaid[k] if v is None else v for k, v in _said(step).items()}
         step_id = new_id()
         made[step_id] = values | {"id": step_id, "build_id": build.id, "rev": 1}
-        made[step_id]["cautions"] = list(cautions.get(plain, ()))
-        pen.say(f"step:{step_id}", "add", values)
+        like = starters.get(plain)
+        words = starter_words(like) if like else {}
+        made[step_id] |= {"cautions": list(like["cautions"]) if like else [], **(UNTOLD | words)}
+        pen.say(f"step:{step_id}", "add", values | words)
     ids |= {values["name"].casefold(): step_id for step_id, values in made.items()}
     order = _merged([step.id for step in build.steps], [ids[step.name.casefold()] for step in steps])
     for step_id, position in order.items():
         if step_id in made:
             made[step_id]["position"] = position
-            pen.about[f"step:{step_id}"] = step_as_item(Step(id=step_id, name=made[step_id]["name"]))
+            pen.about[f"step:{step_id}"] = step_as_item(Step(**made[step_id]))
         else:
             pen.session.get_one(Step, step_id).position = position
     pen.session.flush()
     insert_all(pen.session, Step, made.values())
     return ids
+
+
+def _starters(layout_key: str) -> dict[str, dict[str, Any]]:
+    """Return a layout's steps by the names that they have and had, in small letters."""
+    steps = layout(layout_key)["steps"]
+    return {
+        name.casefold(): step for step in steps for name in (*step.get("earlier_names", ()), step["name"])
+    }
 
 
 def _merged(there: Sequence[str], listed: Sequence[str]) -> dict[str, int]:

@@ -1,7 +1,7 @@
-"""Builds, their zones and steps: the plan, edited on a page that knows what it was reading."""
+"""Builds and their zones, with the steps that a layout brings."""
 
 import json
-from collections.abc import Sequence
+from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cache
 from typing import Any
@@ -10,13 +10,11 @@ from sqlalchemy import func, select
 from sqlalchemy.orm import Session
 
 from app.core.items.journal import Line
-from app.core.order.acts import StepEdge
 from app.core.problem import STALE, Problem
 from app.store.db.clock import new_id
 from app.store.db.files import bundled
-from app.store.db.models import Build, ItemRow, ItemStateRow, JournalRow, Step, StepEdgeRow, Zone
+from app.store.db.models import Build, JournalRow, Step, StepEdgeRow, Zone
 from app.store.journal import append
-from app.store.plan.install_exceptions import check_step_order, drop_named, write_step_order
 
 LAYOUTS = ("longitudinal_v", "longitudinal_inline", "transverse", "flat_rear")
 
@@ -116,7 +114,13 @@ def _starter_step(build_id: str, position: int, step: dict[str, Any]) -> Step:
         minutes=step["minutes"],
         direction=step["direction"],
         cautions=list(step["cautions"]),
+        **starter_words(step),
     )
+
+
+def starter_words(step: Mapping[str, Any]) -> dict[str, Any]:
+    """Return what a layout says of a starter step that no list says."""
+    return {key: step[key] for key in ("role", "name_back", "instruction", "instruction_back", "for_helper")}
 
 
 def edit_build(
@@ -130,81 +134,6 @@ def edit_build(
         setattr(build, key, value)
     build.rev += 1
     append(session, writer.line(f"build:{build_id}", "edit", values), build_id=build_id, now=now)
-    return None
-
-
-def add_step(session: Session, build_id: str, values: dict[str, Any], *, writer: Writer, now: str) -> Step:
-    """Put a new step at the end of the plan."""
-    last = session.scalar(select(func.max(Step.position)).where(Step.build_id == build_id))
-    step = Step(id=new_id(), build_id=build_id, position=-1 if last is None else last, cautions=[], **values)
-    step.position += 1
-    session.add(step)
-    session.flush()
-    append(session, writer.line(f"step:{step.id}", "add", dict(values)), build_id=build_id, now=now)
-    return step
-
-
-def edit_step(
-    session: Session,
-    step_id: str,
-    values: dict[str, Any],
-    *,
-    rev: int,
-    writer: Writer,
-    now: str,
-    predecessors: Sequence[StepEdge] | None = None,
-) -> Problem | None:
-    """Write a step's words, and with `predecessors` which steps come before it on the way back."""
-    step = session.get_one(Step, step_id)
-    if step.rev != rev:
-        return STALE
-    problem = check_step_order(session, step, predecessors, direction=values.get("direction", step.direction))
-    if problem:
-        return problem
-    for key, value in values.items():
-        setattr(step, key, value)
-    step.rev += 1
-    body = dict(values)
-    if predecessors is not None:
-        body["predecessors"] = write_step_order(session, step, predecessors)
-    append(session, writer.line(f"step:{step_id}", "edit", body), build_id=step.build_id, now=now)
-    return None
-
-
-def move_step(session: Session, step_id: str, by: int, *, writer: Writer, now: str) -> None:
-    """Exchange a step with its neighbour, earlier (-1) or later (+1) in taking off."""
-    step = session.get_one(Step, step_id)
-    steps = list(session.scalars(select(Step).where(Step.build_id == step.build_id).order_by(Step.position)))
-    here = steps.index(step)
-    there = here + by
-    if 0 <= there < len(steps):
-        steps[here], steps[there] = steps[there], steps[here]
-        for position, each in enumerate(steps):
-            each.position = position
-        line = writer.line(f"step:{step_id}", "edit", {"position": there})
-        append(session, line, build_id=step.build_id, now=now)
-
-
-def delete_step(session: Session, step_id: str, *, writer: Writer, now: str) -> Problem | None:
-    """Delete a step that no item belongs to; stated orders and exceptions that name it go with it."""
-    step = session.get_one(Step, step_id)
-    used = session.scalar(select(func.count()).select_from(ItemRow).where(ItemRow.step_id == step_id))
-    if used:
-        return Problem(
-            "step-used", f"{used} items belong to «{step.name}». Give them another step first.", "step"
-        )
-    gone = drop_named(session, step_id)
-    session.delete(step)
-    kept = session.get(ItemStateRow, f"step:{step_id}")
-    if kept:
-        session.delete(kept)
-    session.flush()
-    append(
-        session,
-        writer.line(f"step:{step_id}", "edit", {"deleted": step.name, "with_it": gone}),
-        build_id=step.build_id,
-        now=now,
-    )
     return None
 
 

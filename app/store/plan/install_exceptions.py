@@ -9,6 +9,8 @@ from sqlalchemy.orm import Session
 from app.core.items.items import Edge
 from app.core.items.journal import Line
 from app.core.items.kinds import Kind
+from app.core.items.roles import Way
+from app.core.items.step_names import step_name
 from app.core.order.acts import (
     INSTALL_EXCEPTIONS,
     LATER,
@@ -78,7 +80,7 @@ def _name(session: Session, member: str) -> str:
     row = session.get(ItemRow, member)
     if row:
         return f"#{row.number} {row.name}".strip()
-    return f"«{session.get_one(Step, member).name}»"
+    return f"«{step_name(session.get_one(Step, member), Way.BACK)}»"
 
 
 def check_step_order(
@@ -124,7 +126,7 @@ def write_step_order(session: Session, step: Step, predecessors: Iterable[StepEd
 
 def count_named(session: Session, step_id: str) -> int:
     """Count the stated orders and exceptions that name a step."""
-    orders = select(func.count()).select_from(StepEdgeRow).where(_names(step_id))
+    orders = select(func.count()).select_from(StepEdgeRow).where(names_step(step_id))
     acts = select(func.count()).select_from(InstallExceptionRow).where(InstallExceptionRow.step_id == step_id)
     return (session.scalar(orders) or 0) + (session.scalar(acts) or 0)
 
@@ -132,12 +134,13 @@ def count_named(session: Session, step_id: str) -> int:
 def drop_named(session: Session, step_id: str) -> int:
     """Delete the stated orders and exceptions that name a step, and return how many there were."""
     count = count_named(session, step_id)
-    session.execute(delete(StepEdgeRow).where(_names(step_id)))
+    session.execute(delete(StepEdgeRow).where(names_step(step_id)))
     session.execute(delete(InstallExceptionRow).where(InstallExceptionRow.step_id == step_id))
     return count
 
 
-def _names(step_id: str) -> ColumnElement[bool]:
+def names_step(step_id: str) -> ColumnElement[bool]:
+    """Return what tells the stated orders that name a step."""
     return or_(StepEdgeRow.before_step == step_id, StepEdgeRow.after_step == step_id)
 
 

@@ -3,17 +3,30 @@
 from flask import Blueprint, abort, flash, redirect, render_template, request, url_for
 from flask.typing import ResponseReturnValue
 from sqlalchemy.orm import Session
-from wtforms import BooleanField, HiddenField, IntegerField, SelectField, StringField
+from wtforms import BooleanField, HiddenField, IntegerField, SelectField, StringField, TextAreaField
 from wtforms.validators import DataRequired, InputRequired, Length, NumberRange
 
+from app.core.builds.missing_roles import missing_in_plan
 from app.core.builds.snapshot import Snapshot
+from app.core.items.roles import Role
+from app.core.items.step_names import LONGEST, proposed_back
 from app.core.order.acts import StepEdge
 from app.core.problem import Problem
 from app.core.wording.heights import HEIGHT_TEXT
+from app.core.wording.items import numbered
+from app.core.wording.roles import ROLE_CHOICES, ROLE_WORDS
 from app.store.db.models import Build, Step
-from app.store.plan import builds
-from app.store.plan.install_exceptions import count_named
-from app.web.site.context import now_text, owner_only, reading, snapshot, unit_of_work, writer
+from app.store.plan import builds, steps
+from app.store.plan.deleted_steps import GoesWith, delete_step, deleted_steps, goes_with, restore_step
+from app.web.site.context import (
+    now_text,
+    owner_only,
+    reading,
+    snapshot,
+    unit_of_work,
+    way_back,
+    writer,
+)
 from app.web.site.form import Form, choices, read_number, status_of
 
 bp = Blueprint("steps", __name__)
@@ -24,11 +37,22 @@ DIRECTION_WORDS = [
     ("on_only", "on only: fill, bleed, prime"),
 ]
 
+LONGEST_INSTRUCTION = 600
+DELETED_SHOWN = 10
+WRITTEN = ("name", "height", "people", "minutes", "direction", "shares_zone")
+INSTRUCTIONS = ("instruction", "instruction_back")
+NEWEST = "name_back"
+"""A field that stands on every page with the names of both ways, and on none from before."""
+
 
 class StepForm(Form):
     """A step of the plan."""
 
-    name = StringField("What is done", [DataRequired("Say what is done in this step."), Length(max=80)])
+    name = StringField("What is done", [DataRequired("Say what is done in this step."), Length(max=LONGEST)])
+    name_back = StringField("On the way back", [Length(max=LONGEST)])
+    role = SelectField("What it is for", choices=choices(ROLE_CHOICES), default="")
+    instruction = TextAreaField("How, taking off", [Length(max=LONGEST_INSTRUCTION)])
+    instruction_back = TextAreaField("How, putting back", [Length(max=LONGEST_INSTRUCTION)])
     height = SelectField("Vehicle stands", choices=choices(HEIGHT_TEXT.items()))
     people = IntegerField(
         "People",
@@ -45,6 +69,7 @@ class StepForm(Form):
     )
     direction = SelectField("Direction", choices=choices(DIRECTION_WORDS))
     shares_zone = BooleanField("Somebody else may work in the same zone meanwhile")
+    for_helper = BooleanField("Somebody who knows nothing of it may do it")
     rev = HiddenField()
 
 
@@ -59,6 +84,7 @@ def index(nr: int) -> ResponseReturnValue:
 def _page(nr: int, form: StepForm, problem: Problem | None = None) -> str:
     with reading() as session:
         build = snapshot(session, nr)
+        gone = deleted_steps(session, build.id)
     counts = {s.id: sum(e.item.step == s.id for e in build.items) for s in build.steps}
     return render_template(
         "builds/steps/index.html",
@@ -68,6 +94,9 @@ def _page(nr: int, form: StepForm, problem: Problem | None = None) -> str:
         problem=problem,
         heights=HEIGHT_TEXT,
         directions=dict(DIRECTION_WORDS),
+        roles=ROLE_WORDS,
+        missing=missing_in_plan(build),
+        deleted=gone[:DELETED_SHOWN],
     )
 
 
@@ -80,14 +109,22 @@ def add(nr: int) -> ResponseReturnValue:
         return _page(nr, form), 422
     with unit_of_work() as session:
         build = snapshot(session, nr)
-        builds.add_step(session, build.id, _step_values(form), writer=writer(), now=now_text())
+        steps.add_step(session, build.id, _step_values(form), writer=writer(), now=now_text())
     return redirect(url_for("steps.index", nr=nr))
 
 
 def _step_values(form: StepForm) -> dict[str, object]:
-    return {
-        key: form[key].data for key in ("name", "height", "people", "minutes", "direction", "shares_zone")
-    }
+    """Return what the form says; a page from before a field was on it says nothing of that field.
+
+    What is left as it was proposed for the way back stays proposed.
+    """
+    values = {key: form[key].data for key in WRITTEN}
+    if NEWEST in request.form:
+        texts = {key: (form[key].data or "").strip() for key in (NEWEST, *INSTRUCTIONS)}
+        if texts["name_back"] == proposed_back(str(form.name.data)):
+            texts["name_back"] = ""
+        values |= texts | {key: form[key].data for key in ("role", "for_helper")}
+    return values
 
 
 @bp.get("/steps/<step_id>")
@@ -122,8 +159,51 @@ def _step_page(
         others=[each for each in build.steps if each.direction != "off_only" and each.id != row.id],
         follow=[edge for edge in build.step_edges if edge.before == row.id],
         named=[(build.entries[d.item], d) for d in build.install_exceptions if d.step == row.id],
+        proposed=proposed_back(row.name),
+        missing=missing_in_plan(build),
         problem=problem,
     )
+
+
+@bp.post("/b/<int:nr>/steps/order")
+@owner_only
+def move(nr: int) -> ResponseReturnValue:
+    """Move the ticked steps behind another."""
+    with unit_of_work() as session:
+        build = snapshot(session, nr)
+        chosen, after = request.form.getlist("chosen"), request.form.get("after", "")
+        problem = steps.move_steps(session, build.id, chosen, after, writer=writer(), now=now_text())
+    if problem:
+        return _page(nr, StepForm(formdata=None), problem), 422
+    return redirect(url_for("steps.index", nr=nr))
+
+
+@bp.post("/b/<int:nr>/steps/role")
+@owner_only
+def give_role(nr: int) -> ResponseReturnValue:
+    """Say which step has a role that was missing."""
+    role = request.form.get("role", "")
+    if role not in ROLE_WORDS:
+        abort(404)
+    with unit_of_work() as session:
+        build = snapshot(session, nr)
+        problem = steps.give_role(
+            session, build.id, request.form.get("step", ""), Role(role), writer=writer(), now=now_text()
+        )
+    if problem:
+        flash(problem.message, "problem")
+    return redirect(way_back(url_for("steps.index", nr=nr)))
+
+
+@bp.post("/b/<int:nr>/steps/undo")
+@owner_only
+def restore(nr: int) -> ResponseReturnValue:
+    """Undo a deletion."""
+    with unit_of_work() as session:
+        problem = restore_step(session, request.form.get("line", ""), writer=writer(), now=now_text())
+    if problem:
+        flash(problem.message, "problem")
+    return redirect(url_for("steps.index", nr=nr))
 
 
 @bp.post("/steps/<step_id>")
@@ -137,15 +217,16 @@ def submit(step_id: str) -> ResponseReturnValue:
     with unit_of_work() as session:
         build, row = _step(session, step_id)
         if what in {"earlier", "later"}:
-            builds.move_step(
-                session, step_id, -1 if what == "earlier" else 1, writer=writer(), now=now_text()
-            )
+            steps.move_step(session, step_id, -1 if what == "earlier" else 1, writer=writer(), now=now_text())
         elif what == "delete":
-            _delete_step(session, row)
+            goes = goes_with(session, step_id)
+            if request.form.get("goes_with") != goes.said:
+                return _ask_to_delete(build, row, goes), 409 if "goes_with" in request.form else 200
+            delete_step(session, step_id, writer=writer(), now=now_text())
         elif not form.validate():
             return _step_page(build, row, form, _predecessors(step_id)), 422
         else:
-            problem = builds.edit_step(
+            problem = steps.edit_step(
                 session,
                 step_id,
                 _step_values(form),
@@ -189,13 +270,19 @@ def _predecessors(step_id: str) -> list[StepEdge] | None:
     return [StepEdge(before, step_id, reason.strip()[:200]) for before, reason in rows if before]
 
 
-def _delete_step(session: Session, row: Step) -> None:
-    name, gone = row.name, count_named(session, row.id)
-    problem = builds.delete_step(session, row.id, writer=writer(), now=now_text())
-    if problem:
-        flash(problem.message, "problem")
-    elif gone:
-        flash(f"«{name}» is deleted; {gone} stated orders or exceptions that named it went with it.", "done")
+def _ask_to_delete(build: Snapshot, row: Step, goes: GoesWith) -> str:
+    """Ask before a step is deleted, with all that goes with it."""
+    changed = Problem("more-goes", "What goes with it has changed meanwhile: look again.")
+    return render_template(
+        "builds/steps/delete.html",
+        step=row,
+        role=ROLE_WORDS[row.role] if row.role else "",
+        orders=[(build.step[before].name, build.step[after].name, why) for before, after, why in goes.orders],
+        exceptions=[(numbered(build.entries[item].item), why) for item, _, _, why in goes.exceptions],
+        things=len(goes.items),
+        goes_with=goes.said,
+        problem=changed if "goes_with" in request.form else None,
+    )
 
 
 @bp.post("/b/<int:nr>/zones")

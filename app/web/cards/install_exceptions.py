@@ -8,6 +8,8 @@ from sqlalchemy.orm import Session
 
 from app.core.builds.snapshot import Entry, Snapshot
 from app.core.items.kinds import Kind
+from app.core.items.roles import Way
+from app.core.items.step_names import step_name
 from app.core.order.acts import DURING, LATER, LOOSENED, TWICE, InstallException
 from app.core.problem import Problem
 from app.core.wording.items import numbered
@@ -34,7 +36,9 @@ def deviations(build: Snapshot) -> list[tuple[Entry, str]]:
 
 
 def _name(build: Snapshot, other: str) -> str:
-    return numbered(build.entries[other].item) if other in build.entries else build.step[other].name
+    if other in build.entries:
+        return numbered(build.entries[other].item)
+    return step_name(build.step[other], Way.BACK)
 
 
 def waits_text(build: Snapshot, item_id: str) -> str:

@@ -9,6 +9,7 @@ from flask.typing import ResponseReturnValue
 from sqlalchemy.orm import Session
 
 from app.core.builds.groups import lines_by_zone
+from app.core.builds.missing_roles import told_missing
 from app.core.builds.snapshot import Entry, Snapshot
 from app.core.gates.gates import STAYS_OFF, Gate, GateState, gate_subject
 from app.core.gates.measured import FIELDS, SKIPPED
@@ -16,6 +17,7 @@ from app.core.gates.rechecks import Recheck, is_late
 from app.core.gates.returning import Stop
 from app.core.gates.selections import clear_key, gate_plan, stays_off, why_joined
 from app.core.items.kinds import Kind, rung
+from app.core.items.roles import Role
 from app.core.ledger.leftovers import leftovers
 from app.core.problem import Problem
 from app.store import crew
@@ -68,7 +70,7 @@ def shut_before(session: Session, build: Snapshot) -> GateState[Entry] | None:
 
 def is_first_start(build: Snapshot, item_id: str) -> bool:
     """Tell whether a line is the step of the first start."""
-    return item_id in build.step and "first_start" in build.step[item_id].cautions
+    return item_id in build.step and build.step[item_id].role is Role.FIRST_START
 
 
 def _goes_back(build: Snapshot) -> bool:
@@ -122,27 +124,28 @@ def _page(session: Session, build: Snapshot, gate: Gate, problem: Problem | None
         fields=FIELDS,
         skipped=SKIPPED,
         subject=gate_subject(build.id, gate.key),
-        open_ids=[e.item.id for e in gate_state.lines]
-        + [each.question.key for each in gate_state.unanswered],
+        open_ids=_open_ids(gate_state),
         people=people,
         names={person.id: person.name for person in crew.people(session)},
         today=today().isoformat(),
+        missing=told_missing(build, gate_state.missing if build.steps else ()),
         problem=problem,
         stays_off_key=STAYS_OFF,
     )
 
 
 def _open_ids(gate_state: GateState[Entry]) -> list[str]:
-    """Return what keeps a gate shut, as a page that passes it names it: its lines, then its questions."""
+    """Return what keeps a gate shut, as a pass names it: lines, questions, roles that it misses."""
     lines = [entry.item.id for entry in gate_state.lines]
-    return lines + [each.question.key for each in gate_state.unanswered]
+    asked = [each.question.key for each in gate_state.unanswered]
+    return [*lines, *asked, *(f"role {role.value}" for role in gate_state.missing if gate_state.is_blind)]
 
 
 def _why(build: Snapshot, gate_state: GateState[Entry]) -> Mapping[str, str]:
     """Return for the lift why each of its lines keeps the engine in."""
     if gate_state.gate.selection != "joining":
         return {}
-    plan = gate_plan(build.steps, build.edges)
+    plan = gate_plan(build.steps, build.edges, build.step_edges)
     return {e.item.id: WHY[why_joined(e, build.entries, plan, gate_state.facts)] for e in gate_state.lines}
 
 
@@ -156,9 +159,10 @@ def _aside(build: Snapshot, gate_state: GateState[Entry]) -> list[tuple[Entry, s
 def _off(build: Snapshot, gate_state: GateState[Entry]) -> list[Entry]:
     """Return what can be named to stay off at a trial start: what is open, and what was named."""
     chosen = stays_off(gate_state.facts)
-    starts = gate_plan(build.steps).starts
+    plan = gate_plan(build.steps)
+    itself = plan.starts | plan.moves
     found = [
-        e for e in build.entries.values() if (e.is_open or e.item.id in chosen) and e.item.id not in starts
+        e for e in build.entries.values() if (e.is_open or e.item.id in chosen) and e.item.id not in itself
     ]
     return sorted(found, key=lambda e: e.item.number)
 

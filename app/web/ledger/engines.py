@@ -13,6 +13,8 @@ from app.core.builds.snapshot import Entry, Snapshot
 from app.core.items.items import DETAIL, Item
 from app.core.items.kinds import Kind
 from app.core.items.numbers import items_of
+from app.core.items.roles import Way
+from app.core.items.step_names import step_name
 from app.core.ledger.dispositions import reason_problem
 from app.core.ledger.engines import GROUPS, NEW, Compared, compare, has_new_engine
 from app.core.problem import Problem
@@ -71,7 +73,8 @@ def index(nr: int) -> ResponseReturnValue:
 def _with_choices(build: Snapshot, form: NewForm) -> NewForm:
     form.zone.choices = choices([("", "no zone"), *((z.id, f"{z.label} ({z.level})") for z in build.zones)])
     back = [step for step in build.steps if step.direction != "off_only"]
-    form.step.choices = choices([("", "no step"), *((s.id, in_dialect(s.name)) for s in reversed(back))])
+    names = [(step.id, in_dialect(step_name(step, Way.BACK))) for step in reversed(back)]
+    form.step.choices = choices([("", "no step"), *names])
     if form.step.data is None:
         form.step.data = next(
             (s.id for s in reversed(back) if s.height == "bench" and s.direction == "on_only"), ""

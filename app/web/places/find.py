@@ -9,6 +9,8 @@ from flask.typing import ResponseReturnValue
 from app.core.builds.snapshot import Entry, Snapshot
 from app.core.items.items import Item
 from app.core.items.numbers import item_of
+from app.core.items.roles import Way
+from app.core.items.step_names import step_name
 from app.core.problem import Problem
 from app.core.tags import neighbours, read_typed
 from app.core.wording.items import item_title
@@ -89,7 +91,7 @@ def _text(build: Snapshot, entry: Entry) -> str:
             item.note,
             str(getattr(item.detail, "thread", "")),
             zone.label if zone else "",
-            step.name if step else "",
+            *((step_name(step, way) for way in Way) if step else ()),
             *build.place_path(entry.state.place.value),
         )
     ).casefold()

@@ -10,6 +10,8 @@ from sqlalchemy.orm import Session
 from app.core.builds.groups import NO_STEP, begins_step
 from app.core.builds.readiness import can_do_now, demands
 from app.core.builds.snapshot import Entry, Snapshot
+from app.core.items.roles import Way
+from app.core.items.step_names import step_name
 from app.core.order.acts import OUT
 from app.core.order.ready import Demand, Held, Here
 from app.core.wording.heights import HEIGHT_TEXT
@@ -96,7 +98,7 @@ def _rows(build: Snapshot, ids: Sequence[str], ask: Mapping[str, Demand]) -> lis
 
 def _step_name(build: Snapshot, entry: Entry) -> str:
     step = build.step.get(entry.item.step)
-    return step.name if step else NO_STEP
+    return step_name(step, Way.BACK) if step else NO_STEP
 
 
 def _row(build: Snapshot, item_id: str, ask: Mapping[str, Demand]) -> NowRow:

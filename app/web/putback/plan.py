@@ -5,6 +5,7 @@ from collections.abc import Mapping, Sequence
 from flask import Blueprint, render_template, request
 from flask.typing import ResponseReturnValue
 
+from app.core.builds.missing_roles import missing_in_plan
 from app.core.builds.snapshot import Snapshot
 from app.core.builds.work import ON_NO_VEHICLE, Work, jobs_of, zone_places
 from app.core.plan.heights import HeightPlan, changes_in, fewest_changes
@@ -49,6 +50,7 @@ def index(nr: int) -> ResponseReturnValue:
     return render_template(
         "putback/plan/index.html",
         asked=asked,
+        missing=missing_in_plan(build),
         orders=ORDERS,
         heights=HEIGHTS,
         most_people=MOST_PEOPLE,

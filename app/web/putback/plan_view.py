@@ -70,7 +70,7 @@ def state_of(work: Work) -> str:
 def name_of(work: Work) -> str:
     """Return what a step, or a part of one, is called on the page."""
     name = in_dialect(work.name) or "Lines without a step"
-    name = f"Left over from: {name}" if work.leftover else name
+    name = f"Left over: {name}" if work.leftover else name
     return f"{name} ({work.part} of {work.parts})" if work.parts > 1 else name
 
 

@@ -10,6 +10,8 @@ from flask.typing import ResponseReturnValue
 from app.core.builds.groups import NO_STEP, begins_step
 from app.core.builds.snapshot import Entry, Snapshot
 from app.core.items.items import Fastener, Item
+from app.core.items.roles import Way
+from app.core.items.step_names import step_instruction, step_name
 from app.core.torque.wrenches import Wrench
 from app.store import crew
 from app.web.cards.act_forms import act_form
@@ -28,10 +30,10 @@ FIRST_SHOWN = 4
 
 @dataclass(frozen=True, slots=True)
 class StepHeading:
-    """What stands above the first row of a step."""
+    """What stands above the first row of a step: its name on the way back, and how it is done."""
 
     text: str
-    is_reverse: bool
+    instruction: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -113,7 +115,9 @@ def _row(build: Snapshot, entry: Entry, owned: Sequence[Wrench], heading: StepHe
 
 def _heading(build: Snapshot, step_id: str) -> StepHeading:
     step = build.step.get(step_id)
-    return StepHeading(step.name if step else NO_STEP, is_reverse=step is not None)
+    if step is None:
+        return StepHeading(NO_STEP)
+    return StepHeading(step_name(step, Way.BACK), step_instruction(step, Way.BACK))
 
 
 def _where(build: Snapshot, entry: Entry) -> str:

@@ -8,7 +8,7 @@ from app.store.db.models import Step, StepEdgeRow
 from app.store.journal import last_seq
 from app.store.lists.lists import Effect, effect_of, write_list
 from app.store.loading import load
-from app.store.plan.builds import add_step
+from app.store.plan.steps import add_step
 from tests.store.garage import NOW, Garage
 
 COLUMNS = tuple(column.name for column in TABLE.all if column.always)

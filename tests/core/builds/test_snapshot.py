@@ -3,8 +3,8 @@ from typing import Any
 from app.core.items.items import Item, Part
 from app.core.items.kinds import Act, Kind
 from app.store.db.clock import new_id
-from app.store.plan.builds import add_step
 from app.store.plan.items import set_edges
+from app.store.plan.steps import add_step
 from tests.store.garage import NOW, Garage
 
 

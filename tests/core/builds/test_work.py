@@ -1,7 +1,13 @@
+from dataclasses import replace
+
+from app.core.builds.readiness import can_do_now, demands
 from app.core.builds.work import Work, jobs_of, zone_places
+from app.core.gates.selections import gate_plan
 from app.core.items.items import Connection, Fluid, Item, Part
 from app.core.items.kinds import Act, Kind
+from app.core.items.roles import Role
 from app.core.order.acts import StepEdge
+from app.core.order.ready import Here
 from app.store.db.clock import new_id
 from app.store.db.models import Step
 from app.store.plan.builds import layout
@@ -9,7 +15,14 @@ from app.store.plan.install_exceptions import write_step_order
 from app.store.plan.items import set_edges
 from tests.store.garage import Garage
 
-HOOD, FILL, BATTERY, DRAIN, FUEL, INTAKE, HARNESS, DRIVESHAFTS, LIFT, BENCH = 1, 5, 6, 7, 8, 9, 10, 13, 16, 17
+KEYS = [step["key"] for step in layout("transverse")["steps"]]
+HOOD, FILL, BATTERY, DRAIN, FUEL, INTAKE, HARNESS, DRIVESHAFTS, LIFT, BENCH, ALIGN = map(
+    KEYS.index,
+    (
+        *("hood", "fill", "battery", "drain", "fuel", "intake", "harness", "shafts", "lift_out", "clutch"),
+        "align",
+    ),
+)
 """Steps of the layout `transverse`, as it comes with the program."""
 
 
@@ -47,8 +60,8 @@ def test_the_battery_is_joined_after_the_work_on_all_that_carries_current(garage
     take_off(garage, "manifold", INTAKE)
     found = works(garage)
 
-    battery = next(work for name, work in found.items() if name.startswith("Disconnect"))
-    assert battery.job.after == {found["Harness and  1/1"].job.id}
+    battery = next(work for name, work in found.items() if name.startswith("Battery on"))
+    assert battery.job.after == {found["Engine plugs 1/1"].job.id}
 
 
 def test_a_step_of_the_way_back_is_one_job_with_what_is_left_of_it(garage: Garage) -> None:
@@ -73,13 +86,13 @@ def test_a_step_waits_for_what_its_things_hold_until_that_is_in(garage: Garage) 
     take_off(garage, "clip", HARNESS)
     tie(garage, bolt, bracket)
     found = works(garage)
-    assert found["Clear the in 1/1"].job.after == {found["Harness and  1/1"].job.id}
+    assert found["Battery tray 1/1"].job.after == {found["Engine plugs 1/1"].job.id}
 
     mark(garage, bracket, Act.PLACED)
-    after = works(garage)["Clear the in 1/1"]
-    assert works(garage)["Harness and  1/1"].open == 1
+    after = works(garage)["Battery tray 1/1"]
+    assert works(garage)["Engine plugs 1/1"].open == 1
     assert not after.job.after
-    assert after.needs == {found["Harness and  1/1"].job.id}
+    assert after.needs == {found["Engine plugs 1/1"].job.id}
 
 
 def test_steps_that_hold_each_other_crosswise_are_cut(garage: Garage) -> None:
@@ -89,11 +102,11 @@ def test_steps_that_hold_each_other_crosswise_are_cut(garage: Garage) -> None:
     tie(garage, d, c)
     found = works(garage)
     assert {key: work.lines for key, work in found.items()} == {
-        "Harness and  1/2": (b,), "Clear the in 1/2": (c,),
-        "Harness and  2/2": (d,), "Clear the in 2/2": (a,),
+        "Engine plugs 1/2": (b,), "Battery tray 1/2": (c,),
+        "Engine plugs 2/2": (d,), "Battery tray 2/2": (a,),
     }  # fmt: skip
-    assert found["Harness and  2/2"].job.after == {c}
-    assert found["Clear the in 2/2"].job.after == {b}
+    assert found["Engine plugs 2/2"].job.after == {c}
+    assert found["Battery tray 2/2"].job.after == {b}
     assert [work.job.minutes for work in found.values()] == [45, 22, 45, 22]
 
 
@@ -102,7 +115,7 @@ def test_the_bench_asks_for_no_height_and_what_has_no_step_for_five_minutes(gara
     take_off(garage, "found on the floor", None)
     found = works(garage)
     assert {work.name: work.job.height for work in found.values()} == {
-        "": "", garage.now().steps[BENCH].name: "",
+        "": "", garage.now().steps[BENCH].name_back: "",
     }  # fmt: skip
     assert found[" 1/1"].job.minutes == 5
 
@@ -119,8 +132,8 @@ def test_the_plain_reverse_is_kept_where_work_meets(garage: Garage) -> None:
     take_off(garage, "intake", INTAKE, zone=1)
     take_off(garage, "harness", HARNESS, zone=2)
     found = works(garage, keep=True)
-    assert found["Mark the hin 1/1"].job.after == {found["Clear the in 1/1"].job.id}
-    assert not found["Clear the in 1/1"].job.after
+    assert found["Hood back on 1/1"].job.after == {found["Battery tray 1/1"].job.id}
+    assert not found["Battery tray 1/1"].job.after
     assert not any(work.job.after for work in works(garage).values())
 
 
@@ -139,7 +152,7 @@ def test_filling_comes_after_all_that_stands_before_it(garage: Garage) -> None:
     found = {work.job.id: work for work in jobs_of(garage.now())}
     fill = found[garage.steps[FILL]]
     before = {found[i].name for i in fill.job.after}
-    assert before >= {garage.now().steps[BATTERY].name, garage.now().steps[15].name}
+    assert before >= {garage.now().steps[BATTERY].name_back, garage.now().steps[ALIGN].name}
     assert not any(garage.steps[FILL] in found[i].job.after for i in fill.job.after)
 
 
@@ -147,15 +160,15 @@ def test_the_battery_waits_for_the_plugs_and_the_fuel_line_however_they_came_off
     for name, step in (("plug", HARNESS), ("fuel line", FUEL), ("battery cable", BATTERY)):
         take_off(garage, name, step, zone=step)
     found = works(garage)
-    battery = found["Disconnect t 1/1"].job.after
-    assert battery == {found["Harness and  1/1"].job.id, found["Relieve the  1/1"].job.id}
+    battery = found["Battery on 1/1"].job.after
+    assert battery == {found["Engine plugs 1/1"].job.id, found["Fuel line cl 1/1"].job.id}
 
 
 def test_what_was_drained_is_filled_at_any_height_after_all_that_stands_before_it(garage: Garage) -> None:
     garage.add(Item(new_id(), 0, Kind.FLUID, "coolant", garage.steps[DRAIN], "", detail=Fluid()))
     take_off(garage, "hose", INTAKE, zone=1)
     found = works(garage, keep=True)
-    coolant, hose = found["Drain coolan 1/1"], found["Clear the in 1/1"]
+    coolant, hose = found["Drain coolan 1/1"], found["Battery tray 1/1"]
     assert coolant.leftover
     assert (coolant.job.height, hose.job.id in coolant.job.after) == ("", True)
 
@@ -163,7 +176,7 @@ def test_what_was_drained_is_filled_at_any_height_after_all_that_stands_before_i
 def test_recorded_minutes_go_before_the_plans(garage: Garage) -> None:
     take_off(garage, "a", INTAKE)
     (work,) = (
-        w for w in jobs_of(garage.now(), {garage.steps[INTAKE]: (30, 0)}) if w.name.startswith("Clear")
+        w for w in jobs_of(garage.now(), {garage.steps[INTAKE]: (30, 0)}) if w.name.startswith("Battery tray")
     )
     assert work.job.minutes == 30
 
@@ -186,6 +199,38 @@ def test_a_stated_order_of_steps_holds_in_the_plan(garage: Garage) -> None:
         write_step_order(session, step, [StepEdge(garage.steps[HOOD], step.id, "room for the crane")])
     by_name = works(garage)
     hood, mount = (
-        next(w for name, w in by_name.items() if name.startswith(word)) for word in ("Mark", "Take")
+        next(w for name, w in by_name.items() if name.startswith(word)) for word in ("Hood", "Engine")
     )
     assert hood.job.id in mount.job.after
+
+
+def test_no_caution_decides_anything(garage: Garage) -> None:
+    for step in (HOOD, INTAKE, HARNESS, LIFT, BENCH):
+        take_off(garage, f"thing {step}", step, zone=step)
+    now = garage.now()
+    keys = sorted({key for step in now.steps for key in step.cautions})
+    for cautions in ((), tuple(keys)):
+        other = replace(now, steps=tuple(replace(step, cautions=cautions) for step in now.steps))
+        assert jobs_of(other) == jobs_of(now)
+        assert can_do_now(other, Here()) == can_do_now(now, Here())
+        assert demands(other) == demands(now)
+        assert gate_plan(other.steps, other.edges, other.step_edges) == gate_plan(
+            now.steps, now.edges, now.step_edges
+        )
+
+
+def test_a_step_added_by_hand_is_the_lift_once_it_has_the_role(garage: Garage) -> None:
+    take_off(garage, "hood", HOOD, zone=1)
+    take_off(garage, "mount", LIFT, zone=2)
+    take_off(garage, "clutch", BENCH, zone=3)
+    now = garage.now()
+    bare = replace(now, steps=tuple(replace(step, role=Role.NONE, cautions=()) for step in now.steps))
+    assert not any(work.job.after for work in jobs_of(bare) if "in" in work.name.split())
+    told = replace(
+        bare,
+        steps=tuple(
+            replace(step, role=Role.LIFT) if step.id == garage.steps[LIFT] else step for step in bare.steps
+        ),
+    )
+    (lift,) = (work for work in jobs_of(told) if work.name == "Engine and transmission in")
+    assert lift.job.after

@@ -1,14 +1,26 @@
 """What still joins engine and vehicle before the lift, and what mating hides."""
 
+from dataclasses import dataclass
 from typing import Any
 
 import pytest
 
-from app.core.gates.gates import STAYS_OFF, Gate, GateFacts, fold_gate
-from app.core.gates.selections import GatePlan, clear_key, select, ties_of, why_joined
+from app.core.gates.gates import STAYS_OFF, Gate, GateFacts, GateState, Pass, fold_gate
+from app.core.gates.selections import (
+    GatePlan,
+    clear_key,
+    gate_plan,
+    is_blind,
+    missing_in,
+    select,
+    ties_of,
+    why_joined,
+)
 from app.core.items.items import Connection, Edge, End, Fastener, Item
 from app.core.items.journal import Line
 from app.core.items.kinds import Act, Kind
+from app.core.items.roles import Role
+from app.core.order.acts import StepEdge
 from tests.core.ledger.standing import Stands, item, stands
 
 PLAN = GatePlan({"early": 2, "lift": 9, "bench": 10, "last": 1}, 9, frozenset({"last"}))
@@ -143,3 +155,92 @@ def test_an_odd_answer_about_something_aside_says_nothing() -> None:
     for value in odd_values:
         odd = {"question": clear_key(line.item), "value": value}
         assert why(line, facts=fold_gate([Line("c", "gate:1", "answer", odd, frozenset(), "Ada")])) == "aside"
+
+
+@dataclass(frozen=True)
+class Planned:
+    id: str
+    position: int
+    role: Role = Role.NONE
+    name: str = ""
+
+
+STEPS = (
+    *(Planned("move", 0, Role.MOVE), Planned("tray", 1), Planned("start", 2, Role.FIRST_START)),
+    *(Planned("wires", 3, Role.JOINTS), Planned("lift", 4, Role.LIFT), Planned("split", 5, Role.MATING)),
+    Planned("bench", 6, Role.BENCH),
+)
+
+
+def test_the_plan_knows_the_lift_and_the_start_by_their_roles() -> None:
+    plan = gate_plan(STEPS)
+
+    assert (plan.lift, set(plan.starts), set(plan.moves)) == (4, {"start"}, {"move"})
+    assert plan.roles["bench"] is Role.BENCH
+    assert "tray" not in plan.roles
+
+
+def test_without_a_lift_all_steps_come_before_it() -> None:
+    assert gate_plan(step for step in STEPS if step.role is not Role.LIFT).lift == 6
+
+
+def test_what_is_parted_in_mating_hides_nothing_from_itself() -> None:
+    lines = [stands(item(Kind.FASTENER, at, name="Bolts", step=at), Act.OFF) for at in ("split", "bench")]
+
+    assert [line.item.id for line in select(MATING, lines, gate_plan(STEPS), GateFacts())] == ["bench"]
+
+
+def test_work_of_the_bench_is_hidden_by_mating_wherever_the_plan_has_it() -> None:
+    early = (Planned("early", 0, Role.BENCH), Planned("lift", 1, Role.LIFT))
+    line = stands(item(Kind.FASTENER, step="early", name="Bolts"), Act.OFF)
+
+    assert select(MATING, [line], gate_plan(early), GateFacts()) == (line,)
+
+
+def test_the_drive_keeps_neither_the_start_nor_itself_shut() -> None:
+    drive, fill = stands(item(Kind.STEP, "move", step="move")), stands(item(Kind.STEP, "2", step="2"))
+    for selection in ("all", "all_but", "all_and_after"):
+        gate = Gate("any", "", "", selection)
+        assert select(gate, [drive, fill], gate_plan(STEPS), GateFacts()) == (fill,)
+
+
+def test_what_is_stated_to_follow_the_start_keeps_it_open_only_where_it_is_critical() -> None:
+    orders = (StepEdge("start", "tray", "leaks first"), StepEdge("tray", "later", "so"))
+    plan = gate_plan(STEPS, (), orders)
+    tray = stands(item(Kind.PART, "1", step="tray"), Act.OFF)
+    later = stands(item(Kind.PART, "2", step="later"), Act.OFF)
+    critical = stands(item(Kind.PART, "3", step="tray", critical=True), Act.OFF)
+    start, move = Gate("start", "", "", "all"), Gate("move", "", "", "all_and_after")
+
+    assert plan.after_start == {"tray", "later"}
+    assert select(start, [tray, later, critical], plan, GateFacts()) == (critical,)
+    assert select(start, [tray], gate_plan(STEPS), GateFacts()) == (tray,)
+    assert select(move, [tray, later, critical], plan, GateFacts()) == (tray, later, critical)
+
+
+def test_orders_that_go_round_the_start_end() -> None:
+    orders = (StepEdge("start", "tray", "a"), StepEdge("tray", "start", "b"))
+
+    assert gate_plan(STEPS, (), orders).after_start == {"tray"}
+
+
+def test_a_gate_says_which_roles_it_goes_by_and_no_step_has() -> None:
+    gate = Gate("mating", "", "", "mating", needs=(Role.LIFT, Role.MATING))
+
+    assert missing_in(gate, gate_plan(STEPS)) == ()
+    assert missing_in(gate, gate_plan(STEPS[:4])) == (Role.LIFT, Role.MATING)
+
+
+def test_mating_is_blind_where_neither_lift_nor_bench_is_known_and_no_other_gate_is() -> None:
+    assert is_blind(MATING, gate_plan(STEPS[:4]))
+    assert not is_blind(LIFT, gate_plan(STEPS[:4]))
+    assert not is_blind(MATING, gate_plan([Planned("1", 0, Role.BENCH)]))
+    assert not is_blind(MATING, gate_plan([Planned("1", 0, Role.LIFT)]))
+
+
+def test_a_gate_that_is_blind_is_open_whoever_passed_it() -> None:
+    facts = GateFacts(passes=(Pass("p", "Ada", ""),), newest=frozenset({"p"}))
+
+    assert GateState(MATING, (), (), facts).word == "green"
+    blind: GateState[Stands] = GateState(MATING, (), (), facts, (Role.LIFT,), is_blind=True)
+    assert (blind.word, blind.is_green, blind.count) == ("open", False, 1)

@@ -1,7 +1,7 @@
 import pytest
 
 from app.store.db.clock import new_id
-from app.store.plan.builds import delete_step
+from app.store.plan.deleted_steps import delete_step
 from tests.store.checking.conftest import ANOTHER_BUILD, CODE, Kept
 from tests.store.garage import NOW
 

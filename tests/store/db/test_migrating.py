@@ -192,6 +192,44 @@ def test_a_build_from_before_prices_counts_in_euros_and_waits_for_nothing(tmp_pa
     assert ask(path, "SELECT * FROM build") == [("b", 1, "a van", "", "transverse", "N·m", "us", "", 4)]
 
 
+STEPS_OF_0006: tuple[tuple[str, str, str, list[str]], ...] = (
+    ("1", "Take the weight, mounts off, walk round, engine out", "both", ["under_engine", "crane_low"]),
+    ("2", "My own lift", "both", ["under_engine", "crane_low"]),
+    ("3", "Turn the key", "on_only", ["first_start"]),
+    ("4", "Crane up", "both", []),
+    ("5", "Disconnect the battery, ground first", "both", ["battery_first", "high_voltage"]),
+    ("6", "Plugs", "both", ["battery_first"]),
+    ("7", "Oil in", "on_only", ["used_fluids"]),
+    ("8", "Part them", "both", ["gearbox_prop", "engine_stand"]),
+)
+
+
+def test_steps_from_before_roles_get_them_by_their_starter_names_else_by_their_cautions(
+    tmp_path: Path,
+) -> None:
+    path = tmp_path / "putback.db"
+    by_hand(path, command.upgrade, "0006")
+    build = "id, nr, title, vehicle, layout, units, dialect, made_at, rev, currency"
+    run(path, f"INSERT INTO build ({build}) VALUES ('b', 1, '', '', 'transverse', '', 'us', '', 1, 'EUR')")  # noqa: S608
+    step = "id, build_id, position, name, height, people, minutes, direction, cautions, shares_zone, rev"
+    for at, (step_id, name, direction, cautions) in enumerate(STEPS_OF_0006):
+        values = (
+            f"'{step_id}', 'b', {at}, '{name}', 'wheels', 1, 5, '{direction}', '{json.dumps(cautions)}', 0, 3"
+        )
+        run(path, f"INSERT INTO step ({step}) VALUES ({values})")  # noqa: S608 - values of this test
+
+    by_hand(path, command.upgrade, "0007")
+    found = ask(path, "SELECT name, role, name_back, for_helper, rev FROM step ORDER BY position")
+    names = [name for _, name, _, _ in STEPS_OF_0006]
+    roles = ["lift", "lift", "first_start", "", "battery", "", "fill", "mating"]
+    backs = ["Engine and transmission in", "", "", "", "Battery on", "", "", ""]
+    helpers = [0, 0, 0, 1, 0, 1, 0, 0]
+    assert found == [(*each, 3) for each in zip(names, roles, backs, helpers, strict=True)]
+    (battery,) = ask(path, "SELECT instruction, instruction_back FROM step WHERE id = '5'")
+    assert "negative cable off first" in str(battery[0])
+    assert "last the negative" in str(battery[1])
+
+
 @pytest.mark.parametrize("revision", REVISIONS)
 def test_each_migration_taken_back_leaves_the_tables_as_before_it(tmp_path: Path, revision: str) -> None:
     path = tmp_path / "putback.db"

@@ -10,7 +10,7 @@ from app.store.db.clock import new_id
 from app.store.intake import intake
 from app.store.intake.entries import StoredPicture
 from app.store.journal import check_states
-from app.store.plan.builds import delete_step
+from app.store.plan.deleted_steps import delete_step
 from tests.store.garage import NOW, Garage, fresh_garage
 
 CODE, OTHER, THIRD = "7K3F9QQ", "2222228", "444444F"
@@ -67,7 +67,7 @@ def test_a_receipt_is_found_by_its_number_alone(garage: Garage) -> None:
 
 def test_a_step_deleted_meanwhile_does_not_lose_the_item(garage: Garage) -> None:
     with garage.database.unit_of_work() as session:
-        assert delete_step(session, garage.steps[0], writer=garage.writer, now=NOW) is None
+        delete_step(session, garage.steps[0], writer=garage.writer, now=NOW)
     entry = garage.capture(code=CODE, step=garage.steps[0], zone=new_id())
 
     assert garage.receive(entry).status == 200

@@ -73,7 +73,8 @@ def test_steps_on_the_way_back_and_steps_without_items_stand_where_the_list_has_
         "Shields,step,,both", "Start,step,,on only", "Drain,step,,off only", "Lift,part,Engine,",
     )  # fmt: skip
 
-    assert [(line.name, line.kind, line.act) for line in order_lines(garage.now())] == [
+    lines = order_lines(garage.now(), as_listed=True)
+    assert [(line.name, line.kind, line.act) for line in lines] == [
         ("Engine", "part", "placed"),
         ("Start", "step", "done"),
         ("Shields", "step", "done"),

@@ -6,6 +6,8 @@ from typing import Any
 import pytest
 
 from app.core.items.kinds import CRITICAL_TYPES, ITEM_KINDS
+from app.core.items.roles import NEEDED, Role
+from app.core.items.step_names import LONGEST
 from app.core.order.acts import Plan, PlanStep, StepEdge
 from app.core.order.graph_builder import cycle_in
 from app.core.us_uk import to_dialect
@@ -164,7 +166,7 @@ def test_starter_steps_name_known_zones_and_cautions(layout: dict[str, Any]) -> 
     zones = {zone["key"] for zone in layout["zones"]}
     steps = layout["steps"]
 
-    assert 12 <= len(steps) <= 19
+    assert 20 <= len(steps) <= 28
     assert len({step["key"] for step in steps}) == len(steps)
     for step in steps:
         assert set(step["zones"]) <= zones, step["key"]
@@ -192,10 +194,57 @@ def test_priming_filling_and_bleeding_exist_on_the_way_back_only(layout: dict[st
 
 
 @pytest.mark.parametrize("layout", LAYOUTS, ids=KEYS)
-def test_putting_back_begins_with_dressing_the_new_engine_on_the_bench(layout: dict[str, Any]) -> None:
-    first = layout["steps"][-1]
+def test_putting_back_begins_with_parts_moved_across_and_dressing_on_the_bench(
+    layout: dict[str, Any],
+) -> None:
+    first = layout["steps"][:-3:-1]
 
-    assert (first["key"], first["height"], first["direction"]) == ("dress", "bench", "on_only")
+    assert [(step["key"], step["height"], step["direction"]) for step in first] == [
+        ("transfer", "bench", "on_only"), ("dress", "bench", "on_only"),
+    ]  # fmt: skip
+
+
+@pytest.mark.parametrize("layout", LAYOUTS, ids=KEYS)
+def test_each_layout_has_every_role_that_gates_and_plan_need_once(layout: dict[str, Any]) -> None:
+    roles = [Role(step["role"]) for step in layout["steps"]]
+
+    once = (*NEEDED, Role.PRIME, Role.FILL, Role.BATTERY, Role.MOVE)
+    assert [roles.count(role) for role in once] == [1] * len(once)
+    assert Role.BENCH in roles
+
+
+@pytest.mark.parametrize("layout", LAYOUTS, ids=KEYS)
+def test_each_step_has_a_name_and_an_instruction_for_each_way_that_it_goes(layout: dict[str, Any]) -> None:
+    for step in layout["steps"]:
+        both = step["direction"] == "both"
+        assert (bool(step["name_back"]), bool(step["instruction_back"])) == (both, both), step["key"]
+        assert step["name"] != step["name_back"], step["key"]
+        assert step["instruction"]
+        assert step["source"]
+        assert max(len(step["name"]), len(step["name_back"])) <= LONGEST
+        assert max(len(step["instruction"]), len(step["instruction_back"])) <= 600
+
+
+@pytest.mark.parametrize("layout", LAYOUTS, ids=KEYS)
+def test_starter_steps_are_stored_in_us_words(layout: dict[str, Any]) -> None:
+    for step in layout["steps"]:
+        for key in ("name", "name_back", "instruction", "instruction_back"):
+            assert to_dialect(step[key], "us", PAIRS) == step[key], step["key"]
+
+
+@pytest.mark.parametrize("layout", LAYOUTS, ids=KEYS)
+def test_the_battery_is_said_in_the_safe_order_each_way(layout: dict[str, Any]) -> None:
+    battery = next(step for step in layout["steps"] if step["key"] == "battery")
+
+    assert re.search(r"negative cable off first.*then the positive", battery["instruction"])
+    assert re.search(r"positive and last the negative", battery["instruction_back"])
+
+
+@pytest.mark.parametrize("layout", LAYOUTS, ids=KEYS)
+def test_what_hides_leaks_goes_on_after_the_start_and_before_the_drive(layout: dict[str, Any]) -> None:
+    stated = {(edge["before"], edge["after"]) for edge in layout["step_edges"]}
+
+    assert {("first_start", "undertray"), ("undertray", "first_drive")} <= stated
 
 
 @pytest.mark.parametrize("layout", LAYOUTS, ids=KEYS)

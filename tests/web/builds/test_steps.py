@@ -1,8 +1,150 @@
-import pytest
+"""The page of the steps: both names, roles, moving several, deleting with a question and undoing it."""
 
+import re
+
+import pytest
+from sqlalchemy import update
+
+from app.store.db.models import Step
 from tests.web.conftest import Garage
 
-STEP = {"name": "Drop the belly pan", "height": "stands", "people": "2", "minutes": "20", "direction": "both"}
+STEP = {"name": "Pipes off", "height": "stands", "people": "1", "minutes": "20", "direction": "both"}
+WORDS = {"name_back": "", "role": "joints", "instruction": "Evenly.", "instruction_back": "By hand first."}
+
+
+def step(garage: Garage, name: str) -> str:
+    return str(garage.one("SELECT id FROM step WHERE name = ?", name))
+
+
+def take_roles(garage: Garage, *roles: str) -> None:
+    """Take roles from all steps, before any page has read the plan."""
+    with garage.folder.database.unit_of_work() as session:
+        session.execute(update(Step).where(Step.role.in_(roles)).values(role=""))
+
+
+def row(garage: Garage, step_id: str) -> tuple[object, ...]:
+    columns = "name, name_back, role, instruction, instruction_back, for_helper"
+    return garage.rows(f"SELECT {columns} FROM step WHERE id = ?", step_id)[0]  # noqa: S608 - names of this test
+
+
+def test_an_own_step_has_a_proposed_name_for_the_way_back_that_can_be_changed(garage: Garage) -> None:
+    garage.owner.post("/b/1/steps", **STEP, **WORDS)
+    pipes = step(garage, "Pipes off")
+    assert row(garage, pipes) == ("Pipes off", "", "joints", "Evenly.", "By hand first.", 0)
+    garage.item("part", name="Pipe", step=pipes)
+    assert "Empty: “Pipes back on”." in garage.owner.get(f"/steps/{pipes}").text
+    assert "Pipes back on" in garage.owner.get("/b/1/put-back").text
+
+    changed = STEP | WORDS | {"name_back": "Pipes on, loosely", "for_helper": "y"}
+    assert garage.owner.post(f"/steps/{pipes}", what="edit", rev="1", **changed).status_code == 302
+    assert row(garage, pipes)[1:3] == ("Pipes on, loosely", "joints")
+    assert row(garage, pipes)[-1] == 1
+    for address in ("/b/1/put-back", "/b/1/now", "/b/1/plan", "/b/1/ledger?by=step"):
+        page = garage.owner.get(address).text
+        assert "Pipes on, loosely" in page, address
+        assert "Pipes off" not in page, address
+    assert "By hand first." in garage.owner.get("/b/1/put-back").text
+    assert "Evenly." not in garage.owner.get("/b/1/put-back").text
+    assert "Evenly." in garage.owner.get("/b/1/take-off").text
+
+
+def test_a_proposed_name_that_is_sent_back_stays_proposed(garage: Garage) -> None:
+    garage.owner.post("/b/1/steps", **STEP, **(WORDS | {"name_back": "Pipes back on"}))
+    assert row(garage, step(garage, "Pipes off"))[1] == ""
+
+
+def test_a_page_from_before_the_two_names_takes_nothing_away(garage: Garage) -> None:
+    battery = step(garage, "Battery off")
+    before = row(garage, battery)
+    sent = STEP | {"name": "Battery off"}
+    assert garage.owner.post(f"/steps/{battery}", what="edit", rev="1", **sent).status_code == 302
+    assert row(garage, battery) == before
+
+
+@pytest.mark.parametrize(
+    ("field", "value"), [("role", "pilot"), ("name_back", "x" * 81), ("instruction", "x" * 601)]
+)
+def test_words_that_do_not_fit_are_refused(garage: Garage, field: str, value: str) -> None:
+    before = garage.everything()
+    assert garage.owner.post("/b/1/steps", **STEP, **(WORDS | {field: value})).status_code == 422
+    assert garage.everything() == before
+
+
+def test_a_missing_lift_is_said_on_steps_plan_and_gates_until_a_step_is_chosen(garage: Garage) -> None:
+    lift = step(garage, "Engine and transmission out")
+    take_roles(garage, "lift")
+    garage.item("part", name="Mount", step=lift)
+    said = "No step is marked as the lift"
+    pages = ("/b/1/steps", f"/steps/{lift}", "/b/1/plan", "/b/1/gates/lift", "/b/1/gates/mating")
+    for address in pages:
+        assert said in garage.owner.get(address).text, address
+    page = garage.owner.get("/b/1/gates/lift").text
+    assert f'<option value="{lift}" selected>' in page
+    assert said in garage.helper.get("/b/1/gates/lift").text
+    assert "It is this step" not in garage.helper.get("/b/1/gates/lift").text
+
+    form = {"role": "lift", "step": lift, "back": "/b/1/gates/lift"}
+    assert garage.helper.post("/b/1/steps/role", **form).status_code == 403
+    answer = garage.owner.post("/b/1/steps/role", **form)
+    assert answer.headers["Location"] == "/b/1/gates/lift"
+    for address in pages:
+        assert said not in garage.owner.get(address).text, address
+
+
+def test_a_role_that_is_none_or_a_step_that_is_gone_is_refused(garage: Garage) -> None:
+    before = garage.everything()
+    assert garage.owner.post("/b/1/steps/role", role="pilot", step="x").status_code == 404
+    garage.owner.post("/b/1/steps/role", role="lift", step="f" * 32)
+    assert garage.everything() == before
+    assert "Choose a step" in garage.owner.get("/b/1/steps").text
+
+
+def test_a_mating_gate_that_knows_neither_lift_nor_bench_stays_shut(garage: Garage) -> None:
+    take_roles(garage, "lift", "bench")
+    page = garage.owner.get("/b/1/gates/mating").text
+    assert "a step without its role" in page
+    assert 'name="body.open" value="role lift"' in page
+
+
+def test_several_steps_are_moved_behind_another(garage: Garage) -> None:
+    order = [r[0] for r in garage.rows("SELECT id FROM step ORDER BY position")]
+    moved = garage.owner.post("/b/1/steps/order", chosen=[order[5], order[3]], after=order[8])
+    assert moved.status_code == 302
+    now = [r[0] for r in garage.rows("SELECT id FROM step ORDER BY position")]
+    at = now.index(order[8])
+    assert now[at + 1 : at + 3] == [order[3], order[5]]
+
+    refused = garage.owner.post("/b/1/steps/order", after=order[8])
+    assert refused.status_code == 422
+    assert "Tick the steps that are to be moved" in refused.text
+
+
+def test_deleting_asks_says_what_goes_with_it_and_can_be_undone(garage: Garage) -> None:
+    battery = step(garage, "Battery off")
+    cable = garage.item("part", name="Cable", step=battery)
+    before = garage.rows("SELECT * FROM step ORDER BY id"), set(garage.rows("SELECT * FROM step_edge"))
+    asked = garage.owner.post(f"/steps/{battery}", what="delete")
+    assert asked.status_code == 200
+    assert "3 stated orders" in asked.text
+    assert "1 thing loses its step" in asked.text
+    assert "no spark near an open fuel line" in asked.text
+    assert garage.rows("SELECT 1 FROM step WHERE id = ?", battery) == [(1,)]
+
+    garage.item("part", name="Clamp", step=battery)
+    stale = garage.owner.post(f"/steps/{battery}", what="delete", goes_with="3/0/1")
+    assert (stale.status_code, "2 things lose their step" in stale.text) == (409, True)
+
+    garage.delete_step(battery)
+    assert garage.one("SELECT step_id FROM item WHERE id = ?", cable) is None
+    page = garage.owner.get("/b/1/steps").text
+    line = re.search(r'name="line" value="([0-9a-f]{32})"', page)
+    assert line
+    assert garage.helper.post("/b/1/steps/undo", line=line[1]).status_code == 403
+    assert garage.owner.post("/b/1/steps/undo", line=line[1]).status_code == 302
+    assert garage.one("SELECT step_id FROM item WHERE id = ?", cable) == battery
+    after = garage.rows("SELECT * FROM step ORDER BY id"), set(garage.rows("SELECT * FROM step_edge"))
+    assert after == before
+    assert 'name="line"' not in garage.owner.get("/b/1/steps").text
 
 
 def test_a_step_is_added_changed_moved_and_deleted(garage: Garage) -> None:
@@ -15,16 +157,8 @@ def test_a_step_is_added_changed_moved_and_deleted(garage: Garage) -> None:
     assert garage.one("SELECT minutes FROM step WHERE id = ?", step) == 45
     stale = garage.owner.post(f"/steps/{step}", rev="1", **{**STEP, "minutes": "50"})
     assert (stale.status_code, 'value="50"' in stale.text) == (409, True)
-    garage.owner.post(f"/steps/{step}", what="delete")
+    garage.delete_step(step)
     assert garage.rows("SELECT 1 FROM step WHERE id = ?", step) == []
-
-
-def test_a_step_that_items_belong_to_is_not_deleted(garage: Garage) -> None:
-    step = garage.one("SELECT id FROM step WHERE direction = 'both'")
-    garage.item("part", step=step)
-    garage.owner.post(f"/steps/{step}", what="delete")
-    assert garage.rows("SELECT 1 FROM step WHERE id = ?", step) == [(1,)]
-    assert "Give them another step first" in garage.owner.get("/b/1/steps").text
 
 
 @pytest.mark.parametrize(

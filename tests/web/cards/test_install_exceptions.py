@@ -6,7 +6,10 @@ import pytest
 
 from tests.web.conftest import Garage
 
-STEP = {"name": "Lower the car", "height": "wheels", "people": "1", "minutes": "20", "direction": "both"}
+STEP = {
+    "name": "Lower the car", "name_back": "Raise it again", "height": "wheels", "people": "1",
+    "minutes": "20", "direction": "both",
+}  # fmt: skip
 
 
 def steps(garage: Garage) -> list[str]:
@@ -41,7 +44,7 @@ def test_a_step_waits_for_another_and_the_list_says_why(garage: Garage) -> None:
     page = garage.owner.get(f"/steps/{second}").text
     assert f'<option value="{first}" selected>' in page
     assert 'value="no room else"' in page
-    assert "Waiting for this step: Lower the car (no room else)" in garage.owner.get(f"/steps/{first}").text
+    assert "Waiting for this step: Raise it again (no room else)" in garage.owner.get(f"/steps/{first}").text
 
 
 @pytest.mark.parametrize(
@@ -82,20 +85,21 @@ def test_steps_in_a_circle_are_refused_and_named(garage: Garage) -> None:
     status, page = keep(garage, first, (second, "so"), name="Raise the car")
     assert status == 422
     assert "in a circle: «" in page
-    assert "«Lower the car»" in page
+    assert "«Raise it again»" in page
 
 
 def test_a_deleted_step_says_what_went_with_it(garage: Garage) -> None:
     first, second = steps(garage)[-2:]
     assert keep(garage, second, (first, "so"))[0] == 302
-    garage.owner.post(f"/steps/{second}", what="delete")
-    assert "1 stated orders or exceptions that named it went with it" in garage.owner.get("/b/1/steps").text
+    asked = garage.owner.post(f"/steps/{second}", what="delete").text
+    assert "1 stated order: " in asked
+    garage.delete_step(second)
     assert garage.rows("SELECT 1 FROM step_edge WHERE after_step = ?", second) == []
 
 
 def test_what_was_typed_about_a_step_that_was_deleted_meanwhile_is_kept(garage: Garage) -> None:
     first, second = steps(garage)[-2:]
-    garage.owner.post(f"/steps/{second}", what="delete")
+    garage.delete_step(second)
     status, page = keep(garage, second, (first, "no room else"), name="Lower it again", minutes="77")
 
     assert status == 409

@@ -73,8 +73,8 @@ def test_the_order_is_printed_for_people_too(
 
     assert main(["--data", str(data), "order"]) == 0
     assert capfd.readouterr().out.splitlines() == [
-        "   1  Pump · in position · Pump off",
-        "   2  Pump bolts · tight 22 N·m · Pump off · after Pump",
+        "   1  Pump · in position · Pump back on",
+        "   2  Pump bolts · tight 22 N·m · Pump back on · after Pump",
     ]
 
 

@@ -21,7 +21,7 @@ def test_whoever_only_looks_may_see_it(busy: Garage) -> None:
 
 def test_the_height_at_which_the_vehicle_stands_counts(garage: Garage) -> None:
     garage.item("part", name="Downpipe", step=step(garage, "Exhaust downpipe"))
-    garage.owner.post(f"/steps/{step(garage, 'Settle mounts')}", what="delete", rev="1")
+    garage.delete_step(step(garage, "Settle mounts"))
     assert "1 change of height" in garage.owner.get("/b/1/plan?height=stands").text
     assert "2 changes of height" in garage.owner.get("/b/1/plan?height=wheels").text
     assert "1 change of height" in garage.owner.get("/b/1/plan?height=moon").text
@@ -36,15 +36,15 @@ def test_nobody_here_is_said_and_the_rest_of_the_plan_stays(busy: Garage, people
 
 def test_a_step_for_more_than_are_here_is_named(busy: Garage) -> None:
     page = busy.owner.get("/b/1/plan?people=1").text
-    assert "Radiator, hoses and fans out: Needs 2 people, 1 is here." in page
+    assert "Radiator, hoses and fans in: Needs 2 people, 1 is here." in page
     assert "Needs" not in busy.owner.get("/b/1/plan?people=999999999").text
 
 
 def test_only_what_holds_joins_or_covers_waits_on_demand(garage: Garage) -> None:
-    for name, begins in (("Battery", "Disconnect the battery"), ("Tray", "Clear the intake")):
+    for name, begins in (("Battery", "Battery off"), ("Tray", "Air cleaner")):
         zone = str(garage.one("SELECT id FROM zone ORDER BY position"))
         garage.item("part", name=name, step=step(garage, begins), zone=zone)
-    wait = r"Disconnect the battery, ground first: <b>waits</b> for Clear the intake"
+    wait = r"Battery on: <b>waits</b> for Battery tray, air cleaner"
     assert re.search(wait, garage.owner.get("/b/1/plan").text)
     assert not re.search(wait, garage.owner.get("/b/1/plan?order=held").text)
 
@@ -69,7 +69,7 @@ def test_an_empty_build_has_nothing_to_plan(garage: Garage) -> None:
 
 
 def test_a_step_that_shares_its_zone_says_so_to_the_split(garage: Garage) -> None:
-    each = step(garage, "Clear the intake")
+    each = step(garage, "Air cleaner")
     garage.item("part", name="Air duct", step=each, zone=garage.one("SELECT id FROM zone"))
     form = garage.rows("SELECT name, height, minutes, direction, rev FROM step WHERE id = ?", each)[0]
     name, height, minutes, direction, rev = form
@@ -79,4 +79,4 @@ def test_a_step_that_shares_its_zone_says_so_to_the_split(garage: Garage) -> Non
     with garage.folder.database.reading() as session:
         build = load(session, 1, 0)
     assert build is not None
-    assert [work.name for work in jobs_of(build) if work.job.shares_zone] == [name]
+    assert [work.name for work in jobs_of(build) if work.job.shares_zone] == [build.step[each].name_back]

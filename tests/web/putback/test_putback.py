@@ -62,7 +62,7 @@ def test_an_empty_list_says_so(garage: Garage) -> None:
 def test_the_ledger_groups_open_lines_by_zone_and_by_step(garage: Garage) -> None:
     (zone, label), (step, name) = (
         garage.rows("SELECT id, label FROM zone")[0],
-        garage.rows("SELECT id, name FROM step WHERE direction = 'both'")[0],
+        garage.rows("SELECT id, name_back FROM step WHERE direction = 'both'")[0],
     )
     garage.item("part", name="Pump", zone=zone, step=step)
     garage.item("part", name="Cover")

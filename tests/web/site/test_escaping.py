@@ -36,7 +36,8 @@ def test_markup_typed_into_every_field_is_shown_as_text_on_every_page(garage: Ga
     owner = Browser(garage.app, garage.folder)
     owner.post(f"/start/{START_KEY}", name=EVIL)
     owner.post("/b/1/settings", rev="1", title=EVIL, vehicle=EVIL, units="N·m", dialect="us")
-    owner.post("/b/1/steps", name=EVIL, height="stands", people="1", minutes="5", direction="both")
+    evil = {"name_back": EVIL, "instruction": EVIL, "instruction_back": EVIL, "role": "lift"}
+    owner.post("/b/1/steps", name=EVIL, height="stands", people="1", minutes="5", direction="both", **evil)
     owner.post("/b/1/steps", name=EVIL, height="stands", people="1", minutes="5", direction="on_only")
     owner.post("/b/1/zones", label=EVIL, level="above")
     owner.post("/b/1/places", name=EVIL)

@@ -1,0 +1,121 @@
+"""The steps of a plan: written, edited, given a role, put in order."""
+
+from collections.abc import Collection, Sequence
+from typing import Any
+
+from sqlalchemy import func, select
+from sqlalchemy.orm import Session
+
+from app.core.items.roles import Role
+from app.core.order.acts import StepEdge
+from app.core.plan.step_order import moved_after
+from app.core.problem import STALE, Problem
+from app.store.db.clock import new_id
+from app.store.db.models import Step
+from app.store.journal import append
+from app.store.plan.builds import Writer
+from app.store.plan.install_exceptions import check_step_order, write_step_order
+
+
+def add_step(session: Session, build_id: str, values: dict[str, Any], *, writer: Writer, now: str) -> Step:
+    """Put a new step at the end of the plan."""
+    last = session.scalar(select(func.max(Step.position)).where(Step.build_id == build_id))
+    step = Step(id=new_id(), build_id=build_id, position=-1 if last is None else last, cautions=[], **values)
+    step.position += 1
+    session.add(step)
+    session.flush()
+    append(session, writer.line(f"step:{step.id}", "add", dict(values)), build_id=build_id, now=now)
+    return step
+
+
+def edit_step(
+    session: Session,
+    step_id: str,
+    values: dict[str, Any],
+    *,
+    rev: int,
+    writer: Writer,
+    now: str,
+    predecessors: Sequence[StepEdge] | None = None,
+) -> Problem | None:
+    """Write a step's words, and with `predecessors` which steps come before it on the way back."""
+    step = session.get_one(Step, step_id)
+    if step.rev != rev:
+        return STALE
+    problem = check_step_order(session, step, predecessors, direction=values.get("direction", step.direction))
+    if problem:
+        return problem
+    for key, value in values.items():
+        setattr(step, key, value)
+    step.rev += 1
+    body = dict(values)
+    if predecessors is not None:
+        body["predecessors"] = write_step_order(session, step, predecessors)
+    append(session, writer.line(f"step:{step_id}", "edit", body), build_id=step.build_id, now=now)
+    return None
+
+
+def give_role(
+    session: Session, build_id: str, step_id: str, role: Role, *, writer: Writer, now: str
+) -> Problem | None:
+    """Say of a step what it is for, on the page where that was missing."""
+    step = session.get(Step, step_id)
+    if step is None or step.build_id != build_id:
+        return Problem("step-gone", "Choose a step: the one that was chosen is not there.", "step")
+    return edit_step(session, step_id, {"role": role.value}, rev=step.rev, writer=writer, now=now)
+
+
+def steps_of(session: Session, build_id: str) -> list[Step]:
+    """Return a plan's steps in the order of taking off."""
+    return list(session.scalars(select(Step).where(Step.build_id == build_id).order_by(Step.position)))
+
+
+def put_in_order(steps: Collection[Step], order: Sequence[str]) -> None:
+    """Give each step its place."""
+    at = {step_id: position for position, step_id in enumerate(order)}
+    for step in steps:
+        step.position = at[step.id]
+
+
+def move_step(session: Session, step_id: str, by: int, *, writer: Writer, now: str) -> None:
+    """Exchange a step with its neighbour, earlier (-1) or later (+1) in taking off."""
+    step = session.get_one(Step, step_id)
+    steps = steps_of(session, step.build_id)
+    order = [each.id for each in steps]
+    here = order.index(step_id)
+    there = here + by
+    if 0 <= there < len(order):
+        order[here], order[there] = order[there], order[here]
+        put_in_order(steps, order)
+        line = writer.line(f"step:{step_id}", "edit", {"position": there, "order": order})
+        append(session, line, build_id=step.build_id, now=now)
+
+
+def move_steps(
+    session: Session, build_id: str, chosen: Collection[str], after: str, *, writer: Writer, now: str
+) -> Problem | None:
+    """Move several steps behind another in the order of taking off.
+
+    Args:
+        session: Of a unit of work.
+        build_id: Of which plan.
+        chosen: Ids of the steps; those that were deleted meanwhile are passed over.
+        after: The step behind which they come, in the order that they have; empty for the beginning.
+        writer: Who moves them.
+        now: The server's time.
+    """
+    steps = steps_of(session, build_id)
+    before = [step.id for step in steps]
+    if not set(chosen) & set(before):
+        return Problem("none-chosen", "Tick the steps that are to be moved.", "chosen")
+    if after in chosen:
+        return Problem("itself", "A step cannot come after itself: choose one that is not ticked.", "after")
+    try:
+        order = moved_after(before, chosen, after)
+    except ValueError:
+        return Problem("step-gone", "The step that they should come after is gone: choose another.", "after")
+    if list(order) != before:
+        put_in_order(steps, order)
+        line = writer.line(f"build:{build_id}", "edit", {"steps": list(order)})
+        append(session, line, build_id=build_id, now=now)
+    return None

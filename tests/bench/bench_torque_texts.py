@@ -15,7 +15,7 @@ from app.core.threads.text import Thread, parse_thread
 from app.core.torque.plausibility import review_torque
 from app.core.torque.text import TorqueSpec, parse_torque
 
-TARGET = 120
+TARGET = 150
 TEXTS = 5000
 ROUNDS = 5
 CHECKS = Path(__file__).parents[1] / "checks" / "torque_texts.json"

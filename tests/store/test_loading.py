@@ -49,7 +49,7 @@ def assert_as_loaded(build: Snapshot | None, session: Session) -> None:
 
 
 @given(seed=st.integers(0, 2**32), many=st.integers(1, 24))
-@settings(max_examples=20, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@settings(max_examples=20, suppress_health_check=[HealthCheck.function_scoped_fixture])
 def test_whatever_is_written_an_updated_build_is_the_one_that_is_loaded(
     template: Path, seed: int, many: int
 ) -> None:

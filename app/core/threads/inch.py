@@ -29,6 +29,11 @@ _UNIFIED = re.compile(
     rf"(?:\s*[x×*]\s*(?P<length>{INCHES})\s*(?P<mm>mm\b)?{_SIGN}?)?(?:\s*(?P<behind>{_SERIES}))?",
     re.IGNORECASE,
 )
+_WITH_A_CROSS = re.compile(
+    rf"(?<![\w./-])(?P<lead>(?:\#|no\.?)\s*(?P<number>\d{{1,2}})|(?P<size>(?:\d+\s*-\s*)?\d+/\d+|\d)){_SIGN}?"
+    rf"\s*[x×*]\s*(?P<tpi>\d{{1,2}})(?=\s*(?:[x×*]\s*[\d.]|{_SERIES}))",
+    re.IGNORECASE,
+)
 _PIPE_SERIES = r"NPTF?|NPSM?|BSP[PT]?|P[TFS]"
 _PIPE = re.compile(
     rf"(?<![\w./])(?P<size>{INCHES}){_SIGN}?(?:\s*-\s*{_TPI})?\s*-?\s*(?P<series>{_PIPE_SERIES})\b"
@@ -43,6 +48,9 @@ _STILL_CALLED = {("1", 14.0): "UNF"}
 """1-14 is UNS today and is printed NF or UNF still. From memory of ASME B1.1."""
 _OLD_NAMES = {"NC": "UNC", "NF": "UNF", "NEF": "UNEF"}
 _LARGEST_IN = 4
+LONG_IN = 4
+_LONG_DIAMETERS = 16
+"""A length of more inches, and of more diameters, can be one in millimetres. A rule of the product."""
 _LONGEST_IN = 80
 
 
@@ -74,10 +82,19 @@ def find_unified(text: str) -> Thread | Problem | None:
     A whole number in front of the hyphen is a numbered size where that size and pitch are tabled (`8-32`,
     `10-24`), else inches (`1-8`). A series without a pitch (`3/8 UNC`) gives the pitch. Source: ASME B1.1.
     """
-    for match in _UNIFIED.finditer(text):
+    for match in _UNIFIED.finditer(_WITH_A_CROSS.sub(_with_a_hyphen, text)):
         if match["tpi"] or match["column"] or match["series"] or match["behind"]:
             return _unified(match)
     return None
+
+
+def _with_a_hyphen(match: re.Match[str]) -> str:
+    """`1/2 X 20 UNF` and `5/16 X 18 X 1-1/4`: a pitch behind a cross, where the size has it."""
+    size = match["size"]
+    label = f"#{int(match['number'])}" if match["number"] else mixed_fraction(inches(size))
+    if not unified_pitch_exists(label, float(match["tpi"])):
+        return match.group()
+    return f"{match['lead']}-{match['tpi']}"
 
 
 def _unified(match: re.Match[str]) -> Thread | Problem:
@@ -97,6 +114,10 @@ def _unified(match: re.Match[str]) -> Thread | Problem:
             "series-mismatch", f"{label}-{tpi:g} is not {printed}: look at the print again."
         )
     length = _length_mm(match)
+    if length is not None and _can_be_millimetres(match, diameter):
+        return thread_problem(
+            "length-unit", f"Is the length {match['length']} in millimetres or in inches? Write mm or in."
+        )
     if length is not None and not 0 < length <= _LONGEST_IN * MM_PER_INCH:
         return thread_problem("length-impossible", f"A length of {match['length']} cannot be.")
     return Thread(
@@ -126,6 +147,14 @@ def _size(match: re.Match[str], pitch_text: str | None, printed: str | None) -> 
     if match["number"] or tabled or by_series:
         return numbered, number_size_inches(int(plain))
     return plain, float(plain)
+
+
+def _can_be_millimetres(match: re.Match[str], diameter: float) -> bool:
+    """A whole number without a unit that is long for inches: lengths are not guessed across systems."""
+    said = match.group()[match.end("length") - match.start() :].strip()
+    has_unit = bool(match["mm"]) or bool(re.match(r"(?:in\b|inch|[\"”″])", said, re.IGNORECASE))
+    whole = match["length"].isdigit()
+    return whole and not has_unit and float(match["length"]) > max(LONG_IN, _LONG_DIAMETERS * diameter)
 
 
 def _length_mm(match: re.Match[str]) -> float | None:

@@ -8,9 +8,16 @@ memory of the standards.
 
 import re
 from dataclasses import dataclass
+from enum import StrEnum
+from functools import lru_cache
 
 from app.core.problem import Problem
-from app.core.threads.sizes import MM_PER_INCH, Thread, ThreadSystem, stress_area_mm2
+from app.core.threads.sizes import (
+    MM_PER_INCH,
+    Thread,
+    ThreadSystem,
+    stress_area_mm2,
+)
 
 MPA_PER_PSI = 4.4482216152605 / 645.16
 """Exact: pound-force in N over square inch in mm²."""
@@ -95,15 +102,61 @@ _STANDARD = re.compile(r"j\s?429", re.IGNORECASE)
 _ROUNDING_MM = 0.01
 
 
-def class_named(text: str) -> str | Problem:
+class FastenerKind(StrEnum):
+    """What a class is marked on: the same number means another thing on each."""
+
+    BOLT = "bolt"
+    NUT = "nut"
+    STUD = "stud"
+
+
+_NUT_CLASSES = {"5": "5.8", "6": "6.8", "8": "8.8", "9": "9.8", "10": "10.9", "12": "12.9"}
+"""Class of a metric nut to the strongest bolt it is made for. ISO 898-2, from memory."""
+_STUD_GRADES = frozenset({"SAE grade 4", "SAE grade 8.1"})
+_STAINLESS_GROUP = re.compile(r"(?:[AFC][1-5])", re.IGNORECASE)
+_NUT_CLASS = re.compile(r"(?:(?:property\s*)?class|cl\.?|nut)?\s*(\d{1,2})", re.IGNORECASE)
+_SAYS_GRADE = re.compile(r"\b(?:gr(?:ade)?|sae)\b|j\s?429", re.IGNORECASE)
+
+
+@lru_cache(maxsize=256)
+def class_named(
+    text: str, system: ThreadSystem | None = None, kind: FastenerKind = FastenerKind.BOLT
+) -> str | Problem:
     """Return the name of a property class or grade: `8.8`, `class 10.9`, `grade 5`, `SAE J429 8`.
+
+    Args:
+        text: As it is marked or printed.
+        system: The thread's family, if known: grades of SAE J429 are on inch threads, property classes on
+            metric ones; a bare 8 is a grade on the one and a nut's class on the other.
+        kind: What it is marked on.
 
     Returns:
         A member of `CLASS_NAMES`, or a `Problem` for the field `class`. A bare 5 is a grade, as a class has a
         point; a bare 8.2 or 5.2 is one too, as no class has that name. `Grade 8.8` is the class, as no grade
-        has that name.
+        has that name. A metric nut's 8 gives 8.8, the bolt it is made for.
     """
     plain = text.strip()
+    if kind is FastenerKind.NUT and system is not ThreadSystem.UNIFIED and not _SAYS_GRADE.search(plain):
+        nut = _NUT_CLASS.fullmatch(plain)
+        if nut and nut.group(1) in _NUT_CLASSES:
+            return _NUT_CLASSES[nut.group(1)]
+    if _STAINLESS_GROUP.fullmatch(plain):
+        return Problem(
+            "class-incomplete",
+            f"“{plain}” is a group of stainless steel: its strength stands behind it, such as {plain}-70.",
+            "class",
+        )
+    name = _name_in(plain)
+    if not name:
+        return Problem(
+            "class-unknown",
+            f"“{plain[:30]}” is no class or grade known here. Known are: {', '.join(CLASS_NAMES)}.",
+            "class",
+        )
+    return _of_its_system(name, plain, system, kind)
+
+
+def _name_in(plain: str) -> str:
     by_name, number = _BY_NAME.search(plain), _CLASS.search(plain)
     if by_name:
         return re.sub(r"\s", "", by_name.group()).upper()
@@ -111,26 +164,45 @@ def class_named(text: str) -> str | Problem:
         return name
     grade = _GRADE.fullmatch(_STANDARD.sub(" ", plain))
     name = f"SAE grade {grade.group(1)}" if grade else ""
-    if name in CLASS_NAMES:
-        return name
-    return Problem(
-        "class-unknown",
-        f"“{plain[:30]}” is no class or grade known here. Known are: {', '.join(CLASS_NAMES)}.",
-        "class",
-    )
+    return name if name in CLASS_NAMES else ""
 
 
-def strength_of(class_text: str, thread: Thread | None) -> Strength | Problem:
+def _of_its_system(name: str, plain: str, system: ThreadSystem | None, kind: FastenerKind) -> str | Problem:
+    is_grade = name.startswith("SAE")
+    if is_grade and system is ThreadSystem.METRIC:
+        return Problem(
+            "class-other-system",
+            f"“{plain[:30]}” is a grade of inch bolts or the class of a nut; a metric bolt has a class "
+            "such as 8.8.",
+            "class",
+        )
+    if _CLASS.fullmatch(name) and system is ThreadSystem.UNIFIED:
+        return Problem(
+            "class-other-system",
+            f"“{plain[:30]}” is a class of metric bolts; an inch bolt has a grade such as grade 5.",
+            "class",
+        )
+    if name in _STUD_GRADES and kind is FastenerKind.NUT:
+        return Problem("class-other-system", f"{name} is a stud's: a nut has no such grade.", "class")
+    return name
+
+
+def strength_of(
+    class_text: str, thread: Thread | None, *, named: bool = True, kind: FastenerKind = FastenerKind.BOLT
+) -> Strength | Problem:
     """Return the strength of a class or grade at the size of a thread.
 
     Args:
         class_text: As `class_named` reads it.
-        thread: The thread; its diameter decides.
+        thread: The thread; its diameter decides, and its family says whose grades are meant.
+        named: Whether the class was printed for this thread; a class that stands in for an unknown one may be
+            of the other system.
+        kind: What it is marked on.
 
     Returns:
         The strength, or a `Problem` for `class` (unknown, not made in this size) or `thread` (missing, pipe).
     """
-    name = class_named(class_text)
+    name = class_named(class_text, thread.system if thread and named else None, kind)
     if isinstance(name, Problem):
         return name
     if thread is None or thread.system is ThreadSystem.PIPE:
@@ -167,9 +239,9 @@ def proof_from_clamp(clamp: float, share: float) -> float:
     return clamp / share
 
 
-def proof_load_n(class_text: str, thread: Thread | None) -> float | Problem:
+def proof_load_n(class_text: str, thread: Thread | None, *, named: bool = True) -> float | Problem:
     """Return the proof load of a thread in a class, [N], unrounded (printed tables round to three digits)."""
-    strength = strength_of(class_text, thread)
+    strength = strength_of(class_text, thread, named=named)
     if isinstance(strength, Problem) or thread is None:
         return (
             strength

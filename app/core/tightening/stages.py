@@ -5,7 +5,12 @@ from dataclasses import dataclass
 from functools import lru_cache
 
 from app.core.items.items import Fastener, Item
-from app.core.items.kinds import Act, Kind, rung, rungs
+from app.core.items.kinds import (
+    Act,
+    Kind,
+    rung,
+    rungs,
+)
 from app.core.items.state import ItemState, PositionState
 from app.core.ledger.ledger import needs, next_act
 from app.core.problem import Problem

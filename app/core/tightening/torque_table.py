@@ -9,7 +9,12 @@ from app.core.items.numbers import read_numbers
 from app.core.problem import Problem
 from app.core.threads.preload import Friction
 from app.core.threads.text import Thread, parse_thread
-from app.core.torque.plausibility import Caution, Joint, review_torque
+from app.core.torque.plausibility import (
+    Caution,
+    Joint,
+    column_cautions,
+    review_torque,
+)
 from app.core.torque.text import TorqueSpec, parse_torque
 
 SORTS = ("zone", "name", "thread", "torque", "source")
@@ -35,16 +40,18 @@ def remarks(group: Fastener) -> tuple[str, ...]:
 
 
 def cautions_of(group: Fastener) -> tuple[Caution, ...]:
-    """Return the cautions about a group's torque; none where its torque or its thread cannot be read."""
+    """Return the cautions about a group's torque; without a thread those about its columns only."""
     spec, thread = parse_torque(group.torque) if group.torque else None, parse_thread(group.thread)
-    if spec is None or isinstance(spec, Problem) or isinstance(thread, Problem):
+    if spec is None or isinstance(spec, Problem):
         return ()
+    if isinstance(thread, Problem):
+        return column_cautions(spec)
     friction = Friction(group.friction) if group.friction in set(Friction) else Friction.UNKNOWN
     joint = Joint(group.joint) if group.joint in set(Joint) else Joint.STEEL
     review = review_torque(spec, thread, group.strength, friction, joint)
     if isinstance(review, Problem) and review.where == "class":
         review = review_torque(spec, thread, "", friction, joint)
-    return () if isinstance(review, Problem) else review.cautions
+    return column_cautions(spec) if isinstance(review, Problem) else review.cautions
 
 
 def sort_key(item: Item, by: str, zones: Mapping[str, int]) -> tuple[object, ...]:

@@ -3,18 +3,33 @@
 import re
 from decimal import Decimal
 
-from app.core.numbers import NUMBER, NUMBER_START, fraction_value, printed_number
-from app.core.torque.bands import BAND, RANGE_SIGN, Band, read_band
+from app.core.numbers import (
+    NUMBER,
+    NUMBER_START,
+    fraction_value,
+    printed_number,
+)
+from app.core.torque.bands import (
+    BAND,
+    RANGE_SIGN,
+    Band,
+    read_band,
+)
 
 CELSIUS = r"(?:[CF]|[ \u00a0](?-i:[CF]))"
 """What makes a temperature of degrees; `90° c)` is a further stage."""
-_DEGREES = rf"(?:°|º|˚|deg(?:rees?|s)?\b|grad\b|grados\b|degrés\b)(?!{CELSIUS}\b)"
-_TURNS = r"(?:turns?|revolutions?|revs?|rotations?)\b"
-_OF_A = r"\s*-?\s*(?:of\s+)?(?:an?\s+)?(?:(?:full|complete|additional|more)\s+)*"
-_COUNTS = {"a": 1, "an": 1, "one": 1, "two": 2, "three": 3, "four": 4, "five": 5}
-_PARTS = {"half": 2, "third": 3, "quarter": 4, "sixth": 6, "eighth": 8}
-_COUNT_WORD = "(?:" + "|".join(_COUNTS) + ")"
-_PART_WORD = "(?:" + "|".join(_PARTS) + ")"
+_DEGREES = (
+    r"(?:°|º|˚|deg(?:rees?|s)?\b|grade?n\b|grader\b|grad[io]\b|grados\b|degrés?\b|graus?\b|grad\b|winkelgrad\b)"
+    rf"(?!{CELSIUS}\b)"
+)
+_TURNS = (
+    r"(?:turns?|revolutions?|revs?|rotations?|umdrehung(?:en)?|drehung(?:en)?|tours?|vueltas?|gir[oi]|slag(?:en)?"
+    r"|omwenteling(?:en)?|toer|voltas?|varv)\b"
+)
+_OF_A = (
+    r"\s*-?\s*(?:(?:of\s+)?(?:an?\s+)?(?:(?:full|complete|additional|more|further|extra|weitere|ganze|volle|hele)"
+    r"\s+)*|d[ei]\s+|d['’]\s?|van\s+een\s+)"
+)
 _SHARE = rf"(?:\d{{1,2}}/\d{{1,2}}|{NUMBER})"
 
 DEGREES_AHEAD = rf"(?=\s*(?:{_DEGREES}|{_TURNS}))"
@@ -26,12 +41,10 @@ ANGLE = (
     rf"(?:,?\s*(?:±|\+\s?/\s?[-−–])\s*{NUMBER}\s*(?:{_DEGREES})?)?"
     rf"(?:\s*{_TIMES}\s*[2-9](?![\d.,]))?{_SAME_IN_TURNS}"
     rf"|{NUMBER_START}{_SHARE}(?:\s*{RANGE_SIGN}\s*{_SHARE})?{_OF_A}{_TURNS}"
-    rf"|\b(?:{_COUNT_WORD}[\s-]+(?:and\s+an?\s+)?)?{_PART_WORD}s?{_OF_A}{_TURNS}"
-    rf"|\b(?:{_COUNT_WORD}\s+)?(?:full|complete)\s+{_TURNS}"
-    rf"|\b{_COUNT_WORD}\s+(?:additional\s+|more\s+)?{_TURNS}"
-    rf"|(?:{NUMBER_START}\d|\b{_COUNT_WORD})\s+flats?\b"
+    rf"|{NUMBER_START}\d\s+flats?\b"
 )
-"""A regular expression, to be used without regard to case, for an angle of a stage."""
+"""A regular expression, to be used without regard to case, for an angle that starts with a digit. Those in
+words are read by `torque_turns`."""
 
 _LAST_DIGITS = Decimal("1e-9")
 _TURN_DEGREES = Decimal(360)
@@ -41,7 +54,6 @@ _TIMES_BEHIND = re.compile(rf"\s*{_TIMES}\s*([2-9])\Z")
 _SHARES = re.compile(rf"({_SHARE})(?:\s*{RANGE_SIGN}\s*({_SHARE}))?", re.IGNORECASE)
 _DEGREE_SIGN = re.compile(_DEGREES, re.IGNORECASE)
 _DEGREE_SIGN_COMMA = re.compile(rf"{_DEGREES}(?:,(?=\s*[±+]))?", re.IGNORECASE)
-_WORDS = re.compile(r"[a-z]+")
 
 
 def read_angles(text: str) -> tuple[Band, ...]:
@@ -66,8 +78,7 @@ def _in_degrees(text: str) -> tuple[Band, ...]:
     )
     band = read_band(signless)
     if band.nominal is None and len(_DEGREE_SIGN.findall(text)) > 1 and band.low >= band.high:
-        first, second = (Band(end, end) for end in (band.low, band.high))
-        return first, second  # `90° - 90°` is one turn after the other
+        raise ValueError(text)  # `90° - 45°` can be a range, a minus, one turn after the other
     times = ahead or behind
     return (band,) * (int(times.group(1)) if times else 1)
 
@@ -83,8 +94,7 @@ def _shares(text: str) -> tuple[Decimal, Decimal]:
     """Return how many turns or flats, from and to: `1/3 to 1/2 turn`, `two flats`."""
     printed = _SHARES.match(text)
     if printed is None:
-        share = _count_in_words(_WORDS.findall(text))
-        return share, share
+        raise ValueError(text)
     low = _share(printed.group(1))
     return low, _share(printed.group(2)) if printed.group(2) else low
 
@@ -94,12 +104,3 @@ def _share(text: str) -> Decimal:
     if slash and part.isdigit():
         return fraction_value(int(part), int(parts))
     return printed_number(text)
-
-
-def _count_in_words(words: list[str]) -> Decimal:
-    """Count in words: `three quarters of a turn` 0.75, `one and a half turns` 1.5, `a full turn` 1."""
-    whole = _COUNTS.get(words[0], 1)
-    part = next((_PARTS[word.rstrip("s")] for word in words if word.rstrip("s") in _PARTS), None)
-    if part is None:
-        return Decimal(whole)
-    return whole + fraction_value(1, part) if "and" in words else fraction_value(whole, part)

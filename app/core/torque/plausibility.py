@@ -1,28 +1,48 @@
-"""Can this torque be right? The clamp band as a share of proof, and the unit slip that would explain it.
+"""Can this torque be right? What is usual for the bolt, how near proof it comes, which slip would explain it.
 
-The maker's figure always wins: a caution is told and recorded with the figure, it changes nothing.
+The maker's figure always wins: a caution is told and recorded with the figure, it changes nothing. Each
+caution says what its rule rests on: a formula with its source, a standard, or common practice.
 """
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from decimal import Decimal
 from enum import StrEnum
-from math import sqrt
+from functools import cached_property
 
 from app.core.problem import Problem
 from app.core.threads.preload import NUT_FACTORS, Friction
 from app.core.threads.sizes import Thread
 from app.core.threads.strength import proof_load_n
 from app.core.torque.text import show_torque
-from app.core.torque.units import NEWTON_METRES, Quantity, TorqueUnit, torque_nm
+from app.core.torque.units import (
+    NEWTON_METRES,
+    Quantity,
+    TorqueUnit,
+    torque_nm,
+)
+from app.core.torque.usual import (
+    ALUMINIUM_MOST_DIAMETERS,
+    ALUMINIUM_USUAL_DIAMETERS,
+    USUAL_CLASS,
+    USUAL_NUT_FACTOR,
+    USUAL_SHARE,
+    aluminium_clamp_n,
+    middle_nut_factor,
+)
 from app.core.torque.values import StageKind, Torque, TorqueSpec
 
-FAR_ABOVE = 1.2
-"""Share of proof, reached even with the stiffest friction, from which a torque is far too high, [-].
-Tightening to yield goes to about 1.1; a slip of lb·in to lb·ft gives 4 to 12. A rule of the product."""
+SOFT_FROM = 1.5
+"""Times the usual torque from which a caution is told, [-]. A rule of the product."""
+NEAR_PROOF = 0.95
+"""Share of proof, reached even with the stiffest friction, from which a torque is too high, [-]: ISO 898-1
+and SAE J429 let a bolt bear its proof load and no more. The margin is a rule of the product."""
 ABSURDLY_LOW = 0.1
 """Share of proof, not reached even with the most slippery friction, [-]. A rule of the product."""
-_USUAL = (0.3, 1.0)
-_TYPICAL = 0.7
+SLIP_BELOW = 0.2
+SLIP_ABOVE = 3.0
+IN_REACH = (0.35, 1.8)
+"""A slip is asked about where the value is beyond the first two times the usual one, and in reach of it when
+its number is read in another unit, [-]. Slips of units are factors of 8.9 to 100. Rules of the product."""
 
 
 class Joint(StrEnum):
@@ -35,21 +55,23 @@ class Joint(StrEnum):
 
 
 _WEAKER = {
-    Joint.ALUMINIUM: "the aluminium thread gives way before the bolt",
     Joint.PLASTIC: "the plastic gives way before the bolt",
     Joint.BANJO: "the bolt is hollow and its washers set the torque",
 }
+_N, _FT, _IN = TorqueUnit.NEWTON_METRE, TorqueUnit.POUND_FOOT, TorqueUnit.POUND_INCH
+_KGM, _KGCM, _DAN = TorqueUnit.KILOGRAM_METRE, TorqueUnit.KILOGRAM_CENTIMETRE, TorqueUnit.DECANEWTON_METRE
 _SLIPS: dict[TorqueUnit, tuple[TorqueUnit, ...]] = {
-    TorqueUnit.POUND_FOOT: (TorqueUnit.POUND_INCH,),
-    TorqueUnit.POUND_INCH: (TorqueUnit.POUND_FOOT, TorqueUnit.NEWTON_METRE),
-    TorqueUnit.NEWTON_METRE: (
-        TorqueUnit.POUND_INCH,
-        TorqueUnit.KILOGRAM_CENTIMETRE,
-        TorqueUnit.KILOGRAM_METRE,
-    ),
-    TorqueUnit.KILOGRAM_METRE: (TorqueUnit.NEWTON_METRE, TorqueUnit.KILOGRAM_CENTIMETRE),
-    TorqueUnit.KILOGRAM_CENTIMETRE: (TorqueUnit.NEWTON_METRE, TorqueUnit.KILOGRAM_METRE),
+    _FT: (_IN, _KGM),
+    _IN: (_FT, _N),
+    _N: (_IN, _KGCM, _KGM, _DAN),
+    _KGM: (_N, _KGCM, _FT),
+    _KGCM: (_N, _KGM),
+    _DAN: (_N, _FT),
+    TorqueUnit.NEWTON_CENTIMETRE: (_N, _IN, _KGCM),
+    TorqueUnit.CENTINEWTON_METRE: (_N, _IN, _KGCM),
+    TorqueUnit.OUNCE_INCH: (_IN, _KGCM, _N),
 }
+"""Units that a unit is taken for, each at least seven times larger or smaller."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,12 +79,17 @@ class Caution:
     """A caution to show beside the printed value.
 
     Args:
-        code: A stable word: `far-above`, `absurdly-low`, `does-not-apply`, `columns-disagree`.
+        code: A stable word: `far-above`, `above-usual`, `absurdly-low`, `unit-slip`, `does-not-apply`,
+            `columns-disagree`.
         message: One or two sentences for the person.
+        basis: What the rule rests on: formula, standard or common practice.
+        is_hard: Whether something gives way if the figure is wrong.
     """
 
     code: str
     message: str
+    basis: str = ""
+    is_hard: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,12 +102,16 @@ class Review:
             second over the weakest.
         source: Where the friction band is from.
         cautions: What to tell; empty where nothing speaks against the figure.
+        usual_nm: The usual torque of such a bolt, [N·m]; 0 where the bolt does not decide.
+        taken: What was taken for granted, a sentence; empty where all is known.
     """
 
     clamp_n: tuple[float, float]
     share: tuple[float, float]
     source: str
     cautions: tuple[Caution, ...]
+    usual_nm: float = 0.0
+    taken: str = ""
 
 
 def review_torque(
@@ -110,16 +141,34 @@ def review_torque(
     proofs = _proof_loads(class_text, thread)
     if isinstance(proofs, Problem):
         return proofs
-    bolt = _Bolt(thread.diameter_mm, proofs, friction)
-    cautions = (*_disagreements(spec), *_verdict(spec, torque, bolt, joint))
-    return Review(bolt.clamp(torque), bolt.share(torque), NUT_FACTORS[friction].source, cautions)
+    bolt = _Bolt(thread.diameter_mm, proofs, friction, joint)
+    taken = _taken(class_text, thread, friction)
+    cautions = (*column_cautions(spec), *_verdict(spec, torque, bolt, taken))
+    usual_nm = 0.0 if joint in _WEAKER else bolt.usual_nm
+    return Review(
+        bolt.clamp(torque), bolt.share(torque), NUT_FACTORS[friction].source, cautions, usual_nm, taken
+    )
 
 
-@dataclass(frozen=True, slots=True)
+def _taken(class_text: str, thread: Thread, friction: Friction) -> str:
+    said = []
+    if friction is Friction.UNKNOWN:
+        said.append(f"friction not known: the usual middle, K = {USUAL_NUT_FACTOR:.2f}")
+    if not class_text.strip():
+        said.append(
+            f"class not known: {USUAL_CLASS[thread.system]} for the usual value, 4.6 to 12.9 for the limits"
+        )
+    return f"Taken: {'; '.join(said)}." if said else ""
+
+
+@dataclass(frozen=True)
 class _Bolt:
+    """A bolt: proof loads of the weakest, the usual and the strongest class that can be meant, [N]."""
+
     diameter_mm: float
-    proof_n: tuple[float, float]
+    proof_n: tuple[float, float, float]
     friction: Friction
+    joint: Joint
 
     def clamp(self, torque: Torque) -> tuple[float, float]:
         factor, diameter_m = NUT_FACTORS[self.friction], self.diameter_mm / 1000
@@ -127,26 +176,40 @@ class _Bolt:
 
     def share(self, torque: Torque) -> tuple[float, float]:
         low, high = self.clamp(torque)
-        return low / self.proof_n[1], high / self.proof_n[0]
+        return low / self.proof_n[2], high / self.proof_n[0]
 
-    def middle_share(self, torque_nm: float) -> float:
-        factor = NUT_FACTORS[self.friction]
-        clamp = torque_nm / (sqrt(factor.low * factor.high) * self.diameter_mm / 1000)
-        return clamp / sqrt(self.proof_n[0] * self.proof_n[1])
+    @cached_property
+    def usual_nm(self) -> float:
+        clamp = USUAL_SHARE * self.proof_n[1]
+        if self.joint is Joint.ALUMINIUM:
+            clamp = min(clamp, aluminium_clamp_n(self.diameter_mm, ALUMINIUM_USUAL_DIAMETERS))
+        return self.middle_nm(clamp)
+
+    @property
+    def aluminium_most_nm(self) -> float:
+        return self.middle_nm(aluminium_clamp_n(self.diameter_mm, ALUMINIUM_MOST_DIAMETERS))
+
+    def middle_nm(self, clamp_n: float) -> float:
+        return middle_nut_factor(self.friction) * clamp_n * self.diameter_mm / 1000
+
+    def times_usual(self, torque_newton_metres: float) -> float:
+        return torque_newton_metres / self.usual_nm
 
 
-def _proof_loads(class_text: str, thread: Thread) -> tuple[float, float] | Problem:
-    """Return the proof loads of the weakest and the strongest class that can be meant, [N]."""
+def _proof_loads(class_text: str, thread: Thread) -> tuple[float, float, float] | Problem:
+    """Return the proof loads of the weakest, the usual and the strongest class that can be meant, [N]."""
+    named = class_text.strip()
     loads: list[float] = []
-    for name in (class_text,) if class_text.strip() else ("4.6", "12.9"):
-        proof = proof_load_n(name, thread)
+    for name in (named,) if named else ("4.6", USUAL_CLASS.get(thread.system, "8.8"), "12.9"):
+        proof = proof_load_n(name, thread, named=bool(named))
         if isinstance(proof, Problem):
             return proof
         loads.append(proof)
-    return loads[0], loads[-1]
+    return loads[0], loads[len(loads) // 2], loads[-1]
 
 
-def _disagreements(spec: TorqueSpec) -> tuple[Caution, ...]:
+def column_cautions(spec: TorqueSpec) -> tuple[Caution, ...]:
+    """Return a caution for each two columns that disagree; no thread is needed for it."""
     return tuple(
         Caution(
             "columns-disagree",
@@ -156,22 +219,57 @@ def _disagreements(spec: TorqueSpec) -> tuple[Caution, ...]:
                 if found.rounded
                 else ": one of them is wrong. Look at the print again."
             ),
+            "formula: exact conversion of the two units",
         )
         for found in spec.disagreements
     )
 
 
-def _verdict(spec: TorqueSpec, torque: Torque, bolt: _Bolt, joint: Joint) -> tuple[Caution, ...]:
-    if joint in _WEAKER:
-        return (Caution("does-not-apply", f"The clamp band does not apply here: {_WEAKER[joint]}."),)
-    low, high = bolt.share(torque)
-    if low > FAR_ABOVE:
-        told = f"{show_torque(torque)} would load this bolt to {100 * low:.0f} % of its proof load or more."
-        return (Caution("far-above", told + _slip(torque, bolt) + _ADVICE),)
-    if high < ABSURDLY_LOW and not _turned_further(spec):
-        told = f"{show_torque(torque)} would load this bolt to {100 * high:.0f} % of its proof load at most."
-        return (Caution("absurdly-low", told + _slip(torque, bolt) + _ADVICE),)
-    return ()
+_PROOF_BASIS = (
+    "standard: proof loads of ISO 898-1 and SAE J429; formula: T = K·F·d with the stiffest friction"
+)
+_USUAL_BASIS = "formula: T = K·0.75·proof·d; common practice: 1.5 times the usual value"
+_ALUMINIUM_BASIS = "formula: shear of 1.5 diameters of aluminium thread at its yield; one measured value"
+_SLIP_BASIS = "common practice: the number read in another unit is in reach of the usual torque"
+_LOW_BASIS = "formula: T = K·F·d with the most slippery friction; common practice: a tenth of proof"
+
+
+def _verdict(spec: TorqueSpec, torque: Torque, bolt: _Bolt, taken: str) -> tuple[Caution, ...]:
+    if bolt.joint in _WEAKER:
+        told = f"The clamp band does not apply here: {_WEAKER[bolt.joint]}."
+        return (Caution("does-not-apply", told, "common practice"),)
+    caution = _too_high(torque, bolt) or (None if _turned_further(spec) else _too_low(torque, bolt))
+    if caution is None:
+        return ()
+    tail = _slip(torque, bolt) + (f" {taken}" if taken else "") + _ADVICE
+    return (replace(caution, message=caution.message + tail),)
+
+
+def _too_high(torque: Torque, bolt: _Bolt) -> Caution | None:
+    said, low = show_torque(torque), bolt.share(torque)[0]
+    if low >= NEAR_PROOF:
+        told = f"{said} would load this bolt to {100 * low:.0f} % of its proof load or more."
+        return Caution("far-above", told, _PROOF_BASIS, is_hard=True)
+    if bolt.joint is Joint.ALUMINIUM and torque.target_nm > bolt.aluminium_most_nm:
+        told = f"{said} is more than an aluminium thread bears that the bolt reaches into by 1.5 diameters."
+        return Caution("far-above", told, _ALUMINIUM_BASIS, is_hard=True)
+    times = bolt.times_usual(torque.target_nm)
+    if times < SOFT_FROM:
+        return None
+    told = f"{said} is {times:.1f} times the usual torque of such a bolt, about {bolt.usual_nm:.2g} N·m."
+    return Caution("above-usual", told, _USUAL_BASIS)
+
+
+def _too_low(torque: Torque, bolt: _Bolt) -> Caution | None:
+    said, high = show_torque(torque), bolt.share(torque)[1]
+    if high < ABSURDLY_LOW:
+        told = f"{said} would load this bolt to {100 * high:.0f} % of its proof load at most."
+        return Caution("absurdly-low", told, _LOW_BASIS)
+    times = bolt.times_usual(torque.target_nm)
+    if times < SLIP_BELOW and _slipped_units(torque, bolt):
+        told = f"{said} is {times:.2f} of the usual torque of such a bolt; plugs and sensors have so little."
+        return Caution("unit-slip", told, _SLIP_BASIS)
+    return None
 
 
 _ADVICE = " The maker's figure decides: compare it with the print."
@@ -181,17 +279,27 @@ def _turned_further(spec: TorqueSpec) -> bool:
     return any(stage.kind is StageKind.ANGLE for stage in spec.stages)
 
 
+def _slipped_units(torque: Torque, bolt: _Bolt) -> list[tuple[float, str]]:
+    """Return the units in which the same number is in reach of the usual torque, the nearest first."""
+    number = torque.target.value
+    read = [
+        (bolt.times_usual(torque_nm(Quantity(number, unit))), f"{number:f} {unit}")
+        for unit in _SLIPS.get(torque.unit, ())
+    ]
+    return sorted((max(t, 1 / t), said) for t, said in read if IN_REACH[0] <= t <= IN_REACH[1])
+
+
 def _slip(torque: Torque, bolt: _Bolt) -> str:
     """Name the unit with which the same number would be usual; a slipped decimal point where none would."""
-    number = torque.target.value
-    usual = [
-        (abs(share - _TYPICAL), f"{number:f} {unit}")
-        for unit in _SLIPS.get(torque.unit, ())
-        if _USUAL[0] <= (share := bolt.middle_share(torque_nm(Quantity(number, unit)))) <= _USUAL[1]
-    ]
+    if SLIP_BELOW <= bolt.times_usual(torque.target_nm) <= SLIP_ABOVE:
+        return ""
+    usual = _slipped_units(torque, bolt)
     if usual:
-        return f" {min(usual)[1]} would be usual: was the unit {torque.unit} read wrongly?"
+        named = " or ".join(said for _, said in usual)
+        return f" {named} would be usual: was the unit {torque.unit} read wrongly?"
+    number = torque.target.value
     for factor in (Decimal("0.1"), Decimal(10)):
-        if _USUAL[0] <= bolt.middle_share(float(number * factor * NEWTON_METRES[torque.unit])) <= _USUAL[1]:
+        times = bolt.times_usual(float(number * factor * NEWTON_METRES[torque.unit]))
+        if IN_REACH[0] <= times <= IN_REACH[1]:
             return f" {(number * factor).normalize():f} {torque.unit} is usual: did the decimal point slip?"
     return ""

@@ -1,21 +1,29 @@
 """Whether a value that was reached on the bolt is within what the manual prints."""
 
+from collections.abc import Sequence
 from decimal import Decimal
 from functools import lru_cache
 
 from app.core.problem import Problem
-from app.core.torque.text import parse_torque
+from app.core.torque.text import parse_torque, show_torque
 from app.core.torque.units import Quantity, torque_nm
-from app.core.torque.values import Limit, Stage, StageKind, TorqueSpec
-from app.core.torque.wrenches import iso6789_share
+from app.core.torque.values import (
+    Limit,
+    Stage,
+    StageKind,
+    Torque,
+    TorqueSpec,
+)
+from app.core.torque.wrench_marks import aim_of
 
 
 def reached_problem(stage: Stage, reached: Quantity) -> Problem | None:
     """Return what is wrong with a reached torque; `None` if it is within the print.
 
-    A printed range or tolerance is the band. A single number gets the deviation that ISO 6789 permits a
-    wrench at that torque (6 % up to 10 N·m, 4 % above), as no manual expects more. `min.` and `max.`
-    bound one side.
+    Every printed column counts: a value that fits any of them is reached. A printed range or tolerance is the
+    band. A single number gets the deviation that ISO 6789 permits a wrench at that torque (6 % up to 10 N·m,
+    4 % above), as no manual expects more. `min.` and `max.` bound one side; far on the other side it is asked
+    whether that is meant.
 
     Args:
         stage: A torque stage.
@@ -29,28 +37,35 @@ def reached_problem(stage: Stage, reached: Quantity) -> Problem | None:
     value = torque_nm(reached)
     if not value > 0:
         return Problem("reached-not-above-zero", "The value reached must be above zero.", "reached")
-    low, high = _band_nm(stage)
-    if low <= value <= high:
+    said = f"{reached.value:f} {reached.unit}"
+    columns = (stage.torque, *stage.others)
+    bands = [_band_nm(column, stage.limit) for column in columns]
+    if any(low <= value <= high for low, high in bands):
         return None
-    side = "below" if value < low else "above"
-    return Problem(
-        "reached-outside",
-        f"{reached.value:f} {reached.unit} is {side} what is printed: it stays open.",
-        "reached",
-    )
+    if stage.limit is not Limit.NONE and _is_far_inside(columns, stage.limit, value):
+        return Problem(
+            "reached-far",
+            f"{said} is far from “{stage.limit} {show_torque(stage.torque)}”: is that meant? It stays open.",
+            "reached",
+        )
+    side = "below" if value < bands[0][0] else "above"
+    return Problem("reached-outside", f"{said} is {side} what is printed: it stays open.", "reached")
 
 
-def _band_nm(stage: Stage) -> tuple[float, float]:
-    torque = stage.torque
-    if torque is None:
-        raise ValueError(stage.kind)
-    low, high = torque.low_nm, torque.high_nm
-    if low == high:
-        share = iso6789_share(low)
-        low, high = low * (1 - share), high * (1 + share)
-    if stage.limit is Limit.LEAST:
-        return torque.low_nm, float("inf")
-    return (0.0, torque.high_nm) if stage.limit is Limit.MOST else (low, high)
+def _band_nm(torque: Torque, limit: Limit) -> tuple[float, float]:
+    """Return what counts as reached, [N·m], lowest and highest."""
+    aim = aim_of(torque, limit)
+    slack = aim.target * _SLACK
+    return aim.low - slack, aim.high + slack
+
+
+_SLACK = 1e-9
+
+
+def _is_far_inside(columns: Sequence[Torque], limit: Limit, value: float) -> bool:
+    if limit is Limit.LEAST:
+        return all(value > column.low_nm for column in columns)
+    return all(value < column.high_nm for column in columns)
 
 
 TURN_TOLERANCE_DEG = Decimal(5)

@@ -5,15 +5,42 @@ from dataclasses import replace
 from decimal import Decimal
 
 from app.core.torque.angles import read_angles
-from app.core.torque.bands import Band, read_band
-from app.core.torque.refusals import UnreadableError, checked, refuse_a_fall, refuse_a_fraction, settled
+from app.core.torque.bands import Band
+from app.core.torque.lexicon import AGAIN_ADVERBS
+from app.core.torque.refusals import (
+    UnreadableError,
+    checked,
+    refuse_a_fall,
+    refuse_a_fraction,
+    settled,
+)
 from app.core.torque.tokens import Token
 from app.core.torque.units import split_unit
-from app.core.torque.values import DISAGREES_BEYOND, Limit, Stage, StageKind, Torque, deviation_percent
+from app.core.torque.values import (
+    DISAGREES_BEYOND,
+    Limit,
+    Stage,
+    StageKind,
+    Torque,
+    deviation_percent,
+    rounding_explains,
+    torque_of,
+)
 
 _LARGEST_DEGREES = 3600
 _ZERO = re.compile(r"0(?:[.,]0+)?(?![\d.,\s]*\d)")
 _EVENTS = {"again": StageKind.AGAIN, "snug": StageKind.SNUG}
+_JOINERS = frozenset({"hard", "then", "plus", "step"})
+_FLAGS = frozenset({"felt", "exceed", "least", "most"})
+_UNSEEN = frozenset({"stop", "line", "slash", "bar", "callout"})
+"""Pieces that leave standing what was before them: `20 N·m.` and `max` are one."""
+_TOLD = (
+    _JOINERS
+    | _FLAGS
+    | {"comma", "unit", "loosen", "new", "same", "range", "and", "torque", "angle", *_EVENTS}
+)
+_APART_BY = 1.4
+"""Columns of one value that differ by this factor are two values or a slip, [-]. A rule of the product."""
 
 
 class StageReader:
@@ -34,19 +61,21 @@ class StageReader:
         Raises:
             UnreadableError: The piece holds a number that cannot be right.
         """
+        if token.kind in _UNSEEN:
+            return
         if token.kind == "torque":
             self._take_torque(token)
-        elif token.kind == "angle":
+        elif token.kind in {"angle", "turn_back"}:
             self._take_angles(token)
         else:
             self._take_word(token)
         apart = token.kind == "range" and self._before != "torque"
-        self._before = "word" if apart else token.kind
+        self._before = token.kind if token.kind in _TOLD and not apart else "word"
 
     def finish(self) -> tuple[Stage, ...]:
         """Return the stages after the last piece."""
         self._end_clause()
-        return tuple(settled(stage) for stage in self.stages)
+        return tuple(settled(stage) for stage in _bounded(self.stages))
 
     @property
     def _loosened(self) -> bool:
@@ -54,25 +83,23 @@ class StageReader:
 
     def _take_word(self, token: Token) -> None:
         kind = token.kind
-        self._plus = token.text == "+" and self._before == "torque"
-        if kind in {"hard", "step"}:
+        self._plus = kind == "plus" or (token.text == "+" and self._before == "torque")
+        if kind in _JOINERS:
             self._end_clause()
             self._fresh = True
         elif kind == "comma":
             self._end_event()
         elif kind in _EVENTS:
-            if token.text.lower() == "again" and self._before == "torque":
+            if token.text.lower() in AGAIN_ADVERBS and self._before == "torque":
                 return  # `tighten to 20 N·m again`
             self._event = _EVENTS[kind]
         elif kind == "unit":
             self._repeat_unit(token)
         elif kind == "loosen":
             self._add(Stage(StageKind.LOOSEN))
-        elif kind == "back" and self._before == "angle":
-            self.stages[-1] = replace(self.stages[-1], kind=StageKind.LOOSEN)
         elif kind == "new":
             self._take_new(token)
-        elif kind in {"check", "exceed", "least", "most"}:
+        elif kind in _FLAGS:
             self._take_flag(kind)
 
     def _take_new(self, token: Token) -> None:
@@ -84,9 +111,9 @@ class StageReader:
             self.stages.insert(0, new)
 
     def _take_flag(self, kind: str) -> None:
-        if kind in {"check", "exceed"}:
+        if kind in {"felt", "exceed"}:
             self._check = True
-        if kind == "check":
+        if kind == "felt":
             return
         limit = Limit.LEAST if kind == "least" else Limit.MOST
         if self._before == "torque" and self.stages[-1].limit is Limit.NONE:
@@ -133,7 +160,11 @@ class StageReader:
         torque = stage.others[-1] if stage.others else stage.torque
         if torque is None or torque.unit != up.unit or up.band.high >= torque.band.low:
             return False
-        if torque.band.low != torque.band.high or 2 * up.band.high > torque.band.low:
+        if (
+            self._before == "plus"
+            or torque.band.low != torque.band.high
+            or 2 * up.band.high > torque.band.low
+        ):
             raise UnreadableError(
                 "plus-unclear",
                 f"“+{up.band.high:f} {up.unit}” can be a tolerance or a stage. Write it as ± or as +5/-0.",
@@ -150,14 +181,14 @@ class StageReader:
         return torque.unit not in units or token.inside or self._before == "same"
 
     def _take_angles(self, token: Token) -> None:
+        kind = StageKind.LOOSEN if token.kind == "turn_back" else StageKind.ANGLE
         for degrees in _angles(token):
             last = self.stages[-1] if self.stages and not self._fresh else None
-            if last and last.kind is StageKind.LOOSEN and last.degrees is None:
-                self.stages[-1] = replace(last, degrees=degrees)
-            elif last and last.degrees and (token.inside or self._before == "same"):
+            if last and last.degrees and (token.inside or self._before == "same"):
                 _same_angle(last.degrees, degrees, token)
             else:
-                self._add(Stage(StageKind.ANGLE, degrees=degrees))
+                self._add(Stage(kind, degrees=degrees, limit=self._limit))
+        self._limit = Limit.NONE
 
     def _add(self, stage: Stage) -> None:
         if not (stage.kind is StageKind.NEW_BOLT and self.stages and self.stages[-1] == stage):
@@ -186,6 +217,24 @@ class StageReader:
         self._check = False
 
 
+def _bounded(stages: list[Stage]) -> list[Stage]:
+    """Join `20 N·m min. 25 N·m max.` to one range.
+
+    Raises:
+        UnreadableError: The most is below the least.
+    """
+    kept: list[Stage] = []
+    for stage in stages:
+        last = kept[-1] if kept else None
+        if last and last.limit is Limit.LEAST and stage.limit is Limit.MOST and stage.torque and last.torque:
+            merged = _range_of(last, stage.torque)
+            if merged:
+                kept[-1] = merged
+                continue
+        kept.append(stage)
+    return kept
+
+
 def _range_of(last: Stage, high: Torque) -> Stage | None:
     """Join `25 N·m - 30 N·m` to one range; `None` where the units differ or it is no range."""
     low = last.torque
@@ -201,21 +250,40 @@ def _with_column(stage: Stage, column: Torque) -> Stage:
     if main and main.unit == column.unit and column.band.low < main.band.target < column.band.high:
         return replace(stage, torque=Torque(replace(column.band, nominal=main.band.target), main.unit))
     same = next((old for old in (main, *stage.others) if old and old.unit is column.unit), None)
+    if (
+        main
+        and main.low_nm
+        and _factor_apart(main, column) >= _APART_BY
+        and not rounding_explains(main, column)
+    ):
+        raise UnreadableError(
+            "columns-apart",
+            f"{main.band.high:f} {main.unit} and {column.band.high:f} {column.unit} are not one value: they "
+            f"differ by a factor of {_factor_apart(main, column):.1f}. Look at the print; write the one that "
+            "holds.",
+        )
     if same and deviation_percent(same, column) > DISAGREES_BEYOND:
         raise UnreadableError(
             "two-values",
             f"{column.band.high:f} {column.unit} is a second value in the same unit. Keep one.",
         )
-    return replace(stage, others=(*stage.others, column))
+    others = (*stage.others, column)
+    return Stage(stage.kind, stage.torque, stage.degrees, others, stage.limit, stage.check)
+
+
+def _factor_apart(one: Torque, other: Torque) -> float:
+    high = one.high_nm / other.high_nm
+    low = one.low_nm / other.low_nm if other.low_nm else high
+    return max(high, 1 / high, low, 1 / low if low else 1.0)
 
 
 def _torque(token: Token) -> Torque:
-    parted = split_unit(token.text)
-    if parted is None:
+    torque = torque_of(token.text)
+    if torque is None:
         raise ValueError(token.text)
-    numbers, unit, tolerance = parted
-    refuse_a_fraction(numbers)
-    return checked(Torque(read_band(f"{numbers} {tolerance.strip('()[] .')}"), unit), token.text)
+    if "/" in token.text and (parted := split_unit(token.text)):
+        refuse_a_fraction(parted[0])
+    return checked(torque, token.text)
 
 
 def _angles(token: Token) -> tuple[Band, ...]:

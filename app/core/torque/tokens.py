@@ -1,153 +1,73 @@
-"""The pieces of a printed torque: values with unit, angles, words that mean something, the rest."""
+"""The pieces of a printed torque: values, angles, numbers of other things, and what each word does."""
 
 import re
 from collections.abc import Sequence
-from itertools import pairwise
-from typing import NamedTuple
 
-from app.core.numbers import NUMBER, NUMBER_START, spell_fractions
-from app.core.torque.angles import ANGLE, CELSIUS, DEGREES_AHEAD
-from app.core.torque.bands import BAND, RANGE_SIGN, TOLERANCE
-from app.core.torque.units import UNIT
+from app.core.torque.names import VARIANT_OF
+from app.core.torque.scan import (
+    LEADS,
+    LETTERS,
+    Token,
+    scan,
+    spelled,
+)
+from app.core.torque.turns import TURNS, turn_in_text
 
-_FASTENER = r"(?:bolt|screw|nut|stud|fastener|cap\s?screw|locknut)s?"
-_ADJECTIVES = (
-    r"(?:(?:head|main|rod|cap|flange|cover|mounting|attaching|retaining|hex|flywheel|large|small|long|short|inner"
-    r"|outer|upper|lower|cylinder|bearing|manifold|pan)\s){0,3}"
-)
-_STEP = r"(?:step|stage|stap|stufe|schritt|phase|pass(?:age)?|étape|etape|paso|fase|steg|round)"
-_ORDINAL = r"\d{1,2}(?:st|nd|rd|th|er?|re|ème|[ªº.])"
-_STEP_NAME = r"(?:\d{1,2}(?![\d/]|[.,]\d|\s*(?:°|º|deg))|(?:i{1,3}|iv|vi{0,3})\b|[a-h]\b)"
-_LABELLED = r"(?:bolt|screw|nut|stud|cap\s?screw|cap|item|position|location|place)s?"
-_AND = r"\s*(?:,|&|-|–|\band\b|\bthrough\b|\bthru\b|\bto\b)\s*"
-_BEHIND = rf"(?!\+\s?{NUMBER}[-–]{NUMBER}\s*{UNIT}){TOLERANCE}(?:\s*{UNIT})?(?!{DEGREES_AHEAD})"
-
-_BOOK_PLACE = r"(?:fig(?:ure)?s?|items?|pages?|tables?|notes?|para|section|key|ref|wp|qty|class|grade)"
-_COUNTED = (
-    r"(?:mm|cm|in(?:ch(?:es)?)?\b\.?|[\"”″]|km|miles?|hours?|hrs?|minutes?|psi|bar|kpa|rpm|points?|places?|pcs|pl"
-    rf"|each|ea|passes|times|steps|stages|l|litres?|liters?|wd|cc|{_ADJECTIVES}{_FASTENER}|caps?|rqr|req'd|cylinders?|plates?)"
-)
-_NO_POUND_BEHIND = r"(?!\s?[-./]?\s?(?:lbs?|pounds?|oz)\b)"
-
-_MORE_NUMBERS = rf"[\d/.]|,\d|\s*-?\s*{UNIT}|\s*(?:,|&|-|–|and\b)\s*\d|,?\s*then\b"
-_SERIES = r"(?:\s?(?:UN[A-Z]*|NC|NF)|\b)"
-_PITCH = rf"\s?-\s?\d{{2}}(?!\d|\s*{UNIT}|[.,]\d){_SERIES}"
-_WORD_WITH_NUMBER = (
-    # several numbered bolts
-    rf"{_LABELLED}\s+\d{{1,2}}(?:(?:{_AND}){{1,2}}\d{{1,2}})+(?!{_MORE_NUMBERS})",
-    # a thread, a numbered size
-    r"M\d+(?:[.,]\d+)?(?:\s*[x×]\s*\d+(?:[.,]\d+)?){0,2}\b",
-    rf"no\.?\s?\d+(?:{_PITCH}|\b)",
-    # a number of a part or a book, an oil, a time
-    r"(?:p/n|part\s(?:no\.?|number)|tm|wp)\s*:?\s*\d[\d-]{3,}",
-    r"sae\s?\d+(?:w(?:[-/]\d+)?)?\b",
-    rf"increments\sof\s{NUMBER}\s*{UNIT}",
-    r"wait\s\d+\s?(?:min|sec|h)\w*",
-    # a name with digits, a number in an order, a place in the book
-    r"[a-z]+\d[\w-]*",
-    rf"(?:sequence|order)\s+\d+(?:\s*(?:thru|through|to|and|[-–,])\s*\d+)*(?!\d|\s*{UNIT})",
-    rf"{_BOOK_PLACE}\.?\s*\d+(?:[-.]\d+)*\b",
-)
-_NUMBER_OF_SOMETHING = (
-    # a number between hyphens
-    r"[-–]\s\d{1,2}(?:\s(?:through|thru|and|to)\s\d{1,2})?\s[-–](?=\s*(?:to|in|as|and)\b|,)",
-    # a temperature
-    rf"[-−]?{NUMBER}\s*(?:(?:to|and|[-–])\s*[-−]?{NUMBER}\s*)?(?:°|º|deg(?:rees?)?\.?){CELSIUS}\b",
-    # a thread, an oil
-    rf"(?:\b\d+[\s-])?\b\d+/\d+\s?[\"”]?\s?-\s?\d{{1,2}}(?!\d){_SERIES}(?![/.])",
-    rf"\#(?:\s?\d{{1,2}}{_PITCH}|\d+\b)",
-    rf"\b(?:\d|1[02])-(?:80|72|64|56|48|44|40|36|32|28|24)\b(?=\s*(?:UN|N[CF]|:|x\s|\)|{_FASTENER}))",
-    r"(?:\b\d+[\s-])?\b\d+/\d+\s?(?:in\.?|[\"”″])?\s?(?:-\s?\d+\s?)?(?:NPT|BSP|PT)\w?\b",
-    r"\b\d+w-?\d+\b|\b\d+\s?(?:wt|weight)\b",
-    # a length, a pressure, a distance, a number of things
-    rf"{NUMBER_START}(?:\d+/\d+|{NUMBER}(?:\s*[-–]\s*{NUMBER})?)\s*-?\s*{_COUNTED}(?!\w){_NO_POUND_BEHIND}",
-)
-_KINDS = {
-    "torque": rf"{NUMBER_START}{BAND}\s*[-–]?\s*(?:{UNIT}|[(\[]\s*{UNIT}\s*[)\]])(?!\s*increments?\b)"
-    rf"(?:\s*(?:{_BEHIND}|\({_BEHIND}\)))?",
-    "unit": rf"(?<![^\W_]){UNIT}",
-    "step": rf"\b{_ORDINAL}\s?{_STEP}\b\s*[:=]?"
-    rf"|\b{_STEP}s?\s*[.#]?\s*(?!\d+\s*{UNIT}){_STEP_NAME}\s*[.:)=]?"
-    rf"|\b\d(?:st|nd|rd|th)\b"
-    rf"|(?<![^\n])\d{{1,2}}\s*[-–]\s+(?!{UNIT})(?=[^\W\d_]{{3}})"
-    r"|\b(?:first|second|third|fourth|final|initial)\s(?:step|stage|pass|torque)\b",
-    "angle": ANGLE,
-    "nothing": rf"\b(?=[a-z][a-z./:\s]*\d)(?:{'|'.join(_WORD_WITH_NUMBER)})"
-    rf"|(?=[-−–\#.\d])(?:{'|'.join(_NUMBER_OF_SOMETHING)})",
-    "hard": r";|→|⇒|=>|-+>|\+|\b(?:then|plus|followed\sby|finally|next)\b",
-    "loosen": r"\b(?:loosen(?:ed|ing)?|slacken(?:ed)?|back(?:ed)?[\s-]?off|undo|unscrew)\b"
-    rf"|\bback\s(?:(?:the|each|all|{_ADJECTIVES}{_FASTENER})\s){{1,3}}off\b",
-    "back": r"\b(?:counter|anti)-?\s?clockwise\b",
-    "again": r"\b(?:again|repeat|re-?torque|re-?tighten)\b",
-    "new": rf"\b(?:new|fresh|replacement)\s+(?:[a-z]+\s+)?{_FASTENER}\b"
-    rf"|\b(?:replace|renew)\s+(?:(?:the|all)\s+)*{_FASTENER}\b",
-    "snug": r"\bsnug(?:\stight)?\b|\b(?:hand|finger)[\s-]*tight(?:en|ened)?\b",
-    "exceed": r"\bexceed(?:s|ed|ing)?\b",
-    "check": r"\b(?:driving|turning|rolling|running|rotating|break-?away|prevailing|starting|drag|driven)"
-    r"[\s-]+torque\b|\btorque\s(?:required\s)?to\s(?:turn|rotate|drive)\b|\bcapacity\b"
-    r"|\b(?:stall|peak|slip)\s+torque\b|\bbearing\s+pre-?load\b|\bat\s\d[\d.,]*\s?rpm\b",
-    "least": r"\b(?:min(?:imum)?\b\.?|at\sleast\b|not?\sless\sthan\b|or\s(?:more|above)\b"
-    r"|(?:more|greater)\sthan(?=\s?\d))|≥|>=",
-    "most": r"\b(?:max(?:imum)?\b\.?|at\smost\b|not?\b[^.;\d]{0,25}?\smore\sthan\b|or\s(?:less|below)\b"
-    r"|less\sthan(?=\s?\d)|up\sto(?=\s?\d))|≤|<=",
-    "open": r"[(\[{]",
-    "close": r"[)\]}]",
-    "between": r"\bbetween\b",
-    "and": r"&|\band\b|\bund\b",
-    "same": r"=|\bor\b|\boder\b",
-    "comma": r",",
-    "range": RANGE_SIGN,
-    "label": rf"{NUMBER_START}\d{{1,2}}(?:\s?:|\.(?=\s+\S))",
-    "number": rf"{NUMBER_START}{NUMBER}|\d+",
-    "word": r"[^\W\d_]+",
-}
-_TOKEN = re.compile(
-    r"\s*(?:" + "|".join(f"(?P<{kind}>{pattern})" for kind, pattern in _KINDS.items()) + ")", re.IGNORECASE
-)
-
-_THIN_BLANK = re.compile(r"(?<=\d)[\u00a0\u2009\u202f](?=\d{3}(?!\d))")
-_CHAIN = re.compile(rf"(?<![\w./-])\d+(\s?[/–-]\s?)\d+(?:\1\d+)+(?=\s?{UNIT})", re.IGNORECASE)
-_BULLET = re.compile(r"(?<=[^\d\s])[ \t]*\n[ \t]*[-–•][ \t]+")
+__all__ = ["Token", "is_list_label", "spelled", "tokens_of"]
 _MOST_STAGES = 12
 
 
-class Token(NamedTuple):
-    """One piece of the text.
-
-    Args:
-        kind: What it is: a key of the table of kinds in this module.
-        text: The piece itself.
-        at: Where it starts in the text with fractions spelled out, [characters].
-        inside: Whether it stands in brackets.
-        signed: Whether a minus stands directly before it, with a blank or nothing before that.
-    """
-
-    kind: str
-    text: str
-    at: int
-    inside: bool = False
-    signed: bool = False
-
-
 def tokens_of(text: str) -> list[Token]:
-    """Return the pieces of a printed torque without callouts: brackets that hold no value, no angle, no unit.
+    """Return the pieces of a printed torque; brackets that hold no value, no word that matters are callouts.
 
     Args:
-        text: The text with fraction characters spelled out.
+        text: The text as `spelled` returns it.
     """
-    found = [
-        Token(kind, match[kind], at := match.start(kind), signed=_has_minus(text, at))
-        for match in _TOKEN.finditer(text)
-        if (kind := match.lastgroup)
-    ]
-    return _without_callouts(found)
+    tokens = scan(text)
+    kinds = {token.kind for token in tokens}
+    if not kinds.isdisjoint(_BRACKETS):
+        tokens = _without_brackets(tokens)
+    if not kinds.isdisjoint(_TURNING):
+        tokens = _with_turns(tokens)
+    if not kinds.isdisjoint(_RENEWING):
+        tokens = _with_new(tokens)
+    if kinds.isdisjoint(_UNSETTLED):
+        return tokens
+    return [_settled(tokens, at) if token.kind in _UNSETTLED else token for at, token in enumerate(tokens)]
 
 
-def _has_minus(text: str, at: int) -> bool:
-    return at > 0 and text[at - 1] in "-−" and (at == 1 or text[at - 2].isspace()) and text[at].isdigit()
+_BRACKETS = frozenset({"open", "close"})
+_RENEWING = frozenset({"variant", "small"})
+_UNSETTLED = frozenset({"label", "after", "unknown"})
 
 
-def _without_callouts(tokens: list[Token]) -> list[Token]:
+_RUN = re.compile(r"km|mile|hour|hrs?\b|week|start", re.IGNORECASE)
+
+
+def _settled(tokens: list[Token], at: int) -> Token:
+    """A number before a stage is its label; `after 500 km` is later; a letter alone names nothing."""
+    token = tokens[at]
+    if token.kind == "label":
+        leads = not at or tokens[at - 1].kind in LEADS or tokens[at - 1].kind == "step"
+        return token._replace(kind="step") if leads and is_list_label(tokens, at) else token
+    if token.kind == "after":
+        later = at + 1 < len(tokens) and _RUN.search(tokens[at + 1].text)
+        return token._replace(kind="later" if later else "small")
+    if token.kind == "unknown" and len(token.text) == 1:
+        return token._replace(kind="small")
+    return token
+
+
+_SAID = frozenset({
+    "least", "most", "new", "variant", "unknown", "felt", "not", "if", "or", "run_on", "loosen", "back",
+    "example", "measured", "minus", "later", "exceed", "approx", "fastener", "further",
+    "tighten", "turn", "again",
+    "part", "small",
+})  # fmt: skip
+"""What is kept of a bracket without a value."""
+
+
+def _without_brackets(tokens: list[Token]) -> list[Token]:
     kept: list[Token] = []
     opened: int | None = None
     for token in tokens:
@@ -155,11 +75,114 @@ def _without_callouts(tokens: list[Token]) -> list[Token]:
             opened = len(kept)
             kept.append(token)
         elif token.kind == "close":
-            _close(kept, opened)
+            _close(kept, opened, token)
             opened = None
         else:
             kept.append(token if opened is None else _inside(token))
     return [token for token in kept if token.kind != "open"]
+
+
+def _inside(token: Token) -> Token:
+    """A semicolon in brackets parts columns, not stages."""
+    return token._replace(inside=True, kind="comma" if token.text == ";" else token.kind)
+
+
+def _close(kept: list[Token], opened: int | None, token: Token) -> None:
+    """Make a callout of a bracket without a value; `1)` without an opening bracket is a label."""
+    if opened is None:
+        if kept and kept[-1].kind == "number":
+            kept[-1] = kept[-1]._replace(kind="step")
+        return
+    held = kept[opened + 1 :]
+    named = opened > 0 and kept[opened - 1].kind in {"fastener", "part", "variant", "unknown", "callout"}
+    if len(held) == 1 and not named and (held[0].kind == "number" or LETTERS.match(held[0].text)):
+        kept[opened:] = [held[0]._replace(kind="step", inside=False)]
+        return
+    if any(each.kind in {"torque", "angle", "unit", "turns"} or each.text.lower() in TURNS for each in held):
+        return
+    if any(each.kind in {"number", "label", "nothing"} for each in held):
+        said = {"new", "not", "if", "run_on", "felt", "variant", "loosen", "back", "example", "unknown"}
+        callout = Token("callout", " ".join(each.text for each in held), token.at, inside=True)
+        kept[opened:] = [*(each for each in held if each.kind in said), callout]
+    else:
+        kept[opened:] = [each for each in held if each.kind in _SAID]
+
+
+def _with_turns(tokens: list[Token]) -> list[Token]:
+    """Make angles of turns in words: `one twelfth of a turn`, `two further turns of 90°`."""
+    kept: list[Token] = []
+    for token in tokens:
+        if token.kind not in _TURNING:
+            kept.append(token)
+            continue
+        lower = token.text.lower()
+        if token.kind == "angle" and len(kept) > 1 and kept[-1].text.lower() in {"of", "de", "d"}:
+            turns = kept[-2]
+            if turns.kind == "angle" and turns.text.endswith("turn°"):
+                times = int(turns.text.split()[0]) // 360
+                kept[-2:] = [token._replace(text=f"{times} x {token.text}")]
+                continue
+        _take_turn(kept, token, lower)
+    return [t._replace(text=t.text.replace(" turn°", "°")) if t.kind == "angle" else t for t in kept]
+
+
+_TURNING = frozenset({"turns", "turn", "variant", "unknown", "angle"})
+
+
+_WORDS_OF_A_TURN = 7
+
+
+def _take_turn(kept: list[Token], token: Token, lower: str) -> None:
+    is_flat = lower in {"flat", "flats"}
+    if not is_flat and token.kind != "turns" and lower not in TURNS:
+        kept.append(token)
+        return
+    before: list[str] = []
+    for each in reversed(kept[-_WORDS_OF_A_TURN:]):
+        if each.kind in {"torque", "angle", "number", "comma", "stop", "line", "hard", "step"}:
+            break
+        before.insert(0, each.text.lower())
+    read = turn_in_text([*before, "turn" if is_flat else lower])
+    if read is None:
+        kept.append(token if token.kind != "unknown" else token._replace(kind="turns"))
+        return
+    words, degrees = read
+    degrees = degrees / 6 if is_flat else degrees
+    first = kept[len(kept) - words + 1] if words > 1 else token
+    del kept[len(kept) - words + 1 :]
+    mark = " turn°" if degrees % 360 == 0 else "°"
+    kept.append(Token("angle", f"{degrees.normalize():f}{mark}", first.at, token.inside))
+
+
+_RENEW_WORDS = """
+    replace renew ersetzen erneuern remplacer sustituir reemplazar sostituire vervangen substituir
+    trocar byt
+"""
+_RENEW = frozenset(_RENEW_WORDS.split())
+
+
+def _with_new(tokens: list[Token]) -> list[Token]:
+    """`new bolts`, `vis neuves`, `replace the bolts` ask for new ones; a new washer does not."""
+    for at, token in enumerate(tokens):
+        if token.kind not in {"variant", "small"}:
+            continue
+        lower = token.text.lower()
+        if lower in _RENEW:
+            near = tokens[at + 1 : at + 3]
+            is_new = "fastener" in {each.kind for each in near} or _kind_at(tokens, at - 1) == "fastener"
+        elif token.kind == "variant" and VARIANT_OF.get(lower) == ("age", "new"):
+            near = tokens[at + 1 : at + 3]
+            behind = bool(near) and (near[0].kind == "fastener" or _names_behind(near))
+            is_new = behind or (at > 0 and tokens[at - 1].kind == "fastener")
+        else:
+            continue
+        if is_new:
+            tokens[at] = token._replace(kind="new")
+    return tokens
+
+
+def _names_behind(near: Sequence[Token]) -> bool:
+    return len(near) > 1 and near[0].kind in {"part", "small", "variant"} and near[1].kind == "fastener"
 
 
 def is_list_label(tokens: Sequence[Token], index: int) -> bool:
@@ -168,37 +191,9 @@ def is_list_label(tokens: Sequence[Token], index: int) -> bool:
         return True
     before = tokens[index - 1].kind if index else "hard"
     small = int(tokens[index].text.rstrip(" .")) <= _MOST_STAGES
-    return small and before in {"torque", "angle", "hard", "comma"} and _kind_at(tokens, index + 1) != "hard"
+    leads = before in LEADS
+    return small and leads and _kind_at(tokens, index + 1) != "hard"
 
 
 def _kind_at(tokens: Sequence[Token], index: int) -> str:
-    return tokens[index].kind if index < len(tokens) else ""
-
-
-def _inside(token: Token) -> Token:
-    """A semicolon in brackets parts columns, not stages."""
-    return token._replace(inside=True, kind="comma" if token.text == ";" else token.kind)
-
-
-def _close(kept: list[Token], opened: int | None) -> None:
-    """Drop what the bracket held if it says no value; `1)` without an opening bracket is a label."""
-    if opened is None:
-        if kept and kept[-1].kind == "number":
-            kept.pop()
-    elif not any(token.kind in {"torque", "angle", "unit"} for token in kept[opened:]):
-        numbered = any(token.kind in {"number", "label"} for token in kept[opened:])
-        said = {"new"} if numbered else {"least", "most", "new"}
-        kept[opened:] = [token for token in kept[opened:] if token.kind in said]
-
-
-def spelled(text: str) -> str:
-    """Return the text as `tokens_of` wants it: fractions and `30/60/85` spelled out, thousands joined."""
-    joined = text.strip() if text.isascii() else _THIN_BLANK.sub("", text.strip())
-    return _CHAIN.sub(_as_list, spell_fractions(_BULLET.sub("; ", joined)))
-
-
-def _as_list(chain: re.Match[str]) -> str:
-    """Three or more rising numbers in front of a unit are stages; anything else stays as it is."""
-    numbers = [int(part) for part in re.findall(r"\d+", chain.group())]
-    rising = all(low < high for low, high in pairwise(numbers))
-    return ", ".join(map(str, numbers)) if rising else chain.group()
+    return tokens[index].kind if 0 <= index < len(tokens) else ""

@@ -75,6 +75,9 @@ _NAMED = re.compile(
 )
 
 
+_FIRST_LETTER = re.compile(r"[^\W\d_]|\#")
+
+
 @lru_cache(maxsize=512)
 def unit_named(text: str) -> TorqueUnit | None:
     """Return the unit of a printed spelling such as `ft. lbs.` or `kgf-cm`; `None` where it is none."""
@@ -84,7 +87,8 @@ def unit_named(text: str) -> TorqueUnit | None:
 
 def split_unit(text: str) -> tuple[str, TorqueUnit, str] | None:
     """Return what stands before the first unit, the unit, and what stands behind; `None` without a unit."""
-    match = _NAMED.search(text)
+    letter = _FIRST_LETTER.search(text)
+    match = _NAMED.search(text, letter.start()) if letter else None
     if match is None or match.lastgroup is None:
         return None
     return text[: match.start()], _UNIT_BY_GROUP[match.lastgroup], text[match.end() :]
@@ -116,19 +120,32 @@ def converted(quantity: Quantity, to_unit: TorqueUnit) -> Quantity:
     return Quantity(newton_metres / NEWTON_METRES[to_unit], to_unit)
 
 
+MOST_OFF = Decimal("0.005")
+"""How far a converted figure may be off, [-]: 0.5 % of the print."""
+_MOST_DIGITS = 3
+
+
 def significant_digits(value: Decimal) -> int:
     """Return how many digits a print claims, [-]: `36` 2, `7.50` 3, `0.9` 1, `100` 3."""
     return len(value.as_tuple().digits)
 
 
 def sensible(value: Decimal, printed: Decimal) -> Decimal:
-    """Return a converted value rounded to as many digits as its print has, two at the least.
+    """Return a converted value with as many digits as its print has, two at the least.
 
-    Two, because one digit alone would put up to a third of error into 2 N·m read as lb·ft.
+    A further digit is taken, up to three, where rounding to fewer is off by more than 0.5 %; what is shown
+    then carries a sign that says so.
     """
-    digits = max(2, significant_digits(printed))
-    step = Decimal(1).scaleb(value.adjusted() - digits + 1)
-    return value.quantize(step, ROUND_HALF_UP)
+    for digits in range(max(2, significant_digits(printed)), _MOST_DIGITS + 1):
+        rounded = rounded_to(value, digits)
+        if abs(rounded - value) <= MOST_OFF * value:
+            return rounded
+    return rounded_to(value, max(_MOST_DIGITS, significant_digits(printed)))
+
+
+def rounded_to(value: Decimal, digits: int) -> Decimal:
+    """Return a value rounded to significant digits, halves upward."""
+    return value.quantize(Decimal(1).scaleb(value.adjusted() - digits + 1), ROUND_HALF_UP)
 
 
 def plain(value: Decimal) -> str:

@@ -3,9 +3,16 @@
 from dataclasses import dataclass, field
 from decimal import Decimal
 from enum import StrEnum
+from functools import lru_cache
 
-from app.core.torque.bands import Band
-from app.core.torque.units import Quantity, TorqueUnit, converted, torque_nm
+from app.core.torque.bands import Band, read_band
+from app.core.torque.units import (
+    NEWTON_METRES,
+    Quantity,
+    TorqueUnit,
+    converted,
+    split_unit,
+)
 
 DISAGREES_BEYOND = 3.0
 """Columns of one value that differ by more are shown as disagreeing, [%]. A rule of the product."""
@@ -31,17 +38,30 @@ class Torque:
     @property
     def low_nm(self) -> float:
         """The lower end, [N·m]."""
-        return torque_nm(Quantity(self.band.low, self.unit))
+        return float(self.band.low * NEWTON_METRES[self.unit])
 
     @property
     def high_nm(self) -> float:
         """The upper end, [N·m]."""
-        return torque_nm(Quantity(self.band.high, self.unit))
+        return float(self.band.high * NEWTON_METRES[self.unit])
 
     @property
     def target_nm(self) -> float:
         """The value to aim at, [N·m]."""
-        return torque_nm(self.target)
+        return float(self.band.target * NEWTON_METRES[self.unit])
+
+
+@lru_cache(maxsize=32)
+def torque_of(text: str) -> Torque | None:
+    """Return the torque of a piece such as `8-12 N·m` or `20 N·m ±2`; `None` where it holds none."""
+    parted = split_unit(text)
+    if parted is None:
+        return None
+    numbers, unit, tolerance = parted
+    try:
+        return Torque(read_band(f"{numbers} {tolerance.strip('()[] .')}"), unit)
+    except ValueError:
+        return None
 
 
 class StageKind(StrEnum):
@@ -72,7 +92,7 @@ class Stage:
         torque: The value of a torque stage.
         degrees: The angle of an angle stage, or of a loosening, [°]; `None` for loosening without a figure.
         others: Further columns of the same value, in the order of the print.
-        limit: Whether the value is only a least or a most.
+        limit: Whether the value or the angle is only a least or a most.
         check: The value is felt or measured (a turning torque, a tool's range), not tightened to.
     """
 
@@ -108,10 +128,17 @@ class TorqueSpec:
     Args:
         text: The printed text, kept; two specs are equal when they say the same.
         stages: What is done, first to last; never empty.
+        conditions: Under which state of thread or engine it holds, as printed: `dry`, `oiled`, `cold`.
+        recheck: Whether the print asks for another look later, after a run.
+        doubts: Why a person is to confirm the reading once, a sentence each; empty for a plain form in
+            which every word is covered.
     """
 
     text: str = field(compare=False)
     stages: tuple[Stage, ...]
+    conditions: tuple[str, ...] = ()
+    recheck: bool = False
+    doubts: tuple[str, ...] = field(default=(), compare=False)
 
     @property
     def final(self) -> Stage | None:
@@ -128,7 +155,7 @@ class TorqueSpec:
     def disagreements(self) -> tuple[Disagreement, ...]:
         """Columns of one value that differ by more than 3 %."""
         return tuple(
-            Disagreement(stage.torque, other, percent, _rounding_explains(stage.torque, other))
+            Disagreement(stage.torque, other, percent, rounding_explains(stage.torque, other))
             for stage in self.stages
             if stage.torque
             for other in stage.others
@@ -145,7 +172,8 @@ def deviation_percent(first: Torque, other: Torque) -> float:
     return 100 * max(low, abs(other.high_nm - first.high_nm) / first.high_nm)
 
 
-def _rounding_explains(first: Torque, other: Torque) -> bool:
+def rounding_explains(first: Torque, other: Torque) -> bool:
+    """Tell whether rounding to the digits of the further column explains that two columns differ."""
     ends = ((first.band.low, other.band.low), (first.band.high, other.band.high))
     return all(_rounds_to(Quantity(exact, first.unit), Quantity(shown, other.unit)) for exact, shown in ends)
 

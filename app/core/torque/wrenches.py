@@ -2,31 +2,56 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from datetime import date, timedelta
-from decimal import ROUND_HALF_EVEN, Decimal
-from enum import StrEnum
-from math import cos, isfinite, radians
+from datetime import date
+from decimal import Decimal
+from math import isfinite
 
 from app.core.problem import Problem
-from app.core.torque.units import NEWTON_METRES, Quantity, TorqueUnit, converted, plain
-from app.core.torque.values import Torque
+from app.core.torque.text import show_torque
+from app.core.torque.units import (
+    NEWTON_METRES,
+    Quantity,
+    TorqueUnit,
+    converted,
+    plain,
+)
+from app.core.torque.values import Limit, Torque
+from app.core.torque.wrench_adapter import Adapter, adapter_setting
+from app.core.torque.wrench_classes import (
+    FINE_UP_TO_NM,
+    WrenchType,
+    check_is_overdue,
+    check_words,
+    iso6789_deviation_nm,
+    iso6789_share,
+)
+from app.core.torque.wrench_marks import (
+    READ_BETWEEN,
+    Aim,
+    Scale,
+    aim_of,
+    mark_for,
+)
 
-FINE_UP_TO_NM = 10.0
-CHECK_AGAIN_AFTER = timedelta(days=365)
-"""ISO 6789 asks for a check every 12 months or 5,000 operations, from memory."""
+__all__ = [
+    "Adapter",
+    "Setting",
+    "Wrench",
+    "WrenchType",
+    "adapter_setting",
+    "habit_floor",
+    "is_overdue",
+    "iso6789_deviation_nm",
+    "iso6789_share",
+    "setting_for",
+    "setting_text",
+    "settings_for",
+    "wrench_problems",
+]
+_SHOWN_PERCENT = 0.05
 HABIT_SHARE = 0.2
 """Below this share of full scale many workshops do not use a wrench. A workshop habit: ISO 6789-1:2017 starts
 the range at the lowest marked value."""
-_NO_ARM = 1e-9
-
-
-class WrenchType(StrEnum):
-    """How the wrench tells the torque."""
-
-    CLICK = "click"
-    BEAM = "beam"
-    DIAL = "dial"
-    ANGLE = "angle"
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,21 +80,6 @@ class Wrench:
 
 
 @dataclass(frozen=True, slots=True)
-class Adapter:
-    """A crow-foot or other adapter on the square.
-
-    Args:
-        name: What the owner calls it.
-        length_mm: From the middle of the square to the middle of the bolt, [mm].
-        angle_deg: Between the line of the wrench and the adapter: 0 in line, 90 square, 180 backward, [°].
-    """
-
-    name: str
-    length_mm: float
-    angle_deg: float = 0.0
-
-
-@dataclass(frozen=True, slots=True)
 class Setting:
     """What to set on a wrench for a value.
 
@@ -81,6 +91,7 @@ class Setting:
         error_percent: What rounding to the mark adds to the torque at the bolt, [%].
         reached_nm: The torque at the bolt with the wrench within ISO 6789, [N·m], lowest and highest.
         remarks: What to tell with it.
+        tolerance_percent: How true the tool itself is at this setting, [%], with the reading of its pointer.
     """
 
     wrench: Wrench
@@ -90,6 +101,7 @@ class Setting:
     error_percent: float
     reached_nm: tuple[float, float]
     remarks: tuple[str, ...] = ()
+    tolerance_percent: float = 0.0
 
 
 def wrench_problems(wrench: Wrench) -> tuple[Problem, ...]:
@@ -115,49 +127,6 @@ def wrench_problems(wrench: Wrench) -> tuple[Problem, ...]:
     return tuple(found)
 
 
-def adapter_setting(wanted: float, lever: float, length: float, angle_deg: float = 0.0) -> float | Problem:
-    """Return what to set on the wrench so that the wanted torque arrives at the bolt: T·L / (L + E·cos a).
-
-    Args:
-        wanted: Torque at the bolt, any unit, above 0.
-        lever: L, from the square to the middle of the grip, any length unit, above 0.
-        length: E, of the adapter, same unit; negative for one that points back along the handle.
-        angle_deg: a, between the line of the wrench and the adapter, [°].
-
-    Returns:
-        The setting in the unit of `wanted`, or a `Problem` naming `wanted`, `lever`, `adapter` or `angle`.
-
-    Source: US Army TM 9-254, figure 4-6 (L + E·cos a).
-    """
-    for field, value in (("wanted", wanted), ("lever", lever)):
-        if not (isfinite(value) and value > 0):
-            return Problem(f"{field}-not-above-zero", f"The {field} must be above zero.", field)
-    for field, value in (("adapter", length), ("angle", angle_deg)):
-        if not isfinite(value):
-            return Problem(f"{field}-not-a-number", f"The {field} is not a number.", field)
-    arm = lever + length * cos(radians(angle_deg))
-    if arm <= lever * _NO_ARM:
-        return Problem(
-            "adapter-too-long-backward",
-            "Pointing backward, the adapter reaches the grip or beyond it: no setting gives this torque.",
-            "adapter",
-        )
-    return wanted * lever / arm
-
-
-def iso6789_share(torque_nm: float) -> float:
-    """Return the permissible deviation of a wrench at a torque, [-]: 0.06 up to 10 N·m, 0.04 above.
-
-    Source: ISO 6789-1:2017, as quoted in a maker's manual for a wrench.
-    """
-    return 0.06 if torque_nm <= FINE_UP_TO_NM else 0.04
-
-
-def iso6789_deviation_nm(torque_nm: float) -> float:
-    """Return the permissible deviation of a wrench at a torque, [N·m]."""
-    return torque_nm * iso6789_share(torque_nm)
-
-
 def habit_floor(full_scale: float) -> float:
     """Return 20 % of full scale, in its unit: below it many workshops take a smaller wrench (a habit)."""
     return full_scale * HABIT_SHARE
@@ -165,15 +134,24 @@ def habit_floor(full_scale: float) -> float:
 
 def is_overdue(wrench: Wrench, today: date) -> bool:
     """Return whether a wrench was never checked, or not within 12 months."""
-    return wrench.checked_on is None or today - wrench.checked_on > CHECK_AGAIN_AFTER
+    return check_is_overdue(wrench.checked_on, today)
 
 
-def setting_for(torque: Torque, wrench: Wrench, adapter: Adapter | None, today: date) -> Setting | Problem:
-    """Return what to set on one wrench, rounded to its graduation.
+def setting_for(
+    torque: Torque, wrench: Wrench, adapter: Adapter | None, today: date, limit: Limit = Limit.NONE
+) -> Setting | Problem:
+    """Return what to set on one wrench: a mark that meets the print, its error said.
+
+    Args:
+        torque: The printed torque.
+        wrench: The wrench.
+        adapter: What is on its square, if anything.
+        today: The day by which a check is overdue.
+        limit: Whether the print is a least or a most.
 
     Returns:
         The setting, or a `Problem` naming the field: the wrench's own, `adapter`, or `wrench` where the
-        setting is outside its range or the wrench only measures angles.
+        setting is outside its range, no mark is near enough, or the wrench only measures angles.
     """
     problems = wrench_problems(wrench)
     if problems:
@@ -183,13 +161,17 @@ def setting_for(torque: Torque, wrench: Wrench, adapter: Adapter | None, today: 
     factor = _adapter_factor(wrench, adapter)
     if isinstance(factor, Problem):
         return factor
-    exact = converted(torque.target, wrench.unit).value * Decimal(factor)
+    aim = aim_of(torque, limit)
+    exact = Decimal(factor) * _aimed(torque, aim, limit, wrench)
+    scale = Scale(wrench.low, wrench.high, wrench.graduation, wrench.unit, wrench.type)
     if not wrench.low <= exact <= wrench.high:
         return Problem("wrench-out-of-range", _out_of_range(exact, wrench), "wrench")
-    shown = _nearest_mark(exact, wrench)
+    found = mark_for(scale, aim, factor)
+    if found is None:
+        return Problem("no-mark", _no_mark(exact, wrench, aim), "wrench")
+    shown, is_safe = found
     at_bolt_nm = float(shown * NEWTON_METRES[wrench.unit]) / factor
-    set_nm = float(shown * NEWTON_METRES[wrench.unit])
-    share = iso6789_share(set_nm)
+    share = float(scale.share_at(shown))
     return Setting(
         wrench,
         adapter,
@@ -197,8 +179,23 @@ def setting_for(torque: Torque, wrench: Wrench, adapter: Adapter | None, today: 
         Quantity(shown, wrench.unit),
         100 * float((shown - exact) / exact),
         (at_bolt_nm * (1 - share), at_bolt_nm * (1 + share)),
-        _remarks(torque, wrench, shown, at_bolt_nm, today),
+        _remarks(wrench, shown, today, is_safe=is_safe),
+        100 * share,
     )
+
+
+def _aimed(torque: Torque, aim: Aim, limit: Limit, wrench: Wrench) -> Decimal:
+    if limit is Limit.NONE:
+        return converted(torque.target, wrench.unit).value
+    return Decimal(aim.target) / NEWTON_METRES[wrench.unit]
+
+
+def setting_text(setting: Setting) -> str:
+    """Return a setting in one line with its error and the tool's tolerance: `85 N·m (+0.6 %, tool ±4 %)`."""
+    error = setting.error_percent
+    off = "exact" if abs(error) < _SHOWN_PERCENT else f"{error:+.1f} %"
+    value = f"{plain(setting.shown.value)} {setting.shown.unit}"
+    return f"{value} ({off}, tool ±{setting.tolerance_percent:.2g} %)"
 
 
 def _adapter_factor(wrench: Wrench, adapter: Adapter | None) -> float | Problem:
@@ -211,12 +208,6 @@ def _adapter_factor(wrench: Wrench, adapter: Adapter | None) -> float | Problem:
     return adapter_setting(1.0, wrench.lever_mm, adapter.length_mm, adapter.angle_deg)
 
 
-def _nearest_mark(exact: Decimal, wrench: Wrench) -> Decimal:
-    steps = ((exact - wrench.low) / wrench.graduation).quantize(Decimal(1), ROUND_HALF_EVEN)
-    steps = min(steps, (wrench.high - wrench.low) // wrench.graduation)
-    return wrench.low + steps * wrench.graduation
-
-
 def _out_of_range(exact: Decimal, wrench: Wrench) -> str:
     return (
         f"{float(exact):.4g} {wrench.unit} is outside {wrench.name}: "
@@ -224,37 +215,49 @@ def _out_of_range(exact: Decimal, wrench: Wrench) -> str:
     )
 
 
-def _remarks(
-    torque: Torque, wrench: Wrench, shown: Decimal, at_bolt_nm: float, today: date
-) -> tuple[str, ...]:
+def _no_mark(exact: Decimal, wrench: Wrench, aim: Aim) -> str:
+    near = (
+        f"4 % (6 % at {FINE_UP_TO_NM:.0f} N·m and below) of" if aim.is_single else "the printed range around"
+    )
+    return (
+        f"No mark of {wrench.name} is within {near} {float(exact):.4g} {wrench.unit}: its marks are "
+        f"{plain(wrench.graduation)} {wrench.unit} apart."
+    )
+
+
+def _remarks(wrench: Wrench, shown: Decimal, today: date, *, is_safe: bool) -> tuple[str, ...]:
     remarks = []
     if float(shown) < habit_floor(float(wrench.high)):
         remarks.append(
             "Below 20 % of full scale; many workshops take a smaller wrench (a habit, not a rule)."
         )
-    if torque.low_nm < torque.high_nm and not torque.low_nm <= at_bolt_nm <= torque.high_nm:
-        remarks.append("The nearest mark is outside the printed range.")
-    if wrench.checked_on is None:
-        remarks.append("This wrench has never been checked.")
-    elif is_overdue(wrench, today):
-        remarks.append(f"Last checked on {wrench.checked_on.isoformat()}, more than 12 months ago.")
-    return tuple(remarks)
+    if not is_safe:
+        remarks.append("The printed range is narrower than the wrench is true: the bolt may end outside it.")
+    if wrench.type in READ_BETWEEN:
+        remarks.append("Read it between the marks, to half a graduation.")
+    overdue = check_words(wrench.checked_on, today)
+    return (*remarks, *((overdue,) if overdue else ()))
 
 
 def settings_for(
-    torque: Torque, wrenches: Sequence[Wrench], today: date, adapter: Adapter | None = None
+    torque: Torque,
+    wrenches: Sequence[Wrench],
+    today: date,
+    adapter: Adapter | None = None,
+    limit: Limit = Limit.NONE,
 ) -> tuple[Setting, ...] | Problem:
-    """Return the settings of all wrenches that hold a value, best first; a `Problem` where none does.
+    """Return the settings of all wrenches that meet a value, best first; a `Problem` where none does.
 
     Best is: at or above 20 % of full scale, checked within 12 months, the least rounding error.
     """
-    found = [setting_for(torque, wrench, adapter, today) for wrench in wrenches]
+    found = [setting_for(torque, wrench, adapter, today, limit) for wrench in wrenches]
     settings = sorted(
         (setting for setting in found if isinstance(setting, Setting)), key=lambda one: _rank(one, today)
     )
     if settings:
         return tuple(settings)
-    return Problem("no-wrench", _none_fits(torque, wrenches), "wrench")
+    coarse = [one.message for one in found if isinstance(one, Problem) and one.code == "no-mark"]
+    return Problem("no-wrench", " ".join([_none_fits(torque, wrenches, limit), *coarse]), "wrench")
 
 
 def _rank(setting: Setting, today: date) -> tuple[bool, bool, float]:
@@ -263,8 +266,28 @@ def _rank(setting: Setting, today: date) -> tuple[bool, bool, float]:
     return below, is_overdue(wrench, today), abs(setting.error_percent)
 
 
-def _none_fits(torque: Torque, wrenches: Sequence[Wrench]) -> str:
-    value = f"{plain(torque.target.value)} {torque.unit}"
+def _none_fits(torque: Torque, wrenches: Sequence[Wrench], limit: Limit) -> str:
+    value = f"{limit} {show_torque(torque)}".strip()
+    wanted = f"one from {_borrow(torque)}"
     if not wrenches:
-        return f"No wrench is entered yet: enter one that holds {value}."
-    return f"None of your {len(wrenches)} wrenches holds {value}. Borrow one whose range does."
+        return f"No wrench is entered yet: enter one that holds {value}, {wanted}."
+    return f"None of your {len(wrenches)} wrenches holds {value}. Borrow {wanted}."
+
+
+def _borrow(torque: Torque) -> str:
+    """Return a range and a graduation to borrow, in the printed unit: half to twice the value, 2 % a step."""
+    value = torque.target.value
+    low, step = (_nice(value * share, up=False) for share in (Decimal("0.5"), Decimal("0.02")))
+    high = _nice(value * 2, up=True)
+    return (
+        f"about {plain(low)} to {plain(high)} {torque.unit}, in steps of {plain(step)} {torque.unit} or finer"
+    )
+
+
+def _nice(value: Decimal, *, up: bool) -> Decimal:
+    """Round to 1, 2 or 5 with noughts, as scales are marked."""
+    power = Decimal(1).scaleb(value.adjusted())
+    lead, steps = value / power, (1, 2, 5, 10)
+    if up:
+        return next(nice for nice in steps if lead <= nice) * power
+    return next(nice for nice in reversed(steps) if nice <= lead) * power

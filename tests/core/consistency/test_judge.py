@@ -281,7 +281,7 @@ MARKS = [f"{name} {act}" for name in CREW for act in (OFF, DONE)]
 
 
 @given(st.lists(st.tuples(st.integers(0, 2), st.sampled_from([*MARKS, "meet", "meet"])), max_size=24))
-@settings(max_examples=200, deadline=None)
+@settings(max_examples=200)
 def test_no_marks_of_any_phones_end_at_zero_with_a_finding_unanswered(said: list[tuple[int, str]]) -> None:
     """Three phones, each seeing the others' lines only when they meet; the mechanic sees all in arrival."""
     played, world = Played(Route.NONE, CREW), World("none", CREW)
@@ -304,7 +304,7 @@ def test_no_marks_of_any_phones_end_at_zero_with_a_finding_unanswered(said: list
 
 
 @given(st.permutations(MARKS[1::2]), st.lists(st.sampled_from(MARKS), max_size=4))
-@settings(max_examples=150, deadline=None)
+@settings(max_examples=150)
 def test_at_zero_the_judge_speaks_exactly_where_the_mechanic_does(order: list[str], more: list[str]) -> None:
     played, world = Played(Route.NONE, CREW), World("none", CREW)
     for move in [*MARKS[::2], *more, *order]:

@@ -223,7 +223,7 @@ def test_what_of_an_early_step_came_off_late_goes_back_with_its_step() -> None:
         st.tuples(st.integers(0, 3), st.integers(1, 40)), min_size=1, max_size=9, unique_by=lambda x: x[1]
     )
 )
-@settings(max_examples=100, deadline=None)
+@settings(max_examples=100)
 def test_the_clock_counts_inside_a_step_and_nowhere_else(came_off: list[tuple[int, int]]) -> None:
     made = [Thing("abcdefghi"[nth], step=str(step), off_seq=at) for nth, (step, at) in enumerate(came_off)]
 

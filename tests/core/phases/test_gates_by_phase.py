@@ -236,7 +236,7 @@ def test_no_path_of_marks_makes_a_gate_green_while_the_mechanic_says_no(name: st
 
 
 @given(st.data())
-@settings(max_examples=120, deadline=None)
+@settings(max_examples=120)
 def test_long_paths_of_marks_agree_with_the_mechanic_too(data: st.DataObject) -> None:
     route, things, milestones = SMALL[data.draw(st.sampled_from(sorted(SMALL)))]
     moves = [f"{thing} {act}" for thing in things for act in ACTS] + list(milestones) * 2

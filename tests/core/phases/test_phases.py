@@ -271,7 +271,7 @@ SAID = st.sampled_from(
 
 
 @given(st.lists(st.tuples(st.integers(0, 2), st.one_of(SAID, st.just("meet"))), max_size=7))
-@settings(max_examples=80, deadline=None)
+@settings(max_examples=80)
 def test_the_same_lines_give_the_same_state_however_they_came(said: list[tuple[int, str]]) -> None:
     written: list[Line] = []
     seen: dict[int, set[str]] = {0: set(), 1: set(), 2: set()}

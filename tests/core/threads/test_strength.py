@@ -5,6 +5,7 @@ import pytest
 from app.core.problem import Problem
 from app.core.threads.strength import (
     MPA_PER_PSI,
+    FastenerKind,
     Strength,
     class_named,
     load,
@@ -12,7 +13,12 @@ from app.core.threads.strength import (
     proof_load_n,
     strength_of,
 )
-from app.core.threads.text import Thread, parse_thread, stress_area_mm2
+from app.core.threads.text import (
+    Thread,
+    ThreadSystem,
+    parse_thread,
+    stress_area_mm2,
+)
 from tests.core.check_files import INCH_MM, Case, assert_close, cases_of, quantity, unit_factor
 
 
@@ -146,3 +152,46 @@ def test_a_class_without_a_bolt_size_asks_for_the_thread(size: str | None) -> No
 
 def test_the_proof_load_follows_from_thread_and_class() -> None:
     assert proof_load_n("8.8", thread("M8x1.25x30")) == pytest.approx(21200, rel=0.006)
+
+
+METRIC, UNIFIED = ThreadSystem.METRIC, ThreadSystem.UNIFIED
+
+
+@pytest.mark.parametrize(
+    ("text", "system", "kind", "name"),
+    [
+        ("8", UNIFIED, FastenerKind.BOLT, "SAE grade 8"),
+        ("8", METRIC, FastenerKind.NUT, "8.8"),
+        ("class 10", METRIC, FastenerKind.NUT, "10.9"),
+        ("8", UNIFIED, FastenerKind.NUT, "SAE grade 8"),
+        ("8.8", METRIC, FastenerKind.STUD, "8.8"),
+        ("A2-70", METRIC, FastenerKind.BOLT, "A2-70"),
+        ("A4-80", UNIFIED, FastenerKind.BOLT, "A4-80"),
+        ("B7", UNIFIED, FastenerKind.STUD, "B7"),
+        ("SAE 4", UNIFIED, FastenerKind.STUD, "SAE grade 4"),
+    ],
+)
+def test_a_grade_is_told_by_the_thread_and_the_kind(
+    text: str, system: ThreadSystem, kind: FastenerKind, name: str
+) -> None:
+    assert class_named(text, system, kind) == name
+
+
+@pytest.mark.parametrize(
+    ("text", "system", "kind", "code"),
+    [
+        ("8", METRIC, FastenerKind.BOLT, "class-other-system"),
+        ("grade 5", METRIC, FastenerKind.BOLT, "class-other-system"),
+        ("8.8", UNIFIED, FastenerKind.BOLT, "class-other-system"),
+        ("A2", METRIC, FastenerKind.BOLT, "class-incomplete"),
+        ("A2", None, FastenerKind.BOLT, "class-incomplete"),
+        ("A4", UNIFIED, FastenerKind.NUT, "class-incomplete"),
+        ("SAE 4", UNIFIED, FastenerKind.NUT, "class-other-system"),
+    ],
+)
+def test_a_number_of_another_system_is_no_grade(
+    text: str, system: ThreadSystem | None, kind: FastenerKind, code: str
+) -> None:
+    problem = class_named(text, system, kind)
+    assert isinstance(problem, Problem), problem
+    assert problem.code == code

@@ -6,7 +6,13 @@ from hypothesis import strategies as st
 
 from app.core.problem import Problem
 from app.core.threads.sizes import METRIC_COARSE, MM_PER_INCH, UNIFIED_SERIES
-from app.core.threads.text import Thread, ThreadSystem, parse_thread, stress_area_mm2, thread_designation
+from app.core.threads.text import (
+    Thread,
+    ThreadSystem,
+    parse_thread,
+    stress_area_mm2,
+    thread_designation,
+)
 from app.core.tightening.fastener_text import FastenerText, parse_fastener
 from tests.core.check_files import Case, cases_of
 
@@ -150,6 +156,52 @@ def test_a_thread_that_cannot_be_is_refused_by_name(text: str, code: str) -> Non
     problem = parse_thread(text)
     assert isinstance(problem, Problem), problem
     assert (problem.code, problem.where) == (code, "thread")
+
+
+@pytest.mark.parametrize(
+    ("text", "designation"),
+    [
+        ("1/2 X 20 UNF", "1/2-20 UNF"),
+        ("1/2 x 20 UNF x 1-1/2", "1/2-20 UNF x 1-1/2"),
+        ("5/16 X 18 X 1-1/4", "5/16-18 UNC x 1-1/4"),
+        ("No. 10 x 32 x 3/4", "#10-32 UNF x 3/4"),
+        ("8-1.25", "M8x1.25"),
+        ("8 x 1.25", "M8x1.25"),
+        ("10x1,5x30", "M10x1.5x30"),
+        ("14x1.5 drain plug", "M14x1.5"),
+        ("M8 (13 mm spanner)", "M8"),
+        ("3/8-16 with 9/16 in socket", "3/8-16 UNC"),
+        ("3/8-16 socket head", "3/8-16 UNC"),
+        ("8-32", "#8-32 UNC"),
+        ("3/8 x 1-1/4 UNC", "3/8-16 UNC x 1-1/4"),
+        ("1/4-20 x 20 mm", "1/4-20 UNC x 20 mm"),
+        ("1/2-13 x 8 in", "1/2-13 UNC x 8 in"),
+        ("1/2-13 x 40 in", "1/2-13 UNC x 40 in"),
+    ],
+)
+def test_a_cross_a_missing_m_and_a_tool_do_not_change_the_thread(text: str, designation: str) -> None:
+    thread = parse_thread(text)
+    assert isinstance(thread, Thread), thread
+    assert thread_designation(thread) == designation
+
+
+@pytest.mark.parametrize(
+    ("text", "code"),
+    [
+        ("5/16-18 x 25", "thread-length-unit"),
+        ("3/8-16 x 30", "thread-length-unit"),
+        ("M8 x 1-1/4", "thread-length-unit"),
+        ("M8x1.25 x 1 in", "thread-length-unit"),
+        ("13 mm spanner", "thread-tool-size"),
+        ('1/2" drive socket', "thread-tool-size"),
+        ("SW 13", "thread-tool-size"),
+        ("13 mm", "thread-unreadable"),
+    ],
+)
+def test_a_length_is_not_guessed_across_systems_and_a_tool_is_no_thread(text: str, code: str) -> None:
+    problem = parse_thread(text)
+    assert isinstance(problem, Problem), problem
+    assert problem.code == code
 
 
 def test_a_size_alone_takes_the_coarse_pitch() -> None:

@@ -9,15 +9,45 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from app.core.problem import Problem
-from app.core.threads.preload import Friction, clamp_n, nut_factor_of, torque_for_clamp, torque_from_friction
-from app.core.threads.strength import Strength, class_named, proof_load_n, strength_of
-from app.core.threads.text import Thread, parse_thread, stress_area_mm2, thread_designation
+from app.core.threads.preload import (
+    Friction,
+    clamp_n,
+    nut_factor_of,
+    torque_for_clamp,
+    torque_from_friction,
+)
+from app.core.threads.strength import (
+    Strength,
+    class_named,
+    proof_load_n,
+    strength_of,
+)
+from app.core.threads.text import (
+    Thread,
+    parse_thread,
+    stress_area_mm2,
+    thread_designation,
+)
 from app.core.tightening.fastener_text import FastenerText, parse_fastener
 from app.core.tightening.sequence import own_order
 from app.core.torque.plausibility import Review, review_torque
-from app.core.torque.text import Quantity, Torque, TorqueSpec, TorqueUnit, format_torque, parse_torque
+from app.core.torque.text import (
+    Quantity,
+    Torque,
+    TorqueSpec,
+    TorqueUnit,
+    format_torque,
+    parse_torque,
+)
 from app.core.torque.units import unit_named
-from app.core.torque.wrenches import Adapter, Setting, Wrench, adapter_setting, setting_for, wrench_problems
+from app.core.torque.wrenches import (
+    Adapter,
+    Setting,
+    Wrench,
+    adapter_setting,
+    setting_for,
+    wrench_problems,
+)
 
 PIECES = (
     *(

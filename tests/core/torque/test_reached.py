@@ -4,7 +4,12 @@ import pytest
 
 from app.core.problem import Problem
 from app.core.torque.reached import reached_problem
-from app.core.torque.text import Quantity, TorqueSpec, TorqueUnit, parse_torque
+from app.core.torque.text import (
+    Quantity,
+    TorqueSpec,
+    TorqueUnit,
+    parse_torque,
+)
 
 
 def problem(text: str, reached: str, unit: TorqueUnit = TorqueUnit.NEWTON_METRE) -> Problem | None:
@@ -63,3 +68,35 @@ def test_a_value_that_is_not_above_zero_is_refused(reached: str) -> None:
 def test_an_angle_has_no_torque_to_reach() -> None:
     with pytest.raises(ValueError, match="angle"):
         problem("90°", "50")
+
+
+@pytest.mark.parametrize(
+    ("text", "reached", "unit"),
+    [
+        ("20 N·m (15 lb·ft)", "15", TorqueUnit.POUND_FOOT),
+        ("335 N·m (242 lb·ft)", "242", TorqueUnit.POUND_FOOT),
+        ("10-15 lb·ft (14-20 N·m)", "20.3", TorqueUnit.NEWTON_METRE),
+        ("2.0 kgf·m (20 N·m, 14 lb·ft)", "14", TorqueUnit.POUND_FOOT),
+        ("120 lb·in (15 N·m)", "15", TorqueUnit.NEWTON_METRE),
+    ],
+)
+def test_every_printed_column_counts(text: str, reached: str, unit: TorqueUnit) -> None:
+    assert problem(text, reached, unit) is None
+
+
+@pytest.mark.parametrize(
+    ("text", "reached"),
+    [("min. 25 N·m", "250"), ("min. 25 N·m", "38"), ("max. 25 N·m", "1"), ("max. 25 N·m", "12")],
+)
+def test_far_beyond_a_limit_it_is_asked_whether_that_is_meant(text: str, reached: str) -> None:
+    found = problem(text, reached)
+    assert found
+    assert found.code == "reached-far"
+    assert "is that meant?" in found.message
+
+
+@pytest.mark.parametrize(
+    ("text", "reached"), [("min. 25 N·m", "37"), ("max. 25 N·m", "13"), ("max. 25 N·m", "25")]
+)
+def test_near_a_limit_it_is_reached(text: str, reached: str) -> None:
+    assert problem(text, reached) is None

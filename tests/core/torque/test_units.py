@@ -5,7 +5,14 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from app.core.torque.units import NEWTON_METRES, Quantity, TorqueUnit, converted, torque_nm, unit_named
+from app.core.torque.units import (
+    NEWTON_METRES,
+    Quantity,
+    TorqueUnit,
+    converted,
+    torque_nm,
+    unit_named,
+)
 from tests.core.check_files import Case, assert_close, cases_of
 
 PINT_NAMES = {

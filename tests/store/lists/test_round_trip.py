@@ -27,7 +27,6 @@ from tests.store.lists.test_lists import bare, read, take
 
 QUICK = settings(
     max_examples=25,
-    deadline=None,
     suppress_health_check=[HealthCheck.function_scoped_fixture, HealthCheck.too_slow],
 )
 NAMES = st.sampled_from(["Pump", "=Lid", "Küche, groß", 'the "big" one', "-4", "'x", "a;b", "エンジン"])

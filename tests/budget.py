@@ -18,7 +18,6 @@ BUDGET_S: Mapping[str, float] = {
     "browser": 330,
     "checks": 5,
     "core/builds": 30,
-    "core/checking": 2,
     "core/gates": 15,
     "core/items": 25,
     "core/ledger": 15,

@@ -11,8 +11,7 @@ from sqlalchemy.orm import Session
 
 from app.core.checking import picture_problems
 from app.core.problem import Problem
-from app.store.checking.names import called
-from app.store.db.models import PhotoRow, Quarantine
+from app.store.db.models import Build, PhotoRow, Quarantine
 
 Reading = Callable[[], AbstractContextManager[Session]]
 """Gives a session that sees the database as it is then."""
@@ -64,8 +63,9 @@ def _named(reading: Reading, share: str) -> dict[str, str]:
         rows = session.execute(
             select(PhotoRow.sha256, PhotoRow.id, PhotoRow.build_id).where(PhotoRow.sha256.startswith(share))
         )
+        numbers = {build: f"build {nr}" for build, nr in session.execute(select(Build.id, Build.nr))}
         for sha, photo, build in rows:
-            found[sha] = f"photo {photo} of {called(session, f'build:{build}')}"
+            found[sha] = f"photo {photo} of {numbers.get(build, build)}"
         return found
 
 

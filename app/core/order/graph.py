@@ -56,6 +56,8 @@ class Graph:
         rank: For each node where it stands in the plain reverse.
         install_exceptions: The exceptions that count.
         unsaid: Things of which nothing tells on which side of the milestones they belong.
+        yielded: Things that stand on another side of a milestone than their step says, as what is stated
+            of them asks it: a page shows both.
     """
 
     nodes: tuple[Node, ...]
@@ -65,11 +67,12 @@ class Graph:
     rank: tuple[tuple[float, int], ...] = field(repr=False)
     install_exceptions: tuple[InstallException, ...] = ()
     unsaid: tuple[str, ...] = ()
+    yielded: tuple[str, ...] = ()
 
     @property
     def is_proved(self) -> bool:
         """Whether all is said that the order follows from; otherwise it is no more than likely."""
-        return not self.unsaid
+        return not (self.unsaid or self.yielded)
 
     @cached_property
     def acts(self) -> Mapping[str, tuple[int, ...]]:

@@ -5,7 +5,7 @@ from collections.abc import Iterable
 from dataclasses import replace
 from itertools import pairwise
 
-from app.core.cycles import CycleError, find_cycle
+from app.core.cycles import CycleError
 from app.core.items.items import BLOCKING
 from app.core.items.kinds import Kind
 from app.core.order.acts import (
@@ -31,7 +31,7 @@ from app.core.order.acts import (
     Plan,
     Thing,
 )
-from app.core.order.components import strongly_connected_components
+from app.core.order.giving_way import cycle_of, drop_defaults, drop_soft
 from app.core.order.graph import CIRCUIT_CLOSED, GROUND_LAST, IN_STEP, START_ALL, STATED, STUD_FIRST, Graph
 from app.core.order.replacements import Replacements
 from app.core.order.reverse import Reverse
@@ -105,6 +105,8 @@ class GraphBuilder:
         self.place: dict[str, int] = {}
         self.finish: dict[str, int] = {}
         self.last: dict[str, int] = {}
+        self.soft: dict[tuple[int, int], str] = {}
+        self.yielded: tuple[str, ...] = ()
         self.in_step: dict[str, list[int]] = defaultdict(list)
 
     def build(self) -> Graph:
@@ -127,6 +129,7 @@ class GraphBuilder:
             tuple(self.rank),
             tuple(d for install_exceptions in self.install_exceptions.values() for d in install_exceptions),
             tuple(item for item in self.plan.unsaid if item in self.things),
+            self.yielded,
         )
 
     def _add(self, node: Node, rank: tuple[float, int] = _AT_ONCE) -> int:
@@ -236,10 +239,12 @@ class GraphBuilder:
         for bound in self.plan.barriers:
             if bound.item not in self.things or bound.milestone not in nodes:
                 continue
-            if not bound.is_before:
-                self._wait(self.place[bound.item], nodes[bound.milestone], MILESTONE)
-            else:
-                self._wait(nodes[bound.milestone], self._reached(bound), MILESTONE)
+            pair = self.place[bound.item], nodes[bound.milestone]
+            if bound.is_before:
+                pair = nodes[bound.milestone], self._reached(bound)
+            self._wait(*pair, MILESTONE)
+            if not bound.is_firm:
+                self.soft[pair] = bound.item
 
     def _reached(self, bound: Barrier) -> int:
         """Return the act of a thing that a milestone waits for."""
@@ -292,28 +297,20 @@ class GraphBuilder:
         """Return the order; a default that would close a cycle gives way."""
         order = topological_order(self.rank, self.before)
         if len(order) < len(self.nodes):
-            self._give_way(set(range(len(self.nodes))) - set(order))
+            drop_defaults(self.before, self.why, self._defaults(), self._left(order))
             order = topological_order(self.rank, self.before)
         if len(order) < len(self.nodes):
-            raise CycleError(self._cycle(set(range(len(self.nodes))) - set(order)))
+            self.yielded = drop_soft(self.before, self.why, self.soft, self._left(order))
+            order = topological_order(self.rank, self.before)
+        if len(order) < len(self.nodes):
+            raise CycleError(cycle_of(self.nodes, self.before, self._left(order)))
         return order
 
-    def _give_way(self, left: set[int]) -> None:
-        """Take out what leads from a component into the defaults that are part of it."""
-        for component in strongly_connected_components(self.before, left):
-            for i in component:
-                if self.nodes[i].what in _DEFAULTS:
-                    self.before[i] = [other for other in self.before[i] if other not in component]
-                    self.why[i] = [""] * len(self.before[i])
+    def _left(self, order: Iterable[int]) -> set[int]:
+        return set(range(len(self.nodes))) - set(order)
 
-    def _cycle(self, left: set[int]) -> tuple[str, ...]:
-        """Return a cycle as ids, first and last the same."""
-        nodes = find_cycle(
-            {self.nodes[i]: [self.nodes[other] for other in self.before[i]] for i in sorted(left)}
-        )
-        ids = [node.of for node in nodes]
-        members = [own for nth, own in enumerate(ids) if not nth or own != ids[nth - 1]]
-        return tuple(members if len(members) > 1 and members[0] == members[-1] else [*members, members[0]])
+    def _defaults(self) -> frozenset[int]:
+        return frozenset(i for i, node in enumerate(self.nodes) if node.what in _DEFAULTS)
 
 
 def _by_item(install_exceptions: Iterable[InstallException]) -> dict[str, list[InstallException]]:

@@ -14,6 +14,8 @@ from app.core.phases.units import UnitKind
 PLACED, WORKED, LOOKED = "placed", "worked", "looked"
 """What of a thing is bounded: that it is in position, that its work is done, its second look too."""
 
+_FIRM = frozenset({"ends", "exception", "kind"})
+
 
 @dataclass(frozen=True, slots=True)
 class Barrier:
@@ -24,12 +26,15 @@ class Barrier:
         what: `PLACED`, `WORKED` or `LOOKED`.
         milestone: A word of `app.core.phases.routes.chain`.
         is_before: Whether the thing comes before the milestone; otherwise it comes after.
+        is_firm: It follows from tied ends or a stated exception; one that follows from the role of a step or
+            from an owner yields to what is stated.
     """
 
     item: str
     what: str
     milestone: str
     is_before: bool
+    is_firm: bool = True
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,7 +78,7 @@ def barriers(items: Iterable[Item], sides: Sides, positions: Mapping[str, int]) 
     late = _late(sides, positions)
     placements = {item.id: _timed(item, placement(item, sides), positions, late) for item in known}
     edges = tuple(
-        Barrier(item.id, what, milestone, is_before)
+        Barrier(item.id, what, milestone, is_before, placements[item.id].by in _FIRM)
         for item in known
         for what, milestone, is_before in bounds(placements[item.id].stage, item, sides.back)
         if milestone in milestones

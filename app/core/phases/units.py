@@ -1,7 +1,9 @@
 """Units: the vehicle, each engine as a named thing, each gearbox, a subframe where there is one."""
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from enum import StrEnum
+from functools import cached_property
 
 NOT_SAID = ""
 """Nobody said to which unit something belongs."""
@@ -37,7 +39,7 @@ class Unit:
 VEHICLE = Unit("vehicle", UnitKind.VEHICLE)
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Units:
     """The units of a build; the vehicle is always one of them."""
 
@@ -54,7 +56,11 @@ class Units:
 
     def kind(self, unit_id: str) -> UnitKind | None:
         """Return what a unit is; `None` for one that is not known."""
-        return next((unit.kind for unit in self.known if unit.id == unit_id), None)
+        return self._kinds.get(unit_id)
+
+    @cached_property
+    def _kinds(self) -> Mapping[str, UnitKind]:
+        return {unit.id: unit.kind for unit in self.known}
 
     def of_kind(self, kind: UnitKind) -> tuple[Unit, ...]:
         """Return the units of a kind."""

@@ -7,7 +7,9 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from app.core.gates.by_phase import GATES
+from app.core.items.journal import Line
 from app.core.phases.routes import Route
+from app.core.phases.units import usual_units
 from tests.core.phases.played import Played, known
 from tests.core.phases.reference import Known, World
 
@@ -241,3 +243,52 @@ def test_long_paths_of_marks_agree_with_the_mechanic_too(data: st.DataObject) ->
     route, things, milestones = SMALL[data.draw(st.sampled_from(sorted(SMALL)))]
     moves = [f"{thing} {act}" for thing in things for act in ACTS] + list(milestones) * 2
     compare(route, things, tuple(data.draw(st.lists(st.sampled_from(moves), max_size=14))))
+
+
+def test_an_engine_that_comes_back_goes_through_the_same_gates() -> None:
+    played = Played(Route.ENGINE_UP, SWAP, usual_units())
+    played.do(*off("hose", "mounts", "housing"), "hook")
+    assert played.look("lift").is_clear
+
+    played.do("rise", "set_down", *off("clutch"))
+    assert played.open_at("lift_in") == ["clutch"]
+    played.do(*done("clutch"), "lift_in")
+    assert played.look("mating").is_clear
+    played.do("mate", *done("housing", "mounts"))
+    assert played.look("landing").is_clear
+    played.do("land")
+    assert played.open_at("start") == ["hose"]
+    assert played.do(*done("hose")).look("start").is_clear
+    assert played.open_findings == ()
+
+
+def test_a_trial_fit_closes_nothing() -> None:
+    played = play(*OUT, "clutch done", "trial")
+
+    assert played.look("mating").missing == ("lift_in",)
+    assert played.phases.states["new"].trial
+
+
+def test_before_it_rises_the_weight_is_on_the_hook() -> None:
+    played = play(*off("hose", "mounts", "housing"))
+
+    assert played.look("lift").missing == ("hook_up",)
+    assert played.do("hook").look("lift").missing == ()
+
+
+def test_while_people_say_different_things_of_a_milestone_its_gates_stay_red() -> None:
+    played = play(*off("hose", "mounts", "housing"), "hook")
+    others = Line("z", "build:1", "set_down", {"units": ["old"]}, frozenset(), "Ben")
+    played.told.append(others)
+
+    assert [each.about for each in played.look("lift").disputes] == [("hook", "old")]
+    assert not played.look("lift").is_clear
+
+
+def test_a_milestone_that_cannot_have_been_keeps_the_gates_red() -> None:
+    played = play(*OUT, "clutch done", "lift_in", "mate", "mate", "land", "land")
+    assert played.phases.untrue == ()
+    wrong = play("lift_in", "mate", "clutch off", "clutch done")
+
+    assert not wrong.look("mating").is_clear
+    assert not wrong.open_at("mating")

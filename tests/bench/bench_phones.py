@@ -92,13 +92,13 @@ def work(port: int, phone: Told, until: float, chance: float) -> None:
             "id": mark, "type": "line", "folder": phone.folder, "build": phone.build, "verb": "mark",
             "subject": f"item:{item}", "body": {"act": act}, "after": list(after),
         }  # fmt: skip
-        for what, ask in (
-            ("card", lambda: asked.get(f"/i/{item}")),
-            ("mark", lambda: asked.post("/lines", {"entry": json.dumps(entry)}, token[1])),
-            ("list", lambda: asked.get("/b/1/put-back")),
-        ):
+        form = {"entry": json.dumps(entry)}
+        for what, address in (("card", f"/i/{item}"), ("mark", "/lines"), ("list", "/b/1/put-back")):
             began = time.perf_counter()
-            ask()
+            if what == "mark":
+                asked.post(address, form, token[1])
+            else:
+                asked.get(address)
             phone.waited[what].append(time.perf_counter() - began)
             time.sleep(PAUSE_S)
         phone.items[turn % len(phone.items)] = (item, act, (mark,))

@@ -38,9 +38,7 @@ def index(nr: int) -> ResponseReturnValue:
     return render_template(
         "putback/index.html",
         rows=[(entry, act_form(entry, build, owned), waits_text(build, entry.item.id)) for entry in shown],
-        torque_of={
-            e.item.id: view(e.item.detail.torque) for e in shown if isinstance(e.item.detail, Fastener)
-        },
+        torque_of={e.item.id: view(e.item.detail) for e in shown if isinstance(e.item.detail, Fastener)},
         place=_places(build, [entry.item.id for entry in shown]),
         start=start,
         earlier=max(0, start - ROWS) if start else None,

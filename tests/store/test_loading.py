@@ -1,4 +1,3 @@
-from collections.abc import Mapping
 from functools import cached_property
 from pathlib import Path
 from random import Random
@@ -38,8 +37,7 @@ def assert_as_loaded(build: Snapshot | None, session: Session) -> None:
     assert fresh is not None
     assert build == fresh
     for name in ("entries", "places", "tags", "photos"):
-        known: Mapping[str, object] = getattr(build, name)
-        assert [*known] == [*getattr(fresh, name)], name
+        assert [*getattr(build, name)] == [*getattr(fresh, name)], name
     known_of, fresh_of = _what_follows(build), _what_follows(fresh)
     for name in FOLLOWS:
         assert known_of[name] == fresh_of[name], name

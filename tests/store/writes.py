@@ -18,6 +18,7 @@ from app.core.lists.lists import read_list
 from app.core.money import Money
 from app.core.order.acts import INSTALL_EXCEPTIONS, InstallException, StepEdge
 from app.core.procurement.outstanding import Outstanding
+from app.core.tags import draw_code
 from app.store import tags
 from app.store.db.clock import new_id
 from app.store.db.models import ItemStateRow, OutstandingRow, PhotoRow, Place, Shows, Tag
@@ -98,8 +99,8 @@ class Writing:
 
 def capture(w: Writing) -> None:
     kind = w.chance.choice(ITEM_KINDS)
-    code = tags.draw_code(w.chance.choice)
-    sent = {"picture": StoredPicture(new_id() * 2, 8, 6)} if w.chance.random() < 0.5 else {}
+    code = draw_code(w.chance.choice)
+    sent: dict[str, Any] = {"picture": StoredPicture(new_id() * 2, 8, 6)} if w.chance.random() < 0.5 else {}
     assert w.garage.receive(w.garage.capture(kind=kind.value, code=code), **sent).status == 200
 
 

@@ -147,7 +147,7 @@ def _entries_after(session: Session, kept: Snapshot, now: Snapshot, subjects: se
     states = _states(session, kept.id, subjects | new_steps)
     items = {i: entry for i, entry in kept.entries.items() if entry.item.kind is not Kind.STEP}
     many = len(items)
-    succeeded = now.replaced
+    succeeded = kept.replaced if now.edges is kept.edges else now.replaced
     wanted = [subject.partition(":")[2] for subject in subjects]
     rows = {row.id: row for row in session.scalars(_items_of(kept.id).where(ItemRow.id.in_(wanted)))}
     for row in rows.values():

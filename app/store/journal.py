@@ -2,6 +2,7 @@
 
 import json
 from collections.abc import Iterable
+from functools import lru_cache
 from typing import Any
 
 from sqlalchemy import func, select
@@ -176,7 +177,15 @@ def _read_position(stored: dict[str, Any]) -> PositionState:
 
 
 def _read_register(stored: dict[str, Any]) -> Register:
+    if not stored["lines"]:
+        return _unsaid(stored["value"], stored["reason"], stored["disagree"])
     return Register(**(stored | {"lines": tuple(stored["lines"])}))
+
+
+@lru_cache(maxsize=64)
+def _unsaid(value: str, reason: str, disagree: bool) -> Register:
+    """Return a value that no line speaks of: one object for all the things of a build that have it."""
+    return Register(value, reason, (), disagree)
 
 
 def refold_outdated(session: Session) -> int:

@@ -65,6 +65,9 @@ _READ: Mapping[str, Callable[[Session, str], Any]] = {
 }
 
 
+_OF_THE_BUILD = ("title", "vehicle", "layout", "units", "dialect", "rev", "currency")
+
+
 def load(session: Session, build_nr: int, seq: int) -> Snapshot | None:
     """Read a whole build.
 
@@ -113,7 +116,9 @@ def update(session: Session, kept: Snapshot, seq: int) -> Snapshot | None:
     since = select(JournalRow.subject, JournalRow.verb).where(JournalRow.seq > kept.seq)
     lines = session.execute(since.limit(MOST_LINES + 1)).all()
     said = {(subject.partition(":")[0], verb) for subject, verb in lines}
-    if len(lines) > MOST_LINES or not said <= _CHANGES.keys():
+    build = session.scalars(select(Build).where(Build.nr == kept.nr)).one()
+    is_other = any(getattr(build, name) != getattr(kept, name) for name in _OF_THE_BUILD)
+    if is_other or len(lines) > MOST_LINES or not said <= _CHANGES.keys():
         return load(session, kept.nr, seq)
     names = frozenset().union(*(_CHANGES[each] for each in said))
     parts = {name: _same(getattr(kept, name), _READ[name](session, kept.id)) for name in sorted(names)}
@@ -142,7 +147,7 @@ def _entries_after(session: Session, kept: Snapshot, now: Snapshot, subjects: se
     states = _states(session, kept.id, subjects | new_steps)
     items = {i: entry for i, entry in kept.entries.items() if entry.item.kind is not Kind.STEP}
     many = len(items)
-    succeeded = now.replaced
+    succeeded = kept.replaced if now.edges is kept.edges else now.replaced
     wanted = [subject.partition(":")[2] for subject in subjects]
     rows = {row.id: row for row in session.scalars(_items_of(kept.id).where(ItemRow.id.in_(wanted)))}
     for row in rows.values():

@@ -17,7 +17,6 @@ import time
 import urllib.parse
 from collections.abc import Sequence
 from dataclasses import dataclass, field
-from functools import partial
 from multiprocessing.connection import Connection
 from pathlib import Path
 from statistics import median, quantiles
@@ -93,13 +92,13 @@ def work(port: int, phone: Told, until: float, chance: float) -> None:
             "id": mark, "type": "line", "folder": phone.folder, "build": phone.build, "verb": "mark",
             "subject": f"item:{item}", "body": {"act": act}, "after": list(after),
         }  # fmt: skip
-        for what, ask in (
-            ("card", partial(asked.get, f"/i/{item}")),
-            ("mark", partial(asked.post, "/lines", {"entry": json.dumps(entry)}, token[1])),
-            ("list", partial(asked.get, "/b/1/put-back")),
-        ):
+        form = {"entry": json.dumps(entry)}
+        for what, address in (("card", f"/i/{item}"), ("mark", "/lines"), ("list", "/b/1/put-back")):
             began = time.perf_counter()
-            ask()
+            if what == "mark":
+                asked.post(address, form, token[1])
+            else:
+                asked.get(address)
             phone.waited[what].append(time.perf_counter() - began)
             time.sleep(PAUSE_S)
         phone.items[turn % len(phone.items)] = (item, act, (mark,))

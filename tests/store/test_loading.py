@@ -1,7 +1,6 @@
 from functools import cached_property
 from pathlib import Path
 from random import Random
-from typing import TYPE_CHECKING
 
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
@@ -16,9 +15,6 @@ from app.store.snapshots import Snapshots
 from tests.store import writes
 from tests.store.garage import Garage, fresh_garage
 from tests.store.writes import WRITES, Writing
-
-if TYPE_CHECKING:
-    from collections.abc import Mapping
 
 FOLLOWS = sorted(name for name, value in vars(Snapshot).items() if isinstance(value, cached_property))
 
@@ -41,8 +37,7 @@ def assert_as_loaded(build: Snapshot | None, session: Session) -> None:
     assert fresh is not None
     assert build == fresh
     for name in ("entries", "places", "tags", "photos"):
-        known: Mapping[str, object] = getattr(build, name)
-        assert [*known] == [*getattr(fresh, name)], name
+        assert [*getattr(build, name)] == [*getattr(fresh, name)], name
     known_of, fresh_of = _what_follows(build), _what_follows(fresh)
     for name in FOLLOWS:
         assert known_of[name] == fresh_of[name], name

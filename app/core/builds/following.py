@@ -20,6 +20,7 @@ _FOLLOWS_FROM = {
 Changed = Sequence[tuple[Entry, Entry]]
 """Lines of the ledger that differ: as they stood, and as they stand."""
 
+_IN_THE_PLAN = ("edges", "steps", "step_edges", "install_exceptions")
 _OF_THE_PLAN = ("plan", "graph", "cycle", "predecessors", "deviations")
 
 
@@ -38,10 +39,17 @@ def keep_known(before: Snapshot, now: Snapshot) -> None:
     pairs = zip(before.entries.values(), now.entries.values(), strict=True)
     changed = [(old, new) for old, new in pairs if old is not new]
     _keep_waits(before, now, changed)
-    if _knows(before, "plan") and before.plan == now.plan:
+    if _knows(before, "plan") and (_is_same_plan(before, now, changed) or before.plan == now.plan):
         for name in _OF_THE_PLAN:
             _keep(before, now, name)
         _keep_order(before, now, changed)
+
+
+def _is_same_plan(before: Snapshot, now: Snapshot, changed: Changed) -> bool:
+    """Tell whether a glance at what changed is enough: nothing of it is in the plan."""
+    return all(getattr(before, field) is getattr(now, field) for field in _IN_THE_PLAN) and all(
+        old.thing == new.thing and old.item.detail == new.item.detail for old, new in changed
+    )
 
 
 def _knows(build: Snapshot, name: str) -> bool:

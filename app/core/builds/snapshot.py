@@ -76,7 +76,7 @@ class Snapshot:
     @cached_property
     def open(self) -> tuple[Entry, ...]:
         """The open lines."""
-        return tuple(entry for entry in self.entries.values() if entry.is_open)
+        return tuple(entry for entry in self.entries.values() if entry.reasons)
 
     @cached_property
     def open_by_zone(self) -> Mapping[str, int]:
@@ -86,7 +86,7 @@ class Snapshot:
     @cached_property
     def taken_off(self) -> int:
         """How many lines the ledger has: all to which anything happened, and steps on the way back."""
-        return sum(1 for e in self.entries.values() if e.is_open or e.begun)
+        return sum(1 for e in self.entries.values() if e.reasons or e.begun)
 
     @cached_property
     def replaces(self) -> dict[str, str]:

@@ -14,6 +14,7 @@ from app.core.problem import Problem
 from app.core.threads.text import Thread, ThreadSystem, parse_thread, thread_designation
 from app.core.tightening.drives import drive_in, standard_names
 from app.core.tightening.fastener_text import parse_fastener
+from app.core.tightening.parsed import parsed
 
 SAME_LENGTH_MM = 0.5
 """Lengths nearer than this are one length, [mm]: no standard lengths of bolts lie closer. A rule of the
@@ -67,8 +68,8 @@ def short_of(item: Item, state: ItemState) -> int:
 
 def group_of(item: Item, state: ItemState) -> Group | None:
     """Return a fastener group, or `None` where the item is none or its thread cannot be read."""
-    thread = parse_thread(item.detail.thread) if isinstance(item.detail, Fastener) else None
-    return Group(item, thread, short_of(item, state)) if isinstance(thread, Thread) else None
+    thread = parsed(item.detail).thread if isinstance(item.detail, Fastener) else None
+    return Group(item, thread, short_of(item, state)) if thread else None
 
 
 @dataclass(frozen=True, slots=True)

@@ -13,10 +13,10 @@ from app.core.items.kinds import (
 )
 from app.core.items.state import ItemState, PositionState
 from app.core.ledger.ledger import needs, next_act
-from app.core.problem import Problem
+from app.core.tightening.parsed import parsed
 from app.core.tightening.sequence import DEFAULT_SHARES, pass_torques
 from app.core.torque.bands import Band
-from app.core.torque.text import format_torque, parse_torque
+from app.core.torque.text import format_torque
 from app.core.torque.values import Stage, StageKind, Torque, TorqueSpec
 
 _STAGE_RUNG = rung(Kind.FASTENER, Act.STAGE)
@@ -66,8 +66,8 @@ def stages_of(group: Fastener) -> tuple[TighteningStage, ...]:
     A single printed torque is reached in the group's passes, whose shares are `DEFAULT_SHARES`; several
     printed stages stand as they are. What is only felt or measured is no stage.
     """
-    spec = parse_torque(group.torque) if group.torque else None
-    if spec is None or isinstance(spec, Problem):
+    spec = parsed(group).torque
+    if spec is None:
         return ()
     done = [stage for stage in spec.stages if not stage.check]
     if len(done) == 1 and done[0].torque and group.passes in DEFAULT_SHARES:

@@ -3,19 +3,15 @@
 import re
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
+from functools import lru_cache
 
 from app.core.items.items import Fastener, Item
 from app.core.items.numbers import read_numbers
 from app.core.problem import Problem
 from app.core.threads.preload import Friction
-from app.core.threads.text import Thread, parse_thread
-from app.core.torque.plausibility import (
-    Caution,
-    Joint,
-    column_cautions,
-    review_torque,
-)
-from app.core.torque.text import TorqueSpec, parse_torque
+from app.core.tightening.parsed import MOST_KEPT, parsed
+from app.core.torque.plausibility import Caution, Joint, column_cautions, review_torque
+from app.core.torque.text import parse_torque
 
 SORTS = ("zone", "name", "thread", "torque", "source")
 MOST_ROWS = 5000
@@ -32,19 +28,20 @@ def remarks(group: Fastener) -> tuple[str, ...]:
     """
     if not group.torque:
         return ("No figure found" if group.no_figure else "No figure written yet",)
-    spec = parse_torque(group.torque)
+    problem = parsed(group).torque_problem
     unsourced = () if group.torque_source.strip() else ("No source: unverified",)
-    if isinstance(spec, Problem):
-        return (*unsourced, f"Cannot be read. {spec.message}")
+    if problem:
+        return (*unsourced, f"Cannot be read. {problem.message}")
     return (*unsourced, *(caution.message for caution in cautions_of(group)))
 
 
+@lru_cache(maxsize=MOST_KEPT)
 def cautions_of(group: Fastener) -> tuple[Caution, ...]:
     """Return the cautions about a group's torque; without a thread those about its columns only."""
-    spec, thread = parse_torque(group.torque) if group.torque else None, parse_thread(group.thread)
-    if spec is None or isinstance(spec, Problem):
+    spec, thread = parsed(group).torque, parsed(group).thread
+    if spec is None:
         return ()
-    if isinstance(thread, Problem):
+    if thread is None:
         return column_cautions(spec)
     friction = Friction(group.friction) if group.friction in set(Friction) else Friction.UNKNOWN
     joint = Joint(group.joint) if group.joint in set(Joint) else Joint.STEEL
@@ -67,9 +64,9 @@ def sort_key(item: Item, by: str, zones: Mapping[str, int]) -> tuple[object, ...
         case "name":
             return (not item.name, _natural(item.name), item.number)
         case "thread":
-            return (*_thread_key(group.thread), item.number)
+            return (*_thread_key(group), item.number)
         case "torque":
-            return (*_torque_key(group.torque), item.number)
+            return (*_torque_key(group), item.number)
         case "source":
             return (not group.torque_source, _natural(group.torque_source), item.number)
         case _:
@@ -82,18 +79,16 @@ def _natural(text: str) -> tuple[tuple[int, str], ...]:
     return tuple((int(part), "") if at % 2 else (-1, part) for at, part in enumerate(parts))
 
 
-def _thread_key(text: str) -> tuple[int, float, float, float]:
-    thread = parse_thread(text)
-    if not isinstance(thread, Thread):
+def _thread_key(group: Fastener) -> tuple[int, float, float, float]:
+    thread = parsed(group).thread
+    if thread is None:
         return _LAST
     return 0, thread.diameter_mm, thread.working_pitch_mm or 0.0, thread.length_mm or 0.0
 
 
-def _torque_key(text: str) -> tuple[int, float, float, float]:
-    spec = parse_torque(text)
-    if not isinstance(spec, TorqueSpec) or spec.final is None or spec.final.torque is None:
-        return _LAST
-    return 0, spec.final.torque.target_nm, 0.0, 0.0
+def _torque_key(group: Fastener) -> tuple[int, float, float, float]:
+    final = parsed(group).final
+    return (0, final.torque.target_nm, 0.0, 0.0) if final and final.torque else _LAST
 
 
 @dataclass(frozen=True, slots=True)

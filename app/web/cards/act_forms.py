@@ -103,7 +103,7 @@ def _ends_with_turn(group: Fastener) -> bool:
 def aimed_at(group: Fastener) -> str:
     """Return the number that a group is tightened to, which the page offers as the value reached."""
     if not _ends_with_turn(group):
-        return next_target(group.torque)
+        return next_target(group)
     band = stages_of(group)[-1].printed.degrees
     return plain(band.target) if band and band.low == band.high else ""
 

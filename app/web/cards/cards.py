@@ -1,6 +1,6 @@
 """The item's card: what it is, where it goes, what it takes, and the next act of its own ladder."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from functools import lru_cache
 from typing import Any
 
@@ -14,7 +14,8 @@ from app.core.items.items import Fastener, Item
 from app.core.items.kinds import BESIDE, LADDER, Act, Kind
 from app.core.ledger.ledger import count_pieces, length_warnings
 from app.core.problem import Problem
-from app.core.threads.positions import hole_steps, is_mixed, positions_of
+from app.core.threads.positions import hole_steps, is_mixed
+from app.core.tightening.parsed import holes_of
 from app.core.tightening.torque_table import cautions_of
 from app.core.torque.wrenches import Wrench
 from app.core.wording.destinies import DESTINY_TEXT, FATE_TEXT
@@ -118,11 +119,11 @@ def _states(item: Item) -> list[Act]:
     return [ladder[0], *BESIDE[item.kind], *ladder[1:]]
 
 
-def _torque(item: Item) -> dict[str, str] | None:
+def _torque(item: Item) -> Mapping[str, str] | None:
     """Return a fastener's torque for the card, or nothing where none is known."""
     if not isinstance(item.detail, Fastener) or not item.detail.torque:
         return None
-    return view(item.detail.torque)
+    return view(item.detail)
 
 
 def _tightening(session: Session, entry: Entry, owned: Sequence[Wrench]) -> dict[str, Any]:
@@ -130,7 +131,7 @@ def _tightening(session: Session, entry: Entry, owned: Sequence[Wrench]) -> dict
     item, group = entry.item, entry.item.detail
     if not isinstance(group, Fastener):
         return {}
-    holes = positions_of(group.lengths, group.holes, item.positions)
+    holes = holes_of(item)
     settings = wrench_lines(session, group, owned, request.args.get("adapter", ""), today())
     return {
         "settings": settings,

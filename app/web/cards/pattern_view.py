@@ -9,7 +9,7 @@ from app.core.items.kinds import Act, Kind, rung
 from app.core.items.state import ItemState, PositionState
 from app.core.ledger.ledger import has_begun
 from app.core.problem import Problem
-from app.core.threads.positions import positions_of
+from app.core.tightening.parsed import holes_of
 from app.core.tightening.patterns import PatternDrawing, drawing_of
 from app.core.tightening.sequence import loosening_order
 
@@ -82,7 +82,7 @@ def pattern_view(item: Item, state: ItemState) -> PatternView | Problem | None:
     done = _done(state)
     following = next((number for number in order if number not in done), 0)
     places, width, height = _fitted(drawing)
-    lengths = {p.number: p.length_mm for p in positions_of(group.lengths, group.holes, item.positions)}
+    lengths = {p.number: p.length_mm for p in holes_of(item)}
     several = len(set(lengths.values())) > 1
     bolts = tuple(
         Bolt(

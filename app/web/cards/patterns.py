@@ -5,7 +5,7 @@ from flask.typing import ResponseReturnValue
 
 from app.core.items.items import Fastener
 from app.core.problem import Problem
-from app.core.threads.positions import positions_of
+from app.core.tightening.parsed import holes_of
 from app.core.tightening.patterns import PatternDrawing, drawing_of
 from app.core.tightening.stages import stages_of
 from app.core.wording.items import item_title
@@ -26,7 +26,7 @@ def sheet(item_id: str) -> ResponseReturnValue:
     if not isinstance(group, Fastener) or not isinstance(drawing, PatternDrawing):
         flash(drawing.message if isinstance(drawing, Problem) else NOT_SAID, "problem")
         return redirect(url_for("cards.show", item_id=item_id))
-    lengths = {p.number: p.length_mm for p in positions_of(group.lengths, group.holes, item.positions)}
+    lengths = {p.number: p.length_mm for p in holes_of(item)}
     turns = {number: turn for turn, number in enumerate(drawing.order, start=1)}
     holes = tuple(
         HoleMark(number, turns[number], *place, lengths.get(number))

@@ -1,31 +1,27 @@
 """How a printed torque is shown: the printed value large, the rest small and marked as derived."""
 
+from collections.abc import Mapping
 from functools import lru_cache
 
-from app.core.problem import Problem
-from app.core.torque.text import (
-    StageKind,
-    TorqueSpec,
-    TorqueUnit,
-    format_torque,
-    parse_torque,
-    show_converted,
-)
+from app.core.items.items import Fastener
+from app.core.tightening.parsed import MOST_KEPT, parsed
+from app.core.torque.text import StageKind, TorqueSpec, TorqueUnit, format_torque, show_converted
 
 
-def view(text: str) -> dict[str, str]:
-    """Return how a printed torque is shown.
+@lru_cache(maxsize=MOST_KEPT)
+def view(group: Fastener) -> Mapping[str, str]:
+    """Return how a group's printed torque is shown.
 
     Returns:
         `value` and `unit` of a plain torque; a longer text (stages, angles) stands whole in `value` without
         a unit of its own. `angle`: the turn after the torque. `derived`: the torques in another unit.
     """
-    spec = parse_torque(text)
-    if isinstance(spec, Problem):
-        return {"value": text, "unit": "", "angle": "", "derived": ""}
+    spec, text = parsed(group).torque, group.torque
+    if spec is None:
+        return unread(text)
     first = spec.stages[0]
     if first.kind is not StageKind.TORQUE or first.torque is None or not _is_plain(spec):
-        return {"value": text, "unit": "", "angle": "", "derived": _in_another_unit(spec)}
+        return {**unread(text), "derived": _in_another_unit(spec)}
     angles = format_torque(spec).split("; ")[1:]
     shown = show_converted(first.torque, first.torque.unit)
     value, _, unit = shown.rpartition(" ")
@@ -35,6 +31,11 @@ def view(text: str) -> dict[str, str]:
         "angle": " + ".join(angles),
         "derived": _in_another_unit(spec),
     }
+
+
+def unread(text: str) -> Mapping[str, str]:
+    """Return how a torque is shown that stands as it is printed."""
+    return {"value": text, "unit": "", "angle": "", "derived": ""}
 
 
 def _in_another_unit(spec: TorqueSpec) -> str:
@@ -56,15 +57,9 @@ def _is_plain(spec: TorqueSpec) -> bool:
     return all(stage.kind is StageKind.ANGLE for stage in spec.stages[1:])
 
 
-@lru_cache(maxsize=4096)
-def next_target(text: str) -> str:
+def next_target(group: Fastener) -> str:
     """Return the number of the final torque where it is one value in the printed unit, or an empty text."""
-    spec = parse_torque(text) if text else None
-    if not isinstance(spec, TorqueSpec) or spec.final is None or spec.final.torque is None:
+    final = parsed(group).final
+    if final is None or final.torque is None or final.torque.band.low != final.torque.band.high:
         return ""
-    band = spec.final.torque.band
-    return (
-        show_converted(spec.final.torque, spec.final.torque.unit).split(" ")[0]
-        if band.low == band.high
-        else ""
-    )
+    return show_converted(final.torque, final.torque.unit).split(" ")[0]

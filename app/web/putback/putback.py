@@ -1,6 +1,6 @@
 """Putting back: the reverse order, page by page, each row with its next act."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
@@ -54,7 +54,7 @@ class PutBackRow:
     form: dict[str, Any]
     heading: StepHeading | None
     where: str
-    torque: dict[str, str] | None
+    torque: Mapping[str, str] | None
     waits: str
     is_held: bool
 
@@ -126,5 +126,5 @@ def _where(build: Snapshot, entry: Entry) -> str:
     return " · ".join(filter(None, (zone.label if zone else "", place)))
 
 
-def _torque(item: Item) -> dict[str, str] | None:
-    return view(item.detail.torque) if isinstance(item.detail, Fastener) and item.detail.torque else None
+def _torque(item: Item) -> Mapping[str, str] | None:
+    return view(item.detail) if isinstance(item.detail, Fastener) and item.detail.torque else None

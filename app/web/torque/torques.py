@@ -11,6 +11,7 @@ from app.core.builds.snapshot import Entry, Snapshot
 from app.core.items.items import Fastener
 from app.core.problem import Problem
 from app.core.tightening.found_bolt import Match, group_of, match, read_found
+from app.core.tightening.parsed import parsed
 from app.core.tightening.torque_table import (
     MOST_ROWS,
     SORTS,
@@ -21,10 +22,10 @@ from app.core.tightening.torque_table import (
     sort_key,
     with_row,
 )
-from app.core.torque.text import Limit, TorqueSpec, parse_torque
+from app.core.torque.text import Limit, TorqueSpec
 from app.store import crew
 from app.store.plan.items import edit_item
-from app.web.cards.torque_view import view
+from app.web.cards.torque_view import unread, view
 from app.web.site.context import now_text, reading, snapshot, unit_of_work, visitor, writer
 from app.web.site.form import RefusedError, status_of
 
@@ -78,13 +79,11 @@ def _missing(rows: list[tuple[Entry, Fastener]]) -> list[tuple[str, list[tuple[E
 
 
 def _shown(entry: Entry, group: Fastener) -> dict[str, object]:
-    spec = parse_torque(group.torque)
-    boxed = isinstance(spec, TorqueSpec) and _is_one_value(spec)
-    plain = {"value": group.torque, "unit": "", "angle": "", "derived": ""}
+    spec = parsed(group).torque
     return {
         "entry": entry,
         "group": group,
-        "torque": view(group.torque) if boxed else plain,
+        "torque": view(group) if spec and _is_one_value(spec) else unread(group.torque),
         "remarks": remarks(group),
         "by_feel": not group.torque and _awaits_feel(entry),
     }

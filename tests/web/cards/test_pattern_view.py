@@ -67,4 +67,4 @@ def test_beside_a_bolt_stands_its_length_where_they_differ_else_its_hole() -> No
 )
 def test_what_is_derived_is_in_another_unit_than_the_print(printed: str, derived: str) -> None:
     """Computed with 1 lbf·ft = 1.355 818 N·m and 1 lbf·in = 0.112 985 N·m (NIST SP 811, B.8)."""
-    assert view(printed)["derived"] == derived
+    assert view(Fastener(torque=printed))["derived"] == derived

@@ -53,7 +53,7 @@ def test_one_inch_with_fourteen_threads_may_still_be_called_fine() -> None:
         ("3/8-17", "thread-pitch-impossible"),
         ("1/2-20 UNC", "thread-series-mismatch"),
         ("9/2-13", "thread-size-impossible"),
-        ("3/8-16 x 90", "thread-length-impossible"),
+        ("3/8-16 x 90", "thread-length-unit"),
     ],
 )
 def test_a_thread_that_cannot_be_is_refused_by_name(text: str, code: str) -> None:

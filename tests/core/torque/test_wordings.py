@@ -14,7 +14,7 @@ from app.core.torque.text import TorqueSpec, parse_torque
 from app.core.torque.units import unit_named
 from app.core.torque.values import Stage
 
-CHECKS = Path(__file__).parents[1] / "checks"
+CHECKS = Path(__file__).parents[2] / "checks"
 MOST_LOST = 0.05
 
 

@@ -6,6 +6,7 @@ from typing import Any
 
 from sqlalchemy.orm import Session
 
+from app.core.items.bodies.base import is_id
 from app.core.items.items import DETAIL, Finding, Item
 from app.core.items.journal import Line
 from app.core.items.kinds import ITEM_KINDS, Act, Kind
@@ -22,7 +23,6 @@ from app.store.intake.entries import (
     build_of,
     derived_id,
     is_act,
-    is_id,
     is_subject,
     refuse,
     who_did,

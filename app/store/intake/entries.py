@@ -9,12 +9,18 @@ from typing import Any
 from sqlalchemy import select
 from sqlalchemy.orm import Session
 
+from app.core.items.bodies.base import is_id
 from app.core.items.kinds import Act, Kind, knows
 from app.core.problem import Problem
 from app.store.crew import Visitor
 from app.store.db.models import Build, Person
 
 NO_BUILD = Problem("build", "This page belongs to a build that is not here. Open the build again.", "build")
+
+UNKNOWN_FORM = Problem(
+    "unknown-form", "This program does not know what the entry says. Update it, then let the entry in."
+)
+"""What no release up to this one has sent: a newer page did, or a broken one. It is kept for the owner."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,11 +64,6 @@ class IntakeAnswer:
 def refuse(problem: Problem, status: int = 422) -> IntakeAnswer:
     """Return the answer to an entry that can never land as it is."""
     return IntakeAnswer(status, {"problem": problem.message, "code": problem.code, "where": problem.where})
-
-
-def is_id(value: object) -> bool:
-    """Tell whether this is an id: 32 hexadecimal digits."""
-    return isinstance(value, str) and len(value) == 32 and set(value) <= set("0123456789abcdef")  # noqa: PLR2004 - 128 bits
 
 
 def is_act(value: object, kind: Kind | None) -> bool:

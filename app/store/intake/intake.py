@@ -7,11 +7,12 @@ from typing import Any
 
 from sqlalchemy.orm import Session
 
+from app.core.items.bodies.base import is_id
 from app.core.problem import Problem
 from app.store.crew import Visitor
 from app.store.db.models import Quarantine, Receipt
 from app.store.intake.captures import receive_capture
-from app.store.intake.entries import IntakeAnswer, Sent, is_id, refuse
+from app.store.intake.entries import UNKNOWN_FORM, IntakeAnswer, Sent, refuse
 from app.store.intake.lines import receive_line
 
 
@@ -34,6 +35,19 @@ def receipt_for(session: Session, sent: Sent) -> IntakeAnswer | None:
 QUARANTINED = "This phone was shut out; the owner decides about what it still sends."
 """What such a phone is told; pages of earlier releases look for it under `aside`."""
 
+NOT_KNOWN = "This program does not know what this says. It is kept for the owner, who can let it in later."
+"""What the sender of an unknown form is told."""
+
+KNOWN_KEYS = frozenset(
+    {"id", "folder", "at", "type", "sort", "build", "subject", "person"}
+    | {"verb", "body", "after"}
+    | {"item", "kind", "act", "step", "zone", "code", "about", "what", "blocks"}
+)
+"""Every key of an entry that any release up to this one has sent."""
+
+SHUT_OUT = "shut out"
+UNKNOWN = "unknown form"
+
 
 def receive(session: Session, sent: Sent, visitor: Visitor, *, now: str) -> IntakeAnswer:
     """Take one entry in; the answer is stored beside it in the same transaction.
@@ -55,9 +69,11 @@ def receive(session: Session, sent: Sent, visitor: Visitor, *, now: str) -> Inta
     if before:
         return before
     if visitor.shut:
-        answer = _quarantine(session, sent, visitor, now)
+        answer = _quarantine(session, sent, visitor, now, why=SHUT_OUT, told=QUARANTINED)
     else:
         answer = apply_entry(session, sent, visitor, now=now)
+        if answer.body.get("code") == UNKNOWN_FORM.code:
+            answer = _quarantine(session, sent, visitor, now, why=UNKNOWN, told=NOT_KNOWN)
     if answer.status < 400:  # noqa: PLR2004 - HTTP: below 400 it landed
         session.add(
             Receipt(
@@ -73,9 +89,14 @@ def receive(session: Session, sent: Sent, visitor: Visitor, *, now: str) -> Inta
 
 def apply_entry(session: Session, sent: Sent, visitor: Visitor, *, now: str) -> IntakeAnswer:
     """Write what an entry says, whoever lets it in."""
-    if entry_type(sent.entry) == "capture":
-        return receive_capture(session, sent, visitor, now)
-    return receive_line(session, sent.entry, visitor, now)
+    if sent.entry.keys() - KNOWN_KEYS:
+        return refuse(UNKNOWN_FORM)
+    match entry_type(sent.entry):
+        case "capture":
+            return receive_capture(session, sent, visitor, now)
+        case "line":
+            return receive_line(session, sent.entry, visitor, now)
+    return refuse(UNKNOWN_FORM)
 
 
 def entry_type(entry: Mapping[str, Any]) -> str:
@@ -92,7 +113,9 @@ def _is_storable(entry: Mapping[str, Any]) -> bool:
     return True
 
 
-def _quarantine(session: Session, sent: Sent, visitor: Visitor, now: str) -> IntakeAnswer:
+def _quarantine(
+    session: Session, sent: Sent, visitor: Visitor, now: str, *, why: str, told: str
+) -> IntakeAnswer:
     session.add(
         Quarantine(
             id=str(sent.entry["id"]),
@@ -102,9 +125,9 @@ def _quarantine(session: Session, sent: Sent, visitor: Visitor, now: str) -> Int
                 "picture": asdict(sent.picture) if sent.picture else None,
                 "codes": list(sent.codes),
             },
-            why="shut out",
+            why=why,
             at=now,
             decided=None,
         )
     )
-    return IntakeAnswer(202, {"quarantined": QUARANTINED, "aside": QUARANTINED})
+    return IntakeAnswer(202, {"quarantined": told, "aside": told})

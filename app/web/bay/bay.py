@@ -118,7 +118,7 @@ def _order(build: Snapshot) -> tuple[str, ...]:
 
 def _told(line: Line, entries: Mapping[str, Entry], names: Mapping[str, str]) -> dict[str, object]:
     entry = entries.get(line.subject.partition(":")[2])
-    act = line.body.get("act")
+    act = line.record.act
     other = {"undo": "taken back", "pass": "passed"}.get(line.verb, line.verb)
     said = act_text(entry.item, act) if entry and act else other
     return {"who": names.get(line.person, "somebody"), "entry": entry, "said": said, "at": line.at}

@@ -68,7 +68,7 @@ def ago(at: str) -> str:
 def told(line: Line, build: Snapshot, names: dict[str, str]) -> dict[str, object]:
     """Return an act as a row shows it: who did what, how long ago."""
     entry = build.entries.get(line.subject.partition(":")[2])
-    said = act_text(entry.item, str(line.body["act"])) if entry else ""
+    said = act_text(entry.item, line.record.act) if entry and line.record.act else ""
     return {"entry": entry, "who": names.get(line.person, "somebody"), "said": said, "ago": ago(line.at)}
 
 

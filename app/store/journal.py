@@ -63,7 +63,7 @@ def append(session: Session, line: Line, *, build_id: str | None, now: str) -> J
         subject=line.subject,
         verb=line.verb,
         body=dict(line.body),
-        v=1,
+        v=line.record.VERSION,
         after=sorted(line.after),
         device=line.device,
         person=line.person,

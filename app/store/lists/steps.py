@@ -5,6 +5,7 @@ from collections.abc import Sequence
 from typing import Any
 
 from app.core.builds.snapshot import Snapshot
+from app.core.items.bodies.plan import AddStep, EditBuild
 from app.core.lists.listed import ListedStep
 from app.store.db.clock import new_id
 from app.store.db.models import Step
@@ -42,11 +43,11 @@ def write_steps(pen: Pen, build: Snapshot, steps: Sequence[ListedStep]) -> dict[
         said = {key: getattr(step, key) for key in STEP_UNSAID}
         values = {"name": step.name} | {k: STEP_UNSAID[k] if v is None else v for k, v in said.items()}
         step_id = new_id()
-        made[step_id] = values | {"id": step_id, "build_id": build.id, "rev": 1}
+        made[step_id] = values | {"id": step_id, "build_id": build.id, "shares_zone": False, "rev": 1}
         made[step_id]["cautions"] = list(cautions.get(plain, ()))
-        pen.say(f"step:{step_id}", "add", values)
     ids |= {values["name"].casefold(): step_id for step_id, values in made.items()}
     order = _merged([step.id for step in build.steps], [ids[step.name.casefold()] for step in steps])
+    moved = any(known.position != order[known.id] for known in build.steps)
     for step_id, position in order.items():
         if step_id in made:
             made[step_id]["position"] = position
@@ -55,6 +56,10 @@ def write_steps(pen: Pen, build: Snapshot, steps: Sequence[ListedStep]) -> dict[
             pen.session.get_one(Step, step_id).position = position
     pen.session.flush()
     insert_all(pen.session, Step, made.values())
+    for step_id, values in made.items():
+        pen.write(f"step:{step_id}", AddStep.read(values))
+    if made or moved:
+        pen.write(f"build:{build.id}", EditBuild(order=tuple(sorted(order, key=order.__getitem__))))
     return ids
 
 

@@ -1,7 +1,7 @@
 """Builds, their zones and steps: the plan, edited on a page that knows what it was reading."""
 
 import json
-from collections.abc import Sequence
+from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cache
 from typing import Any
@@ -9,6 +9,8 @@ from typing import Any
 from sqlalchemy import func, select
 from sqlalchemy.orm import Session
 
+from app.core.items.bodies.base import Body
+from app.core.items.bodies.plan import AddBuild, AddStep, EditBuild, EditStep, StepBody, ZoneBody
 from app.core.items.journal import Line
 from app.core.order.acts import StepEdge
 from app.core.problem import Problem
@@ -19,6 +21,13 @@ from app.store.journal import append
 from app.store.plan.install_exceptions import check_step_order, drop_named, write_step_order
 
 LAYOUTS = ("longitudinal_v", "longitudinal_inline", "transverse", "flat_rear")
+
+BUILD_FIELDS = ("nr", "title", "vehicle", "layout", "units", "dialect", "currency", "made_at", "rev")
+ZONE_FIELDS = ("id", "position", "key", "level", "label")
+STEP_FIELDS = (
+    *("position", "name", "height", "people", "minutes", "direction", "cautions", "shares_zone", "rev"),
+)
+"""Columns of the plan's tables that the journal says, under the same names."""
 
 STALE = Problem(
     "stale", "Somebody else changed this meanwhile. What they wrote is shown; yours is kept below."
@@ -45,9 +54,13 @@ class Writer:
     person: str
     device: str
 
-    def line(self, subject: str, verb: str, body: dict[str, Any], line_id: str = "") -> Line:
+    def line(self, subject: str, verb: str, body: Mapping[str, Any], line_id: str = "") -> Line:
         """Return a fresh line about something of the plan."""
         return Line(line_id or new_id(), subject, verb, body, frozenset(), self.person, self.device)
+
+    def say(self, subject: str, body: Body, after: Iterable[str] = ()) -> Line:
+        """Return a fresh line that says what a record holds, in sight of these lines."""
+        return Line(new_id(), subject, body.VERB, body.stored(), frozenset(after), self.person, self.device)
 
 
 def new_build(
@@ -61,8 +74,22 @@ def new_build(
     writer: Writer,
     now: str,
     starter_steps: bool = True,
+    without: Collection[str] = (),
 ) -> Build:
-    """Make a build with the zones of its layout, and with its starter steps unless others are coming."""
+    """Make a build with the zones of its layout, and with its starter steps unless others are coming.
+
+    Args:
+        session: Of a unit of work.
+        title: What it is called.
+        vehicle: What vehicle it is.
+        layout_key: How the engine sits, one of `LAYOUTS`.
+        units: In which unit torques are shown.
+        dialect: `us` or `uk`.
+        writer: Who makes it.
+        now: The server's time.
+        starter_steps: Whether the layout's steps are put in.
+        without: Keys of those that are left out.
+    """
     build = Build(
         id=new_id(),
         nr=(session.scalar(select(func.max(Build.nr))) or 0) + 1,
@@ -72,11 +99,13 @@ def new_build(
         units=units,
         dialect=dialect,
         made_at=now,
+        rev=1,
+        currency="EUR",
     )
     session.add(build)
     session.flush()
     plan = layout(layout_key)
-    session.add_all(
+    zones = [
         Zone(
             id=new_id(),
             build_id=build.id,
@@ -86,19 +115,42 @@ def new_build(
             label=zone["label"][dialect],
         )
         for i, zone in enumerate(plan["zones"])
+    ]
+    session.add_all(zones)
+    steps, edges = _add_starter_steps(session, build.id, plan, without) if starter_steps else ([], [])
+    session.flush()
+    said = AddBuild(
+        **{key: getattr(build, key) for key in BUILD_FIELDS},
+        zones=tuple(zone_body(zone) for zone in zones),
+        steps=tuple(StepBody(id=step.id, **step_values(step)) for step in steps),
+        step_edges=tuple((edge.before_step, edge.after_step, edge.reason) for edge in edges),
     )
-    if starter_steps:
-        _add_starter_steps(session, build.id, plan)
-    append(session, writer.line(f"build:{build.id}", "add", {"title": title}), build_id=build.id, now=now)
+    append(session, writer.say(f"build:{build.id}", said), build_id=build.id, now=now)
     return build
 
 
-def _add_starter_steps(session: Session, build_id: str, plan: dict[str, Any]) -> None:
+def zone_body(zone: Zone) -> ZoneBody:
+    """Return a zone as a line of its build says it."""
+    return ZoneBody(**{key: getattr(zone, key) for key in ZONE_FIELDS})
+
+
+def step_values(step: Step) -> dict[str, Any]:
+    """Return the fields of a step as its lines say them."""
+    return {key: getattr(step, key) for key in STEP_FIELDS} | {"cautions": tuple(step.cautions)}
+
+
+def _add_starter_steps(
+    session: Session, build_id: str, plan: dict[str, Any], without: Collection[str]
+) -> tuple[list[Step], list[StepEdgeRow]]:
     """Write a layout's steps, and which of them waits for which on the way back."""
-    steps = {step["key"]: _starter_step(build_id, i, step) for i, step in enumerate(plan["steps"])}
+    steps = {
+        step["key"]: _starter_step(build_id, i, step)
+        for i, step in enumerate(plan["steps"])
+        if step["key"] not in without
+    }
     session.add_all(steps.values())
     session.flush()
-    session.add_all(
+    edges = [
         StepEdgeRow(
             before_step=steps[edge["before"]].id,
             after_step=steps[edge["after"]].id,
@@ -106,7 +158,10 @@ def _add_starter_steps(session: Session, build_id: str, plan: dict[str, Any]) ->
             reason=edge["reason"],
         )
         for edge in plan["step_edges"]
-    )
+        if edge["before"] in steps and edge["after"] in steps
+    ]
+    session.add_all(edges)
+    return list(steps.values()), edges
 
 
 def _starter_step(build_id: str, position: int, step: dict[str, Any]) -> Step:
@@ -120,6 +175,8 @@ def _starter_step(build_id: str, position: int, step: dict[str, Any]) -> Step:
         minutes=step["minutes"],
         direction=step["direction"],
         cautions=list(step["cautions"]),
+        shares_zone=False,
+        rev=1,
     )
 
 
@@ -133,7 +190,8 @@ def edit_build(
     for key, value in values.items():
         setattr(build, key, value)
     build.rev += 1
-    append(session, writer.line(f"build:{build_id}", "edit", values), build_id=build_id, now=now)
+    said = EditBuild(**values, rev=build.rev)
+    append(session, writer.say(f"build:{build_id}", said), build_id=build_id, now=now)
     return None
 
 
@@ -144,7 +202,8 @@ def add_step(session: Session, build_id: str, values: dict[str, Any], *, writer:
     step.position += 1
     session.add(step)
     session.flush()
-    append(session, writer.line(f"step:{step.id}", "add", dict(values)), build_id=build_id, now=now)
+    said = AddStep(**step_values(step))
+    append(session, writer.say(f"step:{step.id}", said), build_id=build_id, now=now)
     return step
 
 
@@ -168,10 +227,9 @@ def edit_step(
     for key, value in values.items():
         setattr(step, key, value)
     step.rev += 1
-    body = dict(values)
-    if waits is not None:
-        body["predecessors"] = write_step_order(session, step, waits)
-    append(session, writer.line(f"step:{step_id}", "edit", body), build_id=step.build_id, now=now)
+    before = None if waits is None else write_step_order(session, step, waits)
+    said = EditStep(**values, predecessors=before, rev=step.rev)
+    append(session, writer.say(f"step:{step_id}", said), build_id=step.build_id, now=now)
     return None
 
 
@@ -185,8 +243,8 @@ def move_step(session: Session, step_id: str, by: int, *, writer: Writer, now: s
         steps[here], steps[there] = steps[there], steps[here]
         for position, each in enumerate(steps):
             each.position = position
-        line = writer.line(f"step:{step_id}", "edit", {"position": there})
-        append(session, line, build_id=step.build_id, now=now)
+        said = EditStep(position=there, order=tuple(each.id for each in steps))
+        append(session, writer.say(f"step:{step_id}", said), build_id=step.build_id, now=now)
 
 
 def delete_step(session: Session, step_id: str, *, writer: Writer, now: str) -> Problem | None:
@@ -203,12 +261,8 @@ def delete_step(session: Session, step_id: str, *, writer: Writer, now: str) -> 
     if kept:
         session.delete(kept)
     session.flush()
-    append(
-        session,
-        writer.line(f"step:{step_id}", "edit", {"deleted": step.name, "with_it": gone}),
-        build_id=step.build_id,
-        now=now,
-    )
+    said = EditStep(deleted=step.name, with_it=gone)
+    append(session, writer.say(f"step:{step_id}", said), build_id=step.build_id, now=now)
     return None
 
 
@@ -218,5 +272,6 @@ def add_zone(session: Session, build_id: str, label: str, level: str, *, writer:
     zone = Zone(id=new_id(), build_id=build_id, position=position, key="", level=level, label=label)
     session.add(zone)
     session.flush()
-    append(session, writer.line(f"build:{build_id}", "edit", {"zone": label}), build_id=build_id, now=now)
+    said = EditBuild(zones=(zone_body(zone),))
+    append(session, writer.say(f"build:{build_id}", said), build_id=build_id, now=now)
     return zone

@@ -5,13 +5,14 @@ from dataclasses import replace
 from sqlalchemy.orm import Session
 
 from app.core.builds.snapshot import Snapshot
+from app.core.items.bodies.things import AddItem, EditItem
 from app.core.items.items import Item
 from app.core.items.kinds import opening_act
 from app.core.problem import Problem
 from app.store.db.models import ItemRow
 from app.store.journal import append
 from app.store.plan.builds import STALE, Writer
-from app.store.plan.items import add_item, set_edges
+from app.store.plan.items import add_item, lead
 
 
 def link_replacement(
@@ -43,16 +44,16 @@ def link_replacement(
     if item_id in others:
         return Problem("itself", "An item cannot stand in its own place: type other numbers.", "others")
     problem = (
-        set_edges(session, item_id, "moves_to", others)
-        if moves
-        else _replace(session, build, item_id, others)
+        lead(session, item_id, "moves_to", others) if moves else _replace(session, build, item_id, others)
     )
     if problem:
         return replace(problem, where="others")
     row.rev += 1
     entry = build.entries[item_id]
-    line = writer.line(entry.subject, "edit", {"moves_to" if moves else "replaced_by": sorted(others)})
-    append(session, replace(line, after=frozenset(entry.state.tips)), build_id=build.id, now=now)
+    named = tuple(sorted(others))
+    said = EditItem(moves_to=named, rev=row.rev) if moves else EditItem(replaced_by=named, rev=row.rev)
+    line = writer.say(entry.subject, said, entry.state.tips)
+    append(session, line, build_id=build.id, now=now)
     return None
 
 
@@ -60,7 +61,7 @@ def _replace(session: Session, build: Snapshot, old: str, news: set[str]) -> Pro
     replaced = [(edge.frm, edge.to) for edge in build.edges if edge.rel == "replaces"]
     for new in sorted(news | {frm for frm, to in replaced if to == old}):
         targets = {to for frm, to in replaced if frm == new and to != old}
-        problem = set_edges(session, new, "replaces", targets | ({old} if new in news else set()))
+        problem = lead(session, new, "replaces", targets | ({old} if new in news else set()))
         if problem:
             return problem
     return None
@@ -68,5 +69,5 @@ def _replace(session: Session, build: Snapshot, old: str, news: set[str]) -> Pro
 
 def add_new_part(session: Session, item: Item, *, build_id: str, writer: Writer, now: str) -> None:
     """Bring something into being that the vehicle never had: its line is open, though it never came off."""
-    body = {"kind": item.kind.value, "act": opening_act(item.kind).value, "born": "refit"}
-    add_item(session, item, writer.line(f"item:{item.id}", "add", body), build_id=build_id, now=now)
+    said = AddItem(kind=item.kind, act=opening_act(item.kind), born="refit")
+    add_item(session, item, writer.say(f"item:{item.id}", said), build_id=build_id, now=now)

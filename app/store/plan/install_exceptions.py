@@ -1,11 +1,12 @@
 """Where putting back is not the plain reverse: stated orders of steps, and exceptions of single items."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from dataclasses import replace
 
 from sqlalchemy import ColumnElement, delete, func, or_, select
 from sqlalchemy.orm import Session
 
+from app.core.items.bodies.things import EditItem
 from app.core.items.items import Edge
 from app.core.items.journal import Line
 from app.core.items.kinds import Kind
@@ -112,7 +113,7 @@ def check_step_order(
     return circle_problem(session, planned, "predecessors")
 
 
-def write_step_order(session: Session, step: Step, waits: Iterable[StepEdge]) -> list[list[str]]:
+def write_step_order(session: Session, step: Step, waits: Sequence[StepEdge]) -> tuple[tuple[str, ...], ...]:
     """Make a step wait for exactly these; returns them as they stand in the journal."""
     session.execute(delete(StepEdgeRow).where(StepEdgeRow.after_step == step.id))
     session.add_all(
@@ -120,7 +121,7 @@ def write_step_order(session: Session, step: Step, waits: Iterable[StepEdge]) ->
         for e in waits
     )
     session.flush()
-    return [[edge.before, edge.reason] for edge in waits]
+    return tuple((edge.before, edge.reason) for edge in waits)
 
 
 def count_named(session: Session, step_id: str) -> int:
@@ -172,8 +173,8 @@ def set_detours(
         for d in said
     )
     row.rev += 1
-    body = {"exceptions": [[d.what, d.step, d.nth, d.reason] for d in said]}
-    append(session, replace(line, body=body), build_id=row.build_id, now=now)
+    body = EditItem(exceptions=tuple((d.what, d.step, d.nth, d.reason) for d in said), rev=row.rev)
+    append(session, replace(line, body=body.stored()), build_id=row.build_id, now=now)
     return None
 
 

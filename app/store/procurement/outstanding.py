@@ -1,13 +1,14 @@
 """What the work waits for, on the disk: each change writes a line about the item, or about the build."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from datetime import date
 from typing import Any
 
 from sqlalchemy import literal_column, select
 from sqlalchemy.orm import Session
 
+from app.core.items.bodies.things import Treat
 from app.core.items.journal import History
 from app.core.money import Money
 from app.core.problem import Problem
@@ -15,6 +16,12 @@ from app.core.procurement.outstanding import Outstanding, outstanding_problems
 from app.store.db.models import OutstandingRow
 from app.store.journal import append, lines_of
 from app.store.plan.builds import STALE, Writer
+
+OUTSTANDING_FIELDS = (
+    *("category", "need", "what", "at_whom", "since", "due", "price_minor", "currency", "count", "done_on"),
+    "rev",
+)
+"""Columns that the journal says under the same names."""
 
 _SAID: Mapping[str, tuple[str, str]] = {
     "away": ("away", "back"),
@@ -96,7 +103,7 @@ def save_outstanding(
     for key, value in _stored(wait, currency).items():
         setattr(row, key, value)
     row.rev += 1
-    _write_line(session, wait, change, build_id, _SAID[wait.category][0])
+    _write_line(session, row, change, _SAID[wait.category][0])
     return ()
 
 
@@ -115,19 +122,24 @@ def _stored(wait: Outstanding, currency: str) -> dict[str, Any]:
     }
 
 
-def _write_line(session: Session, wait: Outstanding, change: Edit, build_id: str, said: str) -> str:
+def _write_line(
+    session: Session,
+    row: OutstandingRow,
+    change: Edit,
+    said: str,
+    *,
+    came: int | None = None,
+    deleted: bool = False,
+) -> str:
     """Append the line that tells of a wait, in sight of all that is known of its subject."""
-    what = " ".join(word for word in (wait.what, f"({wait.at_whom})" if wait.at_whom else "") if word)
+    what = " ".join(word for word in (row.what, f"({row.at_whom})" if row.at_whom else "") if word)
     words = f"{said.removesuffix(':')}: {what}" if what else said
-    stored = _stored(wait, "")
-    body = {
-        key: stored[key] for key in ("category", "need", "at_whom", "since", "due", "price_minor", "count")
-    }
-    line = change.writer.line(wait.subject, "treat", {"wait": wait.id, "said": words, **body})
-    if wait.item_id:
-        tips = History(lines_of(session, wait.subject)).tips()
-        line = replace(line, after=frozenset(tips))
-    append(session, line, build_id=build_id, now=change.now)
+    values = {key: getattr(row, key) for key in OUTSTANDING_FIELDS}
+    body = Treat(**values, wait=row.id, said=words, came=came, deleted=deleted)
+    item_id = as_outstanding(row).item_id
+    tips = History(lines_of(session, row.subject)).tips() if item_id else ()
+    line = change.writer.say(row.subject, body, tips)
+    append(session, line, build_id=row.build_id, now=change.now)
     return line.id
 
 
@@ -157,7 +169,7 @@ def end_outstanding(
         said = f"{came} {said}, {row.count} still to come:"
     else:
         row.done_on = change.today.isoformat()
-    line_id = _write_line(session, replace(as_outstanding(row), count=came), change, row.build_id, said)
+    line_id = _write_line(session, row, change, said, came=came)
     row.done_line = line_id if row.done_on else None
     return None
 
@@ -169,7 +181,7 @@ def reopen_outstanding(session: Session, outstanding_id: str, change: Edit) -> P
         return STALE
     row.done_on = row.done_line = None
     row.rev += 1
-    _write_line(session, as_outstanding(row), change, row.build_id, f"again {_SAID[row.category][0]}")
+    _write_line(session, row, change, f"again {_SAID[row.category][0]}")
     return None
 
 
@@ -178,6 +190,6 @@ def drop_outstanding(session: Session, outstanding_id: str, change: Edit) -> Pro
     row = session.get_one(OutstandingRow, outstanding_id)
     if row.rev != change.rev:
         return STALE
-    _write_line(session, as_outstanding(row), change, row.build_id, "taken off the list:")
+    _write_line(session, row, change, "taken off the list:", deleted=True)
     session.delete(row)
     return None

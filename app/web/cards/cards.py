@@ -11,6 +11,7 @@ from markupsafe import Markup
 from sqlalchemy.orm import Session
 
 from app.core.builds.snapshot import Entry, Snapshot, ZoneFacts
+from app.core.items.bodies.acts import Dispose
 from app.core.items.items import DESTINIES, DETAIL, FATES, Fastener, Item
 from app.core.items.kinds import BESIDE, LADDER, Act, Kind
 from app.core.ledger.ledger import count_pieces, length_warnings
@@ -23,7 +24,7 @@ from app.store import crew
 from app.store.db.clock import new_id
 from app.store.journal import append, lines_of
 from app.store.plan.builds import layout
-from app.store.plan.items import add_item, first_line, set_edges
+from app.store.plan.items import add_item, first_line
 from app.web.cards.act_forms import act_form
 from app.web.cards.install_exceptions import turn_text
 from app.web.cards.lines import body_of_form, refuse_look
@@ -217,10 +218,8 @@ def replace(item_id: str) -> ResponseReturnValue:
         first = first_line(
             new, line_id=new_id(), act=None, person=who.person, device=who.device, at=now_text()
         )
-        add_item(session, new, first, build_id=build.id, now=now_text())
-        set_edges(session, new.id, "replaces", {item_id})
-        told = writer().line(entry.subject, "dispose", {"destiny": "replaced", "reason": name})
-        told = dataclasses.replace(told, after=frozenset(entry.state.tips))
+        add_item(session, new, first, build_id=build.id, now=now_text(), edges={"replaces": {item_id}})
+        told = writer().say(entry.subject, Dispose(destiny="replaced", reason=name), entry.state.tips)
         append(session, told, build_id=build.id, now=now_text())
     flash("The new one stands in its place. Say what becomes of the old one.", "done")
     return redirect(url_for("cards.show", item_id=new.id))

@@ -8,6 +8,7 @@ from wtforms import SelectField, StringField
 from wtforms.validators import DataRequired, Length
 
 from app.core.builds.snapshot import Snapshot
+from app.core.items.bodies.plan import AddPlace
 from app.core.items.journal import Line
 from app.store.db.clock import new_id
 from app.store.db.models import Build, Place
@@ -60,9 +61,8 @@ def add_place(session: Session, build_id: str, name: str) -> Place:
     place = Place(id=new_id(), build_id=build_id, name=name, parent_id=None)
     session.add(place)
     session.flush()
-    append(
-        session, writer().line(f"place:{place.id}", "add", {"name": name}), build_id=build_id, now=now_text()
-    )
+    line = writer().say(f"place:{place.id}", AddPlace(name=name, rev=place.rev))
+    append(session, line, build_id=build_id, now=now_text())
     return place
 
 

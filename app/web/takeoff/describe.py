@@ -17,7 +17,7 @@ from app.core.problem import Problem
 from app.store.db.clock import new_id
 from app.store.db.files import bundled
 from app.store.journal import append
-from app.store.plan.items import edit_item, set_edges
+from app.store.plan.items import edit_item
 from app.web.places.places import place_named
 from app.web.site.context import entry_of, now_text, reading, snapshot, unit_of_work, visitor, writer
 from app.web.site.form import RefusedError, read_number
@@ -141,14 +141,17 @@ def _write(session: Session, build: Snapshot, entry: Entry, form: ItemForm, kind
     rev = read_number(typed)
     line = writer().line(entry.subject, "edit", {})
     line = dataclasses.replace(line, after=frozenset(entry.state.tips))
-    problem = edit_item(session, entry.item.id, typed_item(entry, form, kind), line, rev=rev, now=now_text())
+    problem = edit_item(
+        session,
+        entry.item.id,
+        typed_item(entry, form, kind),
+        line,
+        rev=rev,
+        now=now_text(),
+        edges={rel: targets_of(build, form[rel].data)[0] - {entry.item.id} for rel in FORM_RELATIONS},
+    )
     if problem:
         raise RefusedError(problem)
-    for rel in FORM_RELATIONS:
-        targets, _ = targets_of(build, form[rel].data)
-        cycle = set_edges(session, entry.item.id, rel, targets - {entry.item.id})
-        if cycle:
-            raise RefusedError(cycle)
     if kind is Kind.PART and form.destiny.data not in {None, entry.state.destiny.value}:
         body = {"destiny": form.destiny.data, "reason": (form.note.data or "").strip()[:200]}
         line = dataclasses.replace(writer().line(entry.subject, "dispose", body), after=frozenset({line.id}))

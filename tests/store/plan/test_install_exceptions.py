@@ -111,8 +111,8 @@ def test_a_circle_through_items_and_steps_is_refused_from_every_side(garage: Gar
     assert wait(garage, second, (first, "so")) is None
 
     with garage.database.unit_of_work() as session:
-        closes = set_edges(session, a, "covers", {b})
-        assert set_edges(session, a, "covers", {c}) is None
+        closes = set_edges(session, a, "covers", {b}, garage.about(f"item:{a}", "edit", {}), now=NOW)
+        assert set_edges(session, a, "covers", {c}, garage.about(f"item:{a}", "edit", {}), now=NOW) is None
     moved = replace(garage.entry(c).item, step=garage.steps[second])
     with garage.database.unit_of_work() as session:
         moves = edit_item(session, c, moved, garage.about(f"item:{c}", "edit", {}), rev=1, now=NOW)

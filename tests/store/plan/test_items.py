@@ -20,7 +20,7 @@ def three(garage: Garage) -> list[str]:
 
 def link_replacement(garage: Garage, frm: str, rel: str, *to: str) -> Problem | None:
     with garage.database.unit_of_work() as session:
-        return set_edges(session, frm, rel, set(to))
+        return set_edges(session, frm, rel, set(to), garage.about(f"item:{frm}", "edit", {}), now=NOW)
 
 
 def edit(garage: Garage, changed: Item, *, rev: int = 1) -> Problem | None:

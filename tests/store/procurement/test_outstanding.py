@@ -163,7 +163,7 @@ def test_a_finding_that_blocks_stands_before_what_it_was_found_on(garage: Garage
     item = thing(garage)
     finding = thing(garage, Kind.FINDING, "crack", detail=Finding("a crack", blocks=blocks))
     with garage.database.unit_of_work() as session:
-        set_edges(session, finding, "found_on", {item})
+        set_edges(session, finding, "found_on", {item}, garage.about(f"item:{finding}", "edit", {}), now=NOW)
     assert [e.item.id for e in garage.now().blocked_by(item)] == ([finding] if blocks else [])
     tips = garage.entry(finding).state.tips
     garage.receive(garage.line(f"item:{finding}", act="decided", reason="weld it", after=tips))

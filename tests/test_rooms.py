@@ -21,7 +21,7 @@ BASE_FIRST = {
     ),
     "store": (
         *("db", "journal", "folder", "address", "crew", "tags", "plan", "procurement", "loading", "gates"),
-        *("returning", "intake", "lists", "demo"),
+        *("returning", "intake", "lists", "rebuilding", "demo"),
     ),
     "web": (
         *("site", "intake", "gates", "cards", "torque", "places", "takeoff", "lists", "cli", "server"),

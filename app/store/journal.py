@@ -16,8 +16,9 @@ from app.core.ledger.ledger import work_act
 from app.store.db.models import ItemRow, ItemStateRow, JournalRow, Place, Step
 
 _ACTS = {act.value: act for act in Act}
-FOLD = 4
-"""The form of stored states. A state that another program folded is folded again when the folder opens."""
+FOLD = 5
+"""The form of stored states. A state that another program folded is folded again when the folder opens: since
+lines say again what is known, also for the lines that a next one names."""
 
 
 def last_seq(session: Session) -> int:

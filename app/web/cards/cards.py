@@ -13,6 +13,7 @@ from sqlalchemy.orm import Session
 from app.core.builds.snapshot import Entry, Snapshot, ZoneFacts
 from app.core.items.bodies.acts import Dispose
 from app.core.items.items import DESTINIES, DETAIL, FATES, Fastener, Item
+from app.core.items.journal import Line
 from app.core.items.kinds import BESIDE, LADDER, Act, Kind
 from app.core.ledger.ledger import count_pieces, length_warnings
 from app.core.problem import Problem
@@ -93,7 +94,7 @@ def _card(
         alike=_alike(build, item),
         people=crew.doers(session),
         names={person.id: person.name for person in people},
-        lines=lines_of(session, entry.subject, newest=SHOWN_LINES),
+        lines=_happened(session, entry.subject),
         pieces=count_pieces(item, entry.state),
         states=[(a.value, act_text(item, a)) for a in _states(item)],
         destinies=DESTINIES,
@@ -103,6 +104,12 @@ def _card(
         scan=scan or {"half": request.form.get("half", "")[:1]},
         line_id=new_id(),
     )
+
+
+def _happened(session: Session, subject: str) -> list[Line]:
+    """Return the newest lines about a thing; not those that only say again what is known."""
+    newest = lines_of(session, subject, newest=SHOWN_LINES + 1)
+    return [line for line in newest if not line.record.stated][-SHOWN_LINES:]
 
 
 @lru_cache(maxsize=256)

@@ -149,8 +149,9 @@ class Hands:
         if item := self.pick(ItemRow):
             with self.garage.database.unit_of_work() as session:
                 row = session.get_one(ItemRow, item)
+                what = self.draw(st.sampled_from(["twice", "during"]))
                 said = [
-                    InstallException(item, self.draw(st.sampled_from(self.steps(session))), "with", 1, "so")
+                    InstallException(item, self.draw(st.sampled_from(self.steps(session))), what, 1, "so")
                 ]
                 line = self.garage.about(f"item:{item}", "edit", {})
                 set_detours(session, item, said[: self.draw(st.integers(0, 1))], line, rev=row.rev, now=NOW)

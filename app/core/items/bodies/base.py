@@ -89,6 +89,8 @@ class Body:
     amounts: str = ""
     born: str = ""
     reason: str = ""
+    stated: str = ""
+    """By whom it says what is known already; empty for a change."""
 
     @classmethod
     def read(cls, stored: Mapping[str, Any]) -> Self:

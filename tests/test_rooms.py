@@ -17,7 +17,18 @@ MAY_IMPORT = {
 BASE_FIRST = {
     "core": (
         *("problem", "numbers", "days", "money", "us_uk", "cycles", "tags", "threads", "items", "torque"),
-        *("ledger", "tightening", "gates", "procurement", "order", "plan", "lists", "wording", "builds"),
+        *(
+            "intake",
+            "ledger",
+            "tightening",
+            "gates",
+            "procurement",
+            "order",
+            "plan",
+            "lists",
+            "wording",
+            "builds",
+        ),
     ),
     "store": (
         *("db", "journal", "folder", "address", "crew", "tags", "plan", "procurement", "loading", "gates"),

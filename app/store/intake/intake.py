@@ -2,11 +2,12 @@
 
 import json
 from collections.abc import Mapping
-from dataclasses import asdict
+from dataclasses import asdict, replace
 from typing import Any
 
 from sqlalchemy.orm import Session
 
+from app.core.intake.forms import entry_of_form
 from app.core.items.bodies.base import is_id
 from app.core.problem import Problem
 from app.store.crew import Visitor
@@ -14,6 +15,7 @@ from app.store.db.models import Quarantine, Receipt
 from app.store.intake.captures import receive_capture
 from app.store.intake.entries import UNKNOWN_FORM, IntakeAnswer, Sent, refuse
 from app.store.intake.lines import receive_line
+from app.store.journal import item_behind
 
 
 def receipt_by_id(session: Session, entry_id: str) -> IntakeAnswer | None:
@@ -41,6 +43,7 @@ NOT_KNOWN = "This program does not know what this says. It is kept for the owner
 KNOWN_KEYS = frozenset(
     {"id", "folder", "at", "type", "sort", "build", "subject", "person"}
     | {"verb", "body", "after"}
+    | {"form", "fields"}
     | {"item", "kind", "act", "step", "zone", "code", "about", "what", "blocks"}
 )
 """Every key of an entry that any release up to this one has sent."""
@@ -96,11 +99,25 @@ def apply_entry(session: Session, sent: Sent, visitor: Visitor, *, now: str) -> 
             return receive_capture(session, sent, visitor, now)
         case "line":
             return receive_line(session, sent.entry, visitor, now)
+        case "form":
+            return _receive_form(session, sent, visitor, now)
     return refuse(UNKNOWN_FORM)
 
 
+def _receive_form(session: Session, sent: Sent, visitor: Visitor, now: str) -> IntakeAnswer:
+    """Write what a form says, whether its page sent it at once or the phone kept it."""
+    noun, _, subject_id = str(sent.entry.get("subject", "")).partition(":")
+    subject = f"{noun}:{subject_id}" if noun in {"item", "step"} else ""
+    said = entry_of_form(sent.entry, item_behind(session, subject) if subject else None)
+    if said is None:
+        return refuse(UNKNOWN_FORM)
+    if isinstance(said, Problem):
+        return refuse(said)
+    return apply_entry(session, replace(sent, entry=said), visitor, now=now)
+
+
 def entry_type(entry: Mapping[str, Any]) -> str:
-    """Return what an entry is, `capture` or `line`; earlier releases called the key `sort`."""
+    """Return what an entry is, `form`, `capture` or `line`; earlier releases called the key `sort`."""
     return str(entry.get("type") or entry.get("sort") or "line")
 
 

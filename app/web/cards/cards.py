@@ -28,16 +28,15 @@ from app.store.plan.builds import layout
 from app.store.plan.items import add_item, first_line
 from app.web.cards.act_forms import act_form
 from app.web.cards.install_exceptions import turn_text
-from app.web.cards.lines import body_of_form, refuse_look
+from app.web.cards.lines import refuse_form
 from app.web.cards.pairs import scanned_half
 from app.web.cards.pattern_view import pattern_view
 from app.web.cards.stage_view import stage_rows
 from app.web.cards.torque_view import view
 from app.web.cards.wrench_view import owned_wrenches, wrench_lines
 from app.web.gates.gates import is_first_start, shut_before
-from app.web.intake.entries import take_in
+from app.web.intake.form import sent_fields, take_form
 from app.web.site.context import (
-    app_state,
     entry_of,
     now_text,
     reading,
@@ -175,26 +174,10 @@ def line(item_id: str) -> ResponseReturnValue:
     """Write one line about an item from a form: a mark, an undo, a destiny, a fate, a piece, a move."""
     with reading() as session:
         build, entry = entry_of(session, item_id)
-        body = body_of_form(entry)
-        problem = (
-            body if isinstance(body, Problem) else refuse_look(entry, body, request.form.get("person", ""))
-        )
-        if isinstance(body, Problem) or problem:
+        problem = refuse_form(entry, sent_fields())
+        if problem:
             return _card(session, build, entry, problem), 422
-    answer = take_in(
-        {
-            "id": request.form.get("line_id") or new_id(),
-            "type": "line",
-            "folder": app_state().folder.id,
-            "build": build.id,
-            "subject": entry.subject,
-            "verb": request.form.get("verb", "mark"),
-            "body": body,
-            "after": request.form.getlist("after"),
-            "person": request.form.get("person", ""),
-        },
-        None,
-    )
+    answer = take_form("mark", build.id, subject=entry.subject, entry_id=request.form.get("line_id", ""))
     if answer.body.get("where") == "via":
         with reading() as session:
             build, entry = entry_of(session, item_id)
@@ -203,7 +186,7 @@ def line(item_id: str) -> ResponseReturnValue:
     if "problem" in answer.body:
         flash(str(answer.body["problem"]), "problem")
     else:
-        flash("Written down.", "done")
+        flash(str(answer.body.get("quarantined", "Written down.")), "done")
     return redirect(way_back(url_for("cards.show", item_id=item_id)))
 
 

@@ -55,7 +55,7 @@ def upgrade() -> None:
 
 
 def downgrade() -> None:
-    """Leave the lines where they are: the journal is only ever added to, and older programs pass them over."""
+    """Leave the lines where they are: the journal is only added to, and older programs pass them over."""
 
 
 def _rows(table: str) -> list[Row]:

@@ -67,7 +67,8 @@ def asks(item: Item, rung: Rung) -> tuple[str, ...]:
 
     `value`: what was reached, and with which wrench; `new`: whether new pieces are fitted; `old`: whether the
     old ones are in only to pull the joint together; `decision`: what was decided; `halves`: the code on the
-    other half; `look`: another person than the doer; `bolts`: nothing, but it is done bolt after bolt, in the order of the pattern.
+    other half; `look`: another person than the doer; `bolts`: nothing, but it is done bolt after bolt, in the
+    order of the pattern.
     """
     if rung.act is Act.DECIDED:
         return ("decision",)

@@ -72,11 +72,13 @@ def made(tmp_path: Path) -> Path:
 
 
 def states_of(folder: Folder) -> dict[str, ItemState]:
-    """Return all states, but for the lines that a next one names, which are more than before."""
+    """Return all states, but for the lines that a next one names; of when things came off the order alone."""
     with folder.database.reading() as session:
         rows = session.scalars(select(ItemStateRow)).all()
         assert check_states(session) == ()
-        return {row.subject: replace(read_state(row.state), tips=(), last_seq=0) for row in rows}
+        states = {row.subject: replace(read_state(row.state), tips=(), last_seq=0) for row in rows}
+    order = sorted({state.off_seq for state in states.values()})
+    return {key: replace(state, off_seq=order.index(state.off_seq)) for key, state in states.items()}
 
 
 def queued(folder: Folder) -> list[dict[str, Any]]:

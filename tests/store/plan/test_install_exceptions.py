@@ -66,7 +66,7 @@ def test_a_stated_order_of_steps_moves_what_is_in_them_and_stands_in_the_journal
     assert [(d.other, d.reason) for d in build.deviations if d.item == b] == [(a, "no room else")]
     assert [e.item.id for e in build.blocked_by(b)] == [a]
     body = garage.ask("SELECT body FROM journal WHERE verb = 'edit' ORDER BY seq DESC LIMIT 1")
-    assert body == [(f'{{"predecessors": [["{garage.steps[first]}", "no room else"]]}}',)]
+    assert body == [(f'{{"rev": 2, "predecessors": [["{garage.steps[first]}", "no room else"]]}}',)]
     tell(garage, a, Act.PLACED)
     assert garage.now().blocked_by(b) == ()
     assert wait(garage, second) is None

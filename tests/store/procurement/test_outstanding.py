@@ -203,12 +203,12 @@ def test_a_finding_on_something_that_is_not_here_is_kept_all_the_same(garage: Ga
         {"litres": "4.6", "of": "drained"},
         {"litres": 999, "of": "filled"},
         {"litres": 1, "of": "spilled"},
-        {"amounts": "wrong"},
+        {"verb": "acknowledge", "caution": "fill-short", "torque": "", "amounts": "wrong"},
     ],
 )
 def test_an_amount_that_is_none_is_refused(garage: Garage, body: dict[str, Any]) -> None:
     oil = thing(garage, Kind.FLUID, "Oil", detail=Fluid("engine oil"))
-    assert garage.receive(garage.line(f"item:{oil}", "count", **body)).status == 422
+    assert garage.receive(garage.line(f"item:{oil}", **{"verb": "count", **body})).status == 422
 
 
 def test_amounts_come_with_the_act_and_their_answer_by_name(garage: Garage) -> None:

@@ -19,12 +19,22 @@ MAY_IMPORT = {
 BASE_FIRST = {
     "core": (
         *("problem", "ids", "numbers", "csv_lines", "days", "money", "us_uk", "cycles", "tags", "threads"),
-        *("items", "torque", "ledger", "tightening", "phases", "consistency", "gates", "procurement"),
+        *(
+            "items",
+            "torque",
+            "intake",
+            "ledger",
+            "tightening",
+            "phases",
+            "consistency",
+            "gates",
+            "procurement",
+        ),
         *("order", "plan", "wording", "lists", "builds", "checking"),
     ),
     "store": (
         *("db", "journal", "folder", "address", "crew", "tags", "plan", "procurement", "parts"),
-        *("loading", "snapshots", "gates", "returning", "intake", "lists", "demo", "checking"),
+        *("loading", "snapshots", "gates", "returning", "intake", "lists", "rebuilding", "demo", "checking"),
     ),
     "web": (
         *("site", "intake", "gates", "cards", "torque", "places", "takeoff", "lists", "cli", "server"),

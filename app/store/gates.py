@@ -1,7 +1,6 @@
 """Gates of a build: what the program brings, what the journal says of them, what a line about one may be."""
 
 import json
-from collections.abc import Mapping
 from dataclasses import replace
 from datetime import date
 from functools import cache
@@ -17,6 +16,9 @@ from app.core.gates.rechecks import General, Recheck, rechecks
 from app.core.gates.returning import Ageing, read_ageing
 from app.core.gates.selections import GatePlan, gate_plan, is_blind, missing_in
 from app.core.gates.selections import select as select_lines
+from app.core.items.bodies.base import unreadable
+from app.core.items.bodies.gates import LONGEST_TEXT, Answer, Pass, Start, is_km
+from app.core.items.bodies.gates import Recheck as RecheckBody
 from app.core.items.journal import Line
 from app.core.ledger.leftovers import goes_back
 from app.core.problem import Problem
@@ -24,7 +26,7 @@ from app.store.db.files import bundled
 from app.store.db.models import JournalRow
 from app.store.journal import as_line
 
-LONGEST_TEXT = 400
+_NO_KM = Problem("km", "The counter must be a whole number of km.", "km")
 _LONGEST_VALUE = 800_000
 _YEARS = range(1900, 2200)
 
@@ -124,29 +126,28 @@ def check_fact(line: Line) -> Problem | None:
         subject_type not in {"gate", "build"} and line.verb in own
     ):
         return Problem("verb", "This cannot be said of it. Reload the page.", "verb")
-    check = {"answer": _check_answer, "pass": _check_pass, "start": _check_start, "recheck": _check_recheck}
-    return check[line.verb](line) if line.verb in check else _check_note(line.body)
+    match line.record:
+        case Answer() as said:
+            return _check_answer(said)
+        case Pass() as said:
+            return _check_pass(said, line.person)
+        case Start() as said:
+            return _check_start(said)
+        case RecheckBody() as said:
+            return _check_recheck(said)
+        case _:
+            return None
 
 
-def _unreadable(where: str) -> Problem:
-    return Problem("body", f"The entry's «{where}» cannot be read. Mark it again on a fresh page.", where)
-
-
-def _check_note(body: Mapping[str, Any]) -> Problem | None:
-    return None if len(str(body.get("note", ""))) <= LONGEST_TEXT else _unreadable("note")
-
-
-def _check_answer(line: Line) -> Problem | None:
-    body = line.body
-    if body.get("anew") is True:
+def _check_answer(said: Answer) -> Problem | None:
+    if said.anew:
         return None
-    question = body.get("question")
-    if not isinstance(question, str) or not 0 < len(question) <= LONGEST_TEXT:
-        return _unreadable("question")
-    if len(json.dumps(body.get("value"))) > _LONGEST_VALUE:
-        return _unreadable("value")
-    asked = _question(str(body.get("gate")), question)
-    wrong = answer_problem(asked, body.get("value")) if asked else None
+    if not said.question:
+        return unreadable("question")
+    if len(json.dumps(said.value)) > _LONGEST_VALUE:
+        return unreadable("value")
+    asked = _question(said.gate, said.question)
+    wrong = answer_problem(asked, said.value) if asked else None
     # A measurement outside its limits is a fact and keeps the gate shut; a load above the plate is refused.
     return wrong if wrong and wrong.code != "outside" else None
 
@@ -155,37 +156,24 @@ def _question(gate: str, key: str) -> Question | None:
     return next((q for g in gates() if g.key == gate for q in g.questions if q.key == key), None)
 
 
-def _check_pass(line: Line) -> Problem | None:
+def _check_pass(said: Pass, person: str) -> Problem | None:
     """Refuse a pass without a name, and one with open lines without a reason: it would say nothing."""
-    seen, reason = line.body.get("open"), line.body.get("reason", "")
-    if not isinstance(seen, list) or not all(isinstance(each, str) for each in seen):
-        return _unreadable("open")
-    if not isinstance(reason, str) or len(reason) > LONGEST_TEXT:
-        return _unreadable("reason")
-    if not line.person:
+    if not person:
         return Problem("person", "A gate is passed by a person: choose who passes it.", "person")
-    if seen and not reason.strip():
-        return Problem("reason", f"{len(seen)} are open: say why you go on.", "reason")
+    if said.open and not said.reason.strip():
+        return Problem("reason", f"{len(said.open)} are open: say why you go on.", "reason")
     return None
 
 
-def _check_start(line: Line) -> Problem | None:
-    if stored_day(str(line.body.get("on", ""))) is None:
+def _check_start(said: Start) -> Problem | None:
+    if stored_day(said.on) is None:
         return Problem("on", "Say on which day it started, such as 2031-05-04.", "on")
-    return _check_km(line)
+    return None if is_km(said.km) else _NO_KM
 
 
-def _check_recheck(line: Line) -> Problem | None:
-    text, due = line.body.get("text"), line.body.get("due", "")
-    if not isinstance(text, str) or not 0 < len(text.strip()) <= LONGEST_TEXT:
+def _check_recheck(said: RecheckBody) -> Problem | None:
+    if not 0 < len(said.text.strip()) <= LONGEST_TEXT:
         return Problem("text", "Say what to look at again.", "text")
-    if due and stored_day(str(due)) is None:
+    if said.due and stored_day(said.due) is None:
         return Problem("due", "The day must be a day, such as 2031-05-04.", "due")
-    return _check_km(line) if line.body.get("km") else None
-
-
-def _check_km(line: Line) -> Problem | None:
-    km = line.body.get("km", "")
-    if isinstance(km, str) and (not km or (km.isascii() and km.isdigit() and len(km) <= 7)):  # noqa: PLR2004 - digits of a counter
-        return None
-    return Problem("km", "The counter must be a whole number of km.", "km")
+    return None if is_km(said.km) else _NO_KM

@@ -20,8 +20,9 @@ from app.core.ledger.ledger import work_act
 from app.store.db.models import ItemRow, ItemStateRow, JournalRow, Place, Step
 
 _ACTS = {act.value: act for act in Act}
-FOLD = 4
-"""The form of stored states. A state that another program folded is folded again when the folder opens."""
+FOLD = 5
+"""The form of stored states. A state that another program folded is folded again when the folder opens: since
+lines say again what is known, also for the lines that a next one names."""
 
 
 def last_seq(session: Session) -> int:
@@ -67,7 +68,7 @@ def append(session: Session, line: Line, *, build_id: str | None, now: str) -> J
         subject=line.subject,
         verb=line.verb,
         body=dict(line.body),
-        v=1,
+        v=line.record.VERSION,
         after=sorted(line.after),
         device=line.device,
         person=line.person,

@@ -25,7 +25,7 @@ def newest_stop(session: Session, build_id: str) -> Stop | None:
 def newest_work(session: Session, build_id: str, *, limit: int) -> list[Line]:
     """Return the newest acts on things, newest first."""
     found = newest(session, build_id, limit=limit * 4, verbs=DONE)
-    return [line for line in found if line.subject.startswith(_ABOUT_THINGS) and "act" in line.body][:limit]
+    return [line for line in found if line.subject.startswith(_ABOUT_THINGS) and line.record.act][:limit]
 
 
 def newest_fact(session: Session, build_id: str) -> Line | None:

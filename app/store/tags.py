@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from sqlalchemy import func, select
 from sqlalchemy.orm import Session
 
+from app.core.items.bodies.papers import AddSheet
 from app.core.items.journal import Line
 from app.core.tags import draw_code
 from app.store.db.clock import new_id
@@ -38,9 +39,30 @@ def issued_codes(session: Session) -> frozenset[str]:
 
 
 def print_sheet(
-    session: Session, *, count: int, grid: str, halves: bool, name: str, port: int, now: str
+    session: Session,
+    *,
+    count: int,
+    grid: str,
+    halves: bool,
+    name: str,
+    port: int,
+    now: str,
+    person: str = "",
+    device: str = "",
 ) -> tuple[Sheet, tuple[str, ...]]:
-    """Draw fresh codes for a sheet and remember the address that stands on it."""
+    """Draw fresh codes for a sheet and remember the address that stands on it.
+
+    Args:
+        session: Of a unit of work.
+        count: How many codes.
+        grid: On which labels.
+        halves: Whether each label has both halves of a tag.
+        name: The name that stands on them.
+        port: The port that stands on them.
+        now: The server's time.
+        person: Who prints.
+        device: From which device.
+    """
     sheet = Sheet(
         id=new_id(),
         nr=(session.scalar(select(func.max(Sheet.nr))) or 0) + 1,
@@ -63,6 +85,11 @@ def print_sheet(
     session.add_all(Tag(code=code, sheet_id=sheet.id, subject=None, void_at=None) for code in codes)
     if session.get(PrintedAddress, (name, port)) is None:
         session.add(PrintedAddress(name=name, port=port))
+    said = AddSheet(
+        nr=sheet.nr, grid=grid, halves=halves, name=name, port=port, made_at=now, codes=tuple(codes)
+    )
+    line = Line(new_id(), f"sheet:{sheet.id}", said.VERB, said.stored(), person=person, device=device)
+    append(session, line, build_id=None, now=now)
     return sheet, tuple(codes)
 
 

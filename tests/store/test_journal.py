@@ -208,7 +208,7 @@ def test_the_form_of_stored_states_is_that_of_its_number() -> None:
     said = {name: sorted(form[name]) for name in ("destiny", "amounts")}
 
     assert (FOLD, sorted(form), sorted(form["positions"][0]), said) == (
-        4,
+        5,
         [
             "acknowledged", "amounts", "destiny", "fate", "fold", "last_seq", "lengths", "off_seq",
             "pending", "place", "positions", "round", "tips",

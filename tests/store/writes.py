@@ -216,7 +216,8 @@ def describe(w: Writing) -> None:
     def write(session: Session) -> None:
         line = w.garage.about(entry.subject, "edit", {})
         edit_item(session, entry.item.id, changed, line, rev=entry.rev, now=NOW)
-        set_edges(session, entry.item.id, rel, {other} - {entry.item.id})
+        ties = w.garage.about(entry.subject, "edit", {})
+        set_edges(session, entry.item.id, rel, {other} - {entry.item.id}, ties, now=NOW)
 
     w.in_one(write)
 

@@ -11,6 +11,9 @@ from dataclasses import dataclass, field
 from typing import Any, Generic
 
 from app.core.gates.measured import Question, answer_problem
+from app.core.items.bodies.gates import Answer, Recheck
+from app.core.items.bodies.gates import Pass as PassBody
+from app.core.items.bodies.gates import Start as StartBody
 from app.core.items.journal import History, Line
 from app.core.items.roles import Role
 from app.core.ledger.ledger import L
@@ -140,8 +143,8 @@ def fold_gate(lines: Iterable[Line]) -> GateFacts:
     current = _since_anew(history)
     by_question: dict[str, list[Line]] = {}
     for line in current:
-        if line.verb == "answer" and "question" in line.body:
-            by_question.setdefault(str(line.body["question"]), []).append(line)
+        if isinstance(line.record, Answer) and line.record.question:
+            by_question.setdefault(line.record.question, []).append(line)
     passes = _by_arrival(current, "pass")
     earlier = [line for line in _by_arrival(history.in_force, "pass") if line not in passes]
     return GateFacts(
@@ -150,18 +153,18 @@ def fold_gate(lines: Iterable[Line]) -> GateFacts:
             for key, about in by_question.items()
             if (answer := _answer(history.heads(about))).value is not None or answer.disagree
         },
-        passes=tuple(_pass(line) for line in reversed(passes)),
-        earlier=tuple(_pass(line) for line in reversed(earlier)),
+        passes=_passes(reversed(passes)),
+        earlier=_passes(reversed(earlier)),
         newest=frozenset(line.id for line in history.heads(passes)),
-        starts=tuple(_start(line) for line in _by_arrival(current, "start")),
-        rechecks=tuple(_own(line) for line in _by_arrival(current, "recheck")),
+        starts=_starts(_by_arrival(current, "start")),
+        rechecks=_rechecks(_by_arrival(current, "recheck")),
         tips=history.tips(),
     )
 
 
 def _since_anew(history: History) -> list[Line]:
     """Return the lines in force that nobody has since begun anew over; rechecks outlive that."""
-    anew = [line for line in history.in_force if line.body.get("anew")]
+    anew = [line for line in history.in_force if isinstance(line.record, Answer) and line.record.anew]
     return [
         line
         for line in history.in_force
@@ -170,7 +173,8 @@ def _since_anew(history: History) -> list[Line]:
 
 
 def _outlives(line: Line) -> bool:
-    return line.verb in {"start", "recheck"} or "/" in str(line.body.get("question", ""))
+    said = line.record
+    return isinstance(said, StartBody | Recheck) or (isinstance(said, Answer) and "/" in said.question)
 
 
 def _by_arrival(lines: Iterable[Line], verb: str) -> list[Line]:
@@ -178,28 +182,38 @@ def _by_arrival(lines: Iterable[Line], verb: str) -> list[Line]:
 
 
 def _answer(heads: Sequence[Line]) -> GateAnswer:
-    said = {json.dumps(line.body.get("value"), sort_keys=True) for line in heads}
+    said = {json.dumps(_value(line), sort_keys=True) for line in heads}
     last = max(heads, key=lambda line: line.seq)
-    value = None if len(said) > 1 else last.body.get("value")
-    seen = last.body.get("seen")
-    named = tuple(map(str, seen)) if isinstance(seen, list | tuple) else None
-    return GateAnswer(value, last.person, last.at, last.id, disagree=len(said) > 1, seen=named)
+    value = None if len(said) > 1 else _value(last)
+    seen = last.record.seen if isinstance(last.record, Answer) else None
+    return GateAnswer(value, last.person, last.at, last.id, disagree=len(said) > 1, seen=seen)
 
 
-def _pass(line: Line) -> Pass:
-    seen = line.body.get("open")
-    named = tuple(str(each) for each in seen) if isinstance(seen, list | tuple) else ()
-    return Pass(line.id, line.person, line.at, named, str(line.body.get("reason", "")))
+def _value(line: Line) -> Any:
+    return line.record.value if isinstance(line.record, Answer) else None
 
 
-def _start(line: Line) -> Start:
-    return Start(line.id, line.person, str(line.body.get("on", line.at[:10])), str(line.body.get("km", "")))
+def _passes(lines: Iterable[Line]) -> tuple[Pass, ...]:
+    return tuple(
+        Pass(line.id, line.person, line.at, said.open, said.reason)
+        for line in lines
+        if isinstance(said := line.record, PassBody)
+    )
 
 
-def _own(line: Line) -> OwnRecheck:
-    body = line.body
-    return OwnRecheck(
-        line.id, line.person, str(body.get("text", "")), str(body.get("due", "")), str(body.get("km", ""))
+def _starts(lines: Iterable[Line]) -> tuple[Start, ...]:
+    return tuple(
+        Start(line.id, line.person, said.on or line.at[:10], said.km)
+        for line in lines
+        if isinstance(said := line.record, StartBody)
+    )
+
+
+def _rechecks(lines: Iterable[Line]) -> tuple[OwnRecheck, ...]:
+    return tuple(
+        OwnRecheck(line.id, line.person, said.text, said.due, said.km)
+        for line in lines
+        if isinstance(said := line.record, Recheck)
     )
 
 

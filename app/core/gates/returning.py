@@ -4,6 +4,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 
+from app.core.items.bodies.gates import Stop as StopBody
 from app.core.items.journal import History, Line
 from app.core.items.kinds import Act
 from app.core.ledger.ledger import L
@@ -29,10 +30,11 @@ class Stop:
 
 def stops(lines: Iterable[Line]) -> tuple[Stop, ...]:
     """Return the stops in force among a build's lines, newest first."""
-    said = [line for line in History(lines).in_force if line.verb == "stop"]
-    said.sort(key=lambda line: line.seq, reverse=True)
+    in_force = sorted(History(lines).in_force, key=lambda line: line.seq, reverse=True)
     return tuple(
-        Stop(line.id, line.person, line.at, str(line.body.get("note", "")), line.seq) for line in said
+        Stop(line.id, line.person, line.at, said.note or "", line.seq)
+        for line in in_force
+        if isinstance(said := line.record, StopBody)
     )
 
 

@@ -4,13 +4,13 @@ import re
 from collections.abc import Iterable
 from dataclasses import dataclass
 
+from app.core.items.bodies.rules import MOST_LITRES, is_amount
 from app.core.items.journal import History, Line
 from app.core.items.kinds import Act, Kind, rung
 from app.core.problem import Problem
 
 LEAST_SHARE = 0.8
 """Filled below this share of what was drained is asked about (common practice)."""
-MOST_LITRES = 200.0
 _PLAIN = re.compile(r"[0-9]{1,3}(?:[.,][0-9]{1,3})?")
 
 
@@ -33,11 +33,6 @@ class Amounts:
         return self.filled < LEAST_SHARE * self.drained - 1e-9
 
 
-def is_amount(value: object) -> bool:
-    """Tell whether a line's `litres` is a number above 0 and up to 200 [l]."""
-    return isinstance(value, int | float) and not isinstance(value, bool) and 0 < value <= MOST_LITRES
-
-
 def read_litres(typed: str) -> float | Problem:
     """Return an amount typed as a plain number, such as `4.6` or `4,6` [l]."""
     text = typed.strip()
@@ -55,29 +50,29 @@ def amounts_of(history: History) -> Amounts:
     Amounts that follow each other add up (a second pan, a top-up). Of amounts whose writers had not seen
     each other the one counts that makes somebody look: the larger drained, the smaller filled.
     """
-    said = [line for line in history.in_force if is_amount(line.body.get("litres"))]
+    said = [line for line in history.in_force if line.record.litres is not None]
     if not said:
         return Amounts()
     again = _opened_again(history)
     here = [line for line in said if not any(o.id != line.id and history.saw(o.id, line.id) for o in again)]
     out = _sums(history, (line for line in here if _side(line) == "drained"))
     into = _sums(history, (line for line in here if _side(line) == "filled"))
-    answers = (line for line in history.in_force if line.body.get("amounts") == "right" and line.person)
+    answers = (line for line in history.in_force if line.record.amounts == "right" and line.person)
     answered = any(all(history.saw(a.id, line.id) for line in here) for a in answers)
     return Amounts(max(out, default=None), min(into, default=None), answered)
 
 
 def _side(line: Line) -> str:
     """Return whether an amount came out or went in: as the line says, or as its act does."""
-    act = str(line.body.get("of") or line.body.get("act") or "")
+    act = line.record.of or line.record.act or ""
     return "drained" if act == Act.DRAINED else "filled"
 
 
 def _opened_again(history: History) -> list[Line]:
     """Return the lines that opened it after it had been filled."""
-    marks = [line for line in history.in_force if "act" in line.body]
-    up = [line for line in marks if rung(Kind.FLUID, Act(str(line.body["act"]))) > 0]
-    opening = [line for line in marks if line.body["act"] == Act.DRAINED]
+    marks = [line for line in history.in_force if line.record.act is not None]
+    up = [line for line in marks if line.record.act and rung(Kind.FLUID, line.record.act) > 0]
+    opening = [line for line in marks if line.record.act is Act.DRAINED]
     return [line for line in opening if any(history.saw(line.id, u.id) for u in up)]
 
 
@@ -87,5 +82,5 @@ def _sums(history: History, lines: Iterable[Line]) -> list[float]:
     sums: dict[str, float] = {}
     for line in some:
         before = [sums[other.id] for other in some if other.id in sums and history.saw(line.id, other.id)]
-        sums[line.id] = round(float(line.body["litres"]) + max(before, default=0.0), 3)
+        sums[line.id] = round((line.record.litres or 0.0) + max(before, default=0.0), 3)
     return [sums[line.id] for line in history.heads(some)]

@@ -10,12 +10,9 @@ from dataclasses import dataclass, field
 from heapq import heappop, heappush
 from typing import Any
 
-VERBS = frozenset(
-    {"add", "edit", "mark", "count", "undo", "settle", "give", "void", "move", "dispose"}
-    | {"treat", "fate", "photo", "pass", "acknowledge"}
-    | {"answer", "start", "recheck", "stop"},
-)
-"""What a line can say. `add` brings a subject into being and may carry its first act."""
+from app.core.items.bodies.acts import Undo
+from app.core.items.bodies.base import Body
+from app.core.items.bodies.reading import read_body
 
 
 @dataclass(frozen=True, slots=True)
@@ -25,8 +22,8 @@ class Line:
     Args:
         id: Made by the writer's device, 32 hexadecimal digits.
         subject: `item:…`, `step:…`, `place:…`, `tag:…`, `photo:…`, `gate:…` or `build:…`.
-        verb: One of `VERBS`.
-        body: What the verb says; its keys depend on the verb.
+        verb: One of `bodies.reading.VERBS`.
+        body: What the verb says, in the form in which it is stored; `record` is read from it once.
         after: Ids of the subject's lines that the writer had seen last.
         person: Who did it; not whose phone it is.
         device: Whose phone it is.
@@ -43,6 +40,16 @@ class Line:
     device: str = ""
     seq: int = 0
     at: str = ""
+    _record: Body | None = field(default=None, init=False, repr=False, compare=False)
+
+    @property
+    def record(self) -> Body:
+        """What the line says, as the record of its verb."""
+        known = self._record
+        if known is None:
+            known = read_body(self.verb, self.subject, self.body)
+            object.__setattr__(self, "_record", known)
+        return known
 
 
 class History:
@@ -63,7 +70,7 @@ class History:
         self.pending = tuple(by_id[line_id] for line_id in sorted(by_id) if line_id not in self._ancestors)
         undone = _undone(self.lines)
         self.undone = frozenset(undone)
-        self.in_force = tuple(line for line in self.lines if line.id not in undone and line.verb != "undo")
+        self.in_force = tuple(line for line in self.lines if line.id not in undone and line.verb != Undo.VERB)
 
     def saw(self, later: str, earlier: str) -> bool:
         """Tell whether the writer of one line had seen the other, directly or through others."""
@@ -108,7 +115,11 @@ def _ancestors(by_id: Mapping[str, Line]) -> dict[str, int]:
 
 def _undone(lines: tuple[Line, ...]) -> set[str]:
     """Return the ids of lines that an undo in force names; an undo can itself be undone."""
-    names = {line.id: str(line.body.get("line", "")) for line in lines if line.verb == "undo"}
+    names = {
+        line.id: line.record.line
+        for line in lines
+        if line.verb == Undo.VERB and isinstance(line.record, Undo)
+    }
     undecided = Counter(names.values())
     decided = [line_id for line_id in names if not undecided[line_id]]
     undone: set[str] = set()

@@ -2,8 +2,10 @@
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
+from typing import cast
 
 from app.core.items.amounts import Amounts, amounts_of
+from app.core.items.bodies.acts import Acknowledge
 from app.core.items.journal import History, Line
 from app.core.items.kinds import CLOSES, Act, Kind, opening_act, rung
 
@@ -98,9 +100,9 @@ def fold(kind: Kind, positions: int, lines: Iterable[Line], *, work: Act | None 
     """
     closing = rung(kind, work or CLOSES[kind])
     history = History(lines)
-    marks = [line for line in history.in_force if "act" in line.body]
-    counts = [line for line in history.in_force if "piece" in line.body]
-    named = [n for line in marks + counts for n in _positions(line) or ()]
+    marks = [line for line in history.in_force if line.record.act is not None]
+    counts = [line for line in history.in_force if line.record.piece is not None]
+    named = [n for each in (*marks, *counts) for n in each.record.pos or ()]
     return ItemState(
         positions=tuple(
             _position(kind, n, history, marks, counts, closing)
@@ -120,14 +122,13 @@ def fold(kind: Kind, positions: int, lines: Iterable[Line], *, work: Act | None 
     )
 
 
-def _positions(line: Line) -> Sequence[int] | None:
-    """Return the positions a line names, or `None` for all of them."""
-    named = line.body.get("pos")
-    return named if isinstance(named, list | tuple) else None
+def _act(line: Line) -> Act:
+    """Return the act of a line that says one."""
+    return cast("Act", line.record.act)
 
 
 def _about(lines: Iterable[Line], n: int) -> list[Line]:
-    return [line for line in lines if (named := _positions(line)) is None or n in named]
+    return [line for line in lines if (named := line.record.pos) is None or n in named]
 
 
 def _position(
@@ -142,8 +143,8 @@ def _position(
     looks = [line for line in heads if _is_check(line)]
     work = [line for line in heads if not _is_check(line)]
     below = work + [line for look in looks for line in _checked_work(look, here, history)]
-    acts = {(str(line.body["act"]), int(line.body.get("stage", 0))) for line in below}
-    opened = history.heads(line for line in here if line.body["act"] == opening_act(kind))
+    acts = {(line.record.act, line.record.stage) for line in below}
+    opened = history.heads(line for line in here if line.record.act is opening_act(kind))
     piece = register(history, "piece", Register(), _this_round(_about(counts, n), opened, history))
     if not heads:
         return PositionState(
@@ -153,18 +154,18 @@ def _position(
     if len(acts) > 1 or piece.disagree:
         return PositionState(n, lines=ids, disagree=True, piece=piece.value, refused_check=refused)
     last = max(below, key=lambda line: line.id)
-    act = Act.CHECKED if looks else Act(str(last.body["act"]))
+    act = Act.CHECKED if looks else last.record.act
     look = looks[0] if looks else None
     return PositionState(
         n,
         act=act,
-        stage=int(last.body.get("stage", 0)),
+        stage=last.record.stage,
         lines=ids,
         person=last.person,
         checker=look.person if look else "",
-        alone=bool(look and look.body.get("alone")),
-        reached=str(last.body.get("reached", "")),
-        wrench=str(last.body.get("wrench", "")),
+        alone=bool(look and look.record.alone),
+        reached=last.record.reached,
+        wrench=last.record.wrench,
         piece=piece.value,
         refused_check=refused,
         via=_via(here, opened, history),
@@ -176,20 +177,20 @@ def _this_round(counts: list[Line], opened: Sequence[Line], history: History) ->
     return [
         line
         for line in counts
-        if line.body["piece"] != "renewed" or not any(history.saw(off.id, line.id) for off in opened)
+        if line.record.piece != "renewed" or not any(history.saw(off.id, line.id) for off in opened)
     ]
 
 
 def _via(here: list[Line], opened: Sequence[Line], history: History) -> str:
     """Return the newest code read on the other half since it last came off."""
-    read = [line for line in here if line.body.get("via")]
+    read = [line for line in here if line.record.via]
     since = [line for line in read if not any(history.saw(off.id, line.id) for off in opened)]
     heads = history.heads(since)
-    return str(heads[-1].body["via"]) if heads else ""
+    return heads[-1].record.via if heads else ""
 
 
 def _is_check(line: Line) -> bool:
-    return str(line.body["act"]) == Act.CHECKED
+    return line.record.act is Act.CHECKED
 
 
 def _checked_work(look: Line, here: list[Line], history: History) -> tuple[Line, ...]:
@@ -202,9 +203,9 @@ def _check_holds(kind: Kind, look: Line, here: list[Line], history: History, clo
     work = _checked_work(look, here, history)
     if not work or not look.person:
         return False
-    closed = all(rung(kind, Act(str(line.body["act"]))) >= closing for line in work)
+    closed = all(rung(kind, _act(line)) >= closing for line in work)
     others = all(line.person and line.person != look.person for line in work)
-    return closed and (others or bool(look.body.get("alone")))
+    return closed and (others or look.record.alone)
 
 
 def register(history: History, key: str, empty: Register, lines: list[Line] | None = None) -> Register:
@@ -212,27 +213,28 @@ def register(history: History, key: str, empty: Register, lines: list[Line] | No
 
     Args:
         history: The subject's lines.
-        key: Such as `destiny` or `place`.
+        key: A field of the bodies, such as `destiny` or `place`.
         empty: What holds where no line says anything.
         lines: Which of them to read; by default all in force that have the key.
     """
-    about = [line for line in history.in_force if key in line.body] if lines is None else lines
-    heads = history.heads(about)
+    if lines is None:
+        lines = [line for line in history.in_force if getattr(line.record, key) is not None]
+    heads = history.heads(lines)
     if not heads:
         return empty
     ids = tuple(line.id for line in heads)
-    values = {str(line.body[key]) for line in heads}
+    values = {str(getattr(line.record, key)) for line in heads}
     if len(values) > 1:
         return Register(lines=ids, disagree=True)
-    return Register(values.pop(), str(heads[-1].body.get("reason", "")), ids)
+    return Register(values.pop(), heads[-1].record.reason, ids)
 
 
 def _acknowledged(history: History) -> tuple[Acknowledged, ...]:
     """Return what was acknowledged, in the order of the lines."""
     return tuple(
-        Acknowledged(str(line.body.get("caution", "")), str(line.body.get("torque", "")), line.person)
+        Acknowledged(line.record.caution, line.record.torque, line.person)
         for line in history.in_force
-        if line.verb == "acknowledge"
+        if isinstance(line.record, Acknowledge)
     )
 
 
@@ -242,10 +244,8 @@ def _came_off(kind: Kind, history: History, marks: list[Line]) -> int:
     The first opening line of the round counts: what was put aside afterwards did not come off again. What was
     born on the way back never did, though its line is open from the start.
     """
-    opening = [
-        line for line in marks if rung(kind, Act(str(line.body["act"]))) == 0 and "born" not in line.body
-    ]
-    upward = [line for line in marks if rung(kind, Act(str(line.body["act"]))) > 0]
+    opening = [line for line in marks if rung(kind, _act(line)) == 0 and not line.record.born]
+    upward = [line for line in marks if rung(kind, _act(line)) > 0]
     seen = {line.id: sum(history.saw(line.id, up.id) for up in upward) for line in opening}
     latest = max(seen.values(), default=0)
     return min((line.seq for line in opening if seen[line.id] == latest), default=0)
@@ -253,7 +253,7 @@ def _came_off(kind: Kind, history: History, marks: list[Line]) -> int:
 
 def _rounds(kind: Kind, history: History, marks: list[Line]) -> int:
     """Count how often it came off: once, and once more for each opening after it had gone up its ladder."""
-    opening = [line for line in marks if line.body["act"] == opening_act(kind)]
-    upward = [line for line in marks if rung(kind, Act(str(line.body["act"]))) > 0]
+    opening = [line for line in marks if line.record.act is opening_act(kind)]
+    upward = [line for line in marks if rung(kind, _act(line)) > 0]
     again = [line for line in opening if any(history.saw(line.id, up.id) for up in upward)]
     return 1 + len(again)

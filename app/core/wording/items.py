@@ -4,6 +4,7 @@ from collections.abc import Iterable, Mapping
 from functools import lru_cache
 from types import MappingProxyType
 
+from app.core.items.bodies.things import Treat
 from app.core.items.items import Item
 from app.core.items.journal import Line
 from app.core.items.kinds import Act, Kind
@@ -141,19 +142,20 @@ _PIECES: Mapping[str, str] = MappingProxyType(
 
 def line_text(line: Line, item: Item) -> str:
     """Return what a line of the journal says about an item, short."""
-    body = line.body
-    said = [act_text(item, str(body["act"]))] if "act" in body else []
-    if body.get("stage") and body.get("act") == Act.STAGE:
-        said = [f"stage {body['stage']} done"]
-    if "piece" in body:
-        said.append(_PIECES.get(str(body["piece"]), ""))
-    if "litres" in body:
-        said.append(f"{body['litres']:g} l {body.get('of', '')}".strip())
-    if body.get("amounts") == "right":
+    body = line.record
+    said = [act_text(item, body.act)] if body.act else []
+    if body.stage and body.act is Act.STAGE:
+        said = [f"stage {body.stage} done"]
+    if body.piece is not None:
+        said.append(_PIECES.get(body.piece, ""))
+    if body.litres is not None:
+        said.append(f"{body.litres:g} l {body.of}".strip())
+    if body.amounts == "right":
         said.append("the amounts are right")
-    if "lengths" in body:
-        said.append(f"lengths in their holes: {body['lengths']}")
-    return ", ".join(filter(None, said)) or str(body.get("said") or verb_text(line.verb))
+    if body.lengths is not None:
+        said.append(f"lengths in their holes: {body.lengths}")
+    other = body.said if isinstance(body, Treat) else ""
+    return ", ".join(filter(None, said)) or other or verb_text(line.verb)
 
 
 _STATES: Mapping[str, str] = MappingProxyType(

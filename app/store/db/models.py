@@ -281,7 +281,7 @@ class Receipt(Base):
 
 
 class Quarantine(Base):
-    """Entries of a phone that was shut out, kept until the owner decides."""
+    """Entries of a phone that was shut out, or of an unknown form, kept until the owner decides."""
 
     __tablename__ = "quarantine"
     id: Mapped[str] = mapped_column(primary_key=True)

@@ -11,10 +11,13 @@ from typing import Any
 from sqlalchemy import select
 from sqlalchemy.orm import Session
 
+from app.core.items.bodies.papers import AddPhoto
+from app.core.items.bodies.plan import AddPlace
 from app.core.items.items import RELATIONS, Item, read_detail
 from app.core.items.journal import History, Line
 from app.core.items.kinds import Kind, opening_act
 from app.core.money import Money
+from app.core.problem import Problem
 from app.core.procurement.outstanding import Outstanding
 from app.core.tags import draw_code
 from app.core.torque.units import TorqueUnit
@@ -29,7 +32,6 @@ from app.store.intake.entries import derived_id
 from app.store.intake.photos import keep_picture
 from app.store.journal import append, lines_of
 from app.store.plan.builds import Writer, layout, new_build
-from app.store.plan.install_exceptions import drop_named
 from app.store.plan.items import add_item, set_edges
 from app.store.plan.wrenches import Edit, save_wrench
 from app.store.procurement import outstanding as procurement
@@ -148,6 +150,12 @@ class _DemoWriter:
         append(self.session, line, build_id=self.build, now=line.at)
         return line
 
+    def relate(self, key: str, rel: str, targets: set[str]) -> Problem | None:
+        """Write what an item holds, joins, covers or replaces."""
+        tips = History(lines_of(self.session, self.subjects[key])).tips()
+        line = self.line(self.subjects[key], "edit", {}, self.first, tips)
+        return set_edges(self.session, self.id_of(key), rel, targets, line, now=line.at)
+
     def id_of(self, key: str) -> str:
         """Return the id behind a key; empty for no key."""
         return self.subjects[key].partition(":")[2] if key else ""
@@ -174,12 +182,10 @@ def _begin(session: Session, plan: Data, now: datetime) -> _DemoWriter:
         dialect=plan["words"],
         writer=next(iter(crew.values())),
         now=stamp(start),
+        without=plan["without_steps"],
     )
     session.flush()
-    demo = _DemoWriter(session, build.id, start, crew, _steps(session, build))
-    for key in plan["without_steps"]:
-        drop_named(session, demo.steps[key])
-        session.delete(session.get_one(Step, demo.steps[key]))
+    demo = _DemoWriter(session, build.id, start, crew, _steps(session, build, plan["without_steps"]))
     zones = session.scalars(select(Zone).where(Zone.build_id == build.id))
     demo.subjects |= {f"zone {zone.key}": f"zone:{zone.id}" for zone in zones}
     return demo
@@ -208,10 +214,11 @@ def _fill_drawer(demo: _DemoWriter, wrenches: Sequence[Data]) -> None:
             raise ValueError(problems[0].message)
 
 
-def _steps(session: Session, build: Build) -> dict[str, str]:
+def _steps(session: Session, build: Build, without: Sequence[str]) -> dict[str, str]:
     """Return the id of each starter step by the layout's key: the rows keep the order, not the keys."""
     ids = session.scalars(select(Step.id).where(Step.build_id == build.id).order_by(Step.position))
-    return dict(zip((step["key"] for step in layout(build.layout)["steps"]), ids, strict=True))
+    keys = (step["key"] for step in layout(build.layout)["steps"] if step["key"] not in without)
+    return dict(zip(keys, ids, strict=True))
 
 
 def _tell_places(demo: _DemoWriter, places: Sequence[Data]) -> None:
@@ -221,7 +228,7 @@ def _tell_places(demo: _DemoWriter, places: Sequence[Data]) -> None:
         demo.session.add(row)
         demo.session.flush()
         demo.subjects[place["key"]] = f"place:{row.id}"
-        demo.say(place["key"], "add", {"name": place["name"]}, demo.first)
+        demo.say(place["key"], "add", AddPlace(name=place["name"], rev=row.rev).stored(), demo.first)
         if place["in"]:
             demo.say(place["key"], "move", {"place": demo.id_of(place["in"])}, demo.first)
 
@@ -260,8 +267,7 @@ def _tie(demo: _DemoWriter, items: Sequence[Data]) -> None:
     for item in items:
         for rel in RELATIONS:
             targets = {demo.id_of(key) for key in item.get(rel, ())}
-            problem = set_edges(demo.session, demo.id_of(item["key"]), rel, targets) if targets else None
-            if problem:
+            if targets and (problem := demo.relate(item["key"], rel, targets)):
                 raise ValueError(problem.message)
 
 
@@ -306,8 +312,8 @@ def _tell_photos(demo: _DemoWriter, drawn: Sequence[_Drawn]) -> None:
     for picture in drawn:
         photo_id = new_id()
         shows = [demo.subjects[key] for key in picture.shows]
-        body = {"sha256": picture.sha256, "shows": shows}
-        line = demo.line(f"photo:{photo_id}", "photo", body, demo.first)
+        body = AddPhoto(sha256=picture.sha256, shows=tuple(shows), width=WIDTH, height=HEIGHT)
+        line = demo.line(f"photo:{photo_id}", body.VERB, body.stored(), demo.first)
         append(demo.session, line, build_id=demo.build, now=line.at)
         demo.session.add(
             PhotoRow(

@@ -1,12 +1,14 @@
 """Captures: a photograph or a typed code taken at the engine becomes items, findings and pictures."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from typing import Any
 
 from sqlalchemy.orm import Session
 
 from app.core.ids import is_id
+from app.core.items.bodies.base import Body
+from app.core.items.bodies.papers import AddPhoto, GiveTag
 from app.core.items.items import DETAIL, Finding, Item
 from app.core.items.journal import Line
 from app.core.items.kinds import ITEM_KINDS, Act, Kind
@@ -28,7 +30,7 @@ from app.store.intake.entries import (
     who_did,
 )
 from app.store.journal import append
-from app.store.plan.items import add_item, first_line, set_edges
+from app.store.plan.items import add_item, first_line
 
 SHOWN_TYPES = frozenset({"item", "step", "place", "zone", "build"})
 """What a photo can show."""
@@ -128,10 +130,14 @@ def _raise_finding(session: Session, capture: _Capture, now: str) -> list[dict[s
         detail=Finding(what=capture.what, blocks=capture.blocks),
     )
     if session.get(ItemRow, item.id) is None:
-        first = _first(item, capture)
-        line = replace(first, body={**first.body, "found_on": on.id}) if on else first
-        add_item(session, item, line, build_id=capture.build_id, now=now)
-        set_edges(session, item.id, "found_on", {on.id} if on else set())
+        add_item(
+            session,
+            item,
+            _first(item, capture),
+            build_id=capture.build_id,
+            now=now,
+            edges={"found_on": {on.id} if on else set()},
+        )
     subject = f"item:{item.id}"
     return [{"code": "", "state": "raised", "subject": subject, **_words(session, subject)}]
 
@@ -153,7 +159,7 @@ def _behind(session: Session, code: str, nth: int, capture: _Capture, now: str) 
     item = Item(item_id, 0, capture.kind, step=capture.step, zone=capture.zone, detail=DETAIL[capture.kind]())
     if session.get(ItemRow, item_id) is None:
         add_item(session, item, _first(item, capture), build_id=capture.build_id, now=now)
-    give_line = _line_about(capture, f"tag:{code}", "give", {"to": f"item:{item_id}"})
+    give_line = _line_about(capture, f"tag:{code}", GiveTag(to=f"item:{item_id}"))
     tags.give(session, code, f"item:{item_id}", give_line, build_id=capture.build_id, now=now)
     return {"code": code, "state": "new", "subject": f"item:{item_id}", **_words(session, f"item:{item_id}")}
 
@@ -174,9 +180,10 @@ def _words(session: Session, subject: str) -> dict[str, Any]:
     return {"number": row.number, "name": row.name, "kind": row.kind} if row else {}
 
 
-def _line_about(capture: _Capture, subject: str, verb: str, body: dict[str, Any]) -> Line:
-    line_id = derived_id(capture.entry_id, subject, verb)
-    return Line(line_id, subject, verb, body, frozenset(), capture.person, capture.device, 0, capture.at)
+def _line_about(capture: _Capture, subject: str, said: Body) -> Line:
+    line_id = derived_id(capture.entry_id, subject, said.VERB)
+    body = said.stored()
+    return Line(line_id, subject, said.VERB, body, frozenset(), capture.person, capture.device, 0, capture.at)
 
 
 def _keep_photo(
@@ -184,9 +191,8 @@ def _keep_photo(
 ) -> str:
     """Write a photo's row and what it shows; one that shows nothing waits in the tray."""
     photo_id = derived_id(capture.entry_id, "photo")
-    line = _line_about(
-        capture, f"photo:{photo_id}", "photo", {"sha256": picture.sha256, "shows": list(shown)}
-    )
+    said = AddPhoto(sha256=picture.sha256, shows=tuple(shown), width=picture.width, height=picture.height)
+    line = _line_about(capture, f"photo:{photo_id}", said)
     append(session, line, build_id=capture.build_id, now=now)
     session.add(
         PhotoRow(

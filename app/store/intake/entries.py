@@ -17,6 +17,11 @@ from app.store.db.models import Build, Person
 
 NO_BUILD = Problem("build", "This page belongs to a build that is not here. Open the build again.", "build")
 
+UNKNOWN_FORM = Problem(
+    "unknown-form", "This program does not know what the entry says. Update it, then let the entry in."
+)
+"""What no release up to this one has sent: a newer page did, or a broken one. It is kept for the owner."""
+
 
 @dataclass(frozen=True, slots=True)
 class StoredPicture:

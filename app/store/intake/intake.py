@@ -2,18 +2,20 @@
 
 import json
 from collections.abc import Mapping
-from dataclasses import asdict
+from dataclasses import asdict, replace
 from typing import Any
 
 from sqlalchemy.orm import Session
 
 from app.core.ids import is_id
+from app.core.intake.forms import entry_of_form
 from app.core.problem import Problem
 from app.store.crew import Visitor
 from app.store.db.models import Quarantine, Receipt
 from app.store.intake.captures import receive_capture
-from app.store.intake.entries import IntakeAnswer, Sent, refuse
+from app.store.intake.entries import UNKNOWN_FORM, IntakeAnswer, Sent, refuse
 from app.store.intake.lines import receive_line
+from app.store.journal import item_behind
 
 
 def receipt_by_id(session: Session, entry_id: str) -> IntakeAnswer | None:
@@ -34,6 +36,20 @@ def receipt_for(session: Session, sent: Sent) -> IntakeAnswer | None:
 
 QUARANTINED = "This phone was shut out; the owner decides about what it still sends."
 """What such a phone is told; pages of earlier releases look for it under `aside`."""
+
+NOT_KNOWN = "This program does not know what this says. It is kept for the owner, who can let it in later."
+"""What the sender of an unknown form is told."""
+
+KNOWN_KEYS = frozenset(
+    {"id", "folder", "at", "type", "sort", "build", "subject", "person"}
+    | {"verb", "body", "after"}
+    | {"form", "fields"}
+    | {"item", "kind", "act", "step", "zone", "code", "about", "what", "blocks"}
+)
+"""Every key of an entry that any release up to this one has sent."""
+
+SHUT_OUT = "shut out"
+UNKNOWN = "unknown form"
 
 
 def receive(session: Session, sent: Sent, visitor: Visitor, *, now: str) -> IntakeAnswer:
@@ -56,9 +72,11 @@ def receive(session: Session, sent: Sent, visitor: Visitor, *, now: str) -> Inta
     if before:
         return before
     if visitor.shut:
-        answer = _quarantine(session, sent, visitor, now)
+        answer = _quarantine(session, sent, visitor, now, why=SHUT_OUT, told=QUARANTINED)
     else:
         answer = apply_entry(session, sent, visitor, now=now)
+        if answer.body.get("code") == UNKNOWN_FORM.code:
+            answer = _quarantine(session, sent, visitor, now, why=UNKNOWN, told=NOT_KNOWN)
     if answer.status < 400:  # noqa: PLR2004 - HTTP: below 400 it landed
         session.add(
             Receipt(
@@ -74,13 +92,32 @@ def receive(session: Session, sent: Sent, visitor: Visitor, *, now: str) -> Inta
 
 def apply_entry(session: Session, sent: Sent, visitor: Visitor, *, now: str) -> IntakeAnswer:
     """Write what an entry says, whoever lets it in."""
-    if entry_type(sent.entry) == "capture":
-        return receive_capture(session, sent, visitor, now)
-    return receive_line(session, sent.entry, visitor, now)
+    if sent.entry.keys() - KNOWN_KEYS:
+        return refuse(UNKNOWN_FORM)
+    match entry_type(sent.entry):
+        case "capture":
+            return receive_capture(session, sent, visitor, now)
+        case "line":
+            return receive_line(session, sent.entry, visitor, now)
+        case "form":
+            return _receive_form(session, sent, visitor, now)
+    return refuse(UNKNOWN_FORM)
+
+
+def _receive_form(session: Session, sent: Sent, visitor: Visitor, now: str) -> IntakeAnswer:
+    """Write what a form says, whether its page sent it at once or the phone kept it."""
+    noun, _, subject_id = str(sent.entry.get("subject", "")).partition(":")
+    subject = f"{noun}:{subject_id}" if noun in {"item", "step"} else ""
+    said = entry_of_form(sent.entry, item_behind(session, subject) if subject else None)
+    if said is None:
+        return refuse(UNKNOWN_FORM)
+    if isinstance(said, Problem):
+        return refuse(said)
+    return apply_entry(session, replace(sent, entry=said), visitor, now=now)
 
 
 def entry_type(entry: Mapping[str, Any]) -> str:
-    """Return what an entry is, `capture` or `line`; earlier releases called the key `sort`."""
+    """Return what an entry is, `form`, `capture` or `line`; earlier releases called the key `sort`."""
     return str(entry.get("type") or entry.get("sort") or "line")
 
 
@@ -93,7 +130,9 @@ def _is_storable(entry: Mapping[str, Any]) -> bool:
     return True
 
 
-def _quarantine(session: Session, sent: Sent, visitor: Visitor, now: str) -> IntakeAnswer:
+def _quarantine(
+    session: Session, sent: Sent, visitor: Visitor, now: str, *, why: str, told: str
+) -> IntakeAnswer:
     session.add(
         Quarantine(
             id=str(sent.entry["id"]),
@@ -103,9 +142,9 @@ def _quarantine(session: Session, sent: Sent, visitor: Visitor, now: str) -> Int
                 "picture": asdict(sent.picture) if sent.picture else None,
                 "codes": list(sent.codes),
             },
-            why="shut out",
+            why=why,
             at=now,
             decided=None,
         )
     )
-    return IntakeAnswer(202, {"quarantined": QUARANTINED, "aside": QUARANTINED})
+    return IntakeAnswer(202, {"quarantined": told, "aside": told})

@@ -15,15 +15,15 @@ from app.store.journal import as_item
 def wrong_half(session: Session, line: Line) -> Problem | None:
     """Refuse a line that puts two halves together which do not belong together, and name the right one."""
     subject_type, _, item_id = line.subject.partition(":")
-    row = session.get(ItemRow, item_id) if subject_type == "item" and line.body.get("via") else None
+    row = session.get(ItemRow, item_id) if subject_type == "item" and line.record.via else None
     if row is None:
         return None
-    read = read_half(str(line.body["via"])[:200])
+    read = read_half(line.record.via)
     if isinstance(read, Problem):
         return read
     other = tags.look_up(session, read.code).subject
     codes = _codes(session, {item_id, *_paired(session, item_id)}, first=item_id)
-    in_hand = str(line.body.get("half", ""))[:1]
+    in_hand = line.record.half[:1]
     return half_problem(as_item(row), codes, read, in_hand, _item(session, other))
 
 

@@ -1,4 +1,4 @@
-"""What a phone still sent after it was shut out: kept, until the owner lets it in or leaves it out."""
+"""What a phone sent after it was shut out, or in an unknown form: kept until the owner decides about it."""
 
 from dataclasses import dataclass, replace
 from typing import Any
@@ -22,6 +22,7 @@ class Quarantined:
         label: What the phone is called.
         at: When it came.
         body: What the entry says.
+        why: `shut out` or `unknown form`.
     """
 
     id: str
@@ -29,6 +30,7 @@ class Quarantined:
     label: str
     at: str
     body: dict[str, Any]
+    why: str = ""
 
 
 def quarantined(session: Session) -> tuple[Quarantined, ...]:
@@ -40,7 +42,7 @@ def quarantined(session: Session) -> tuple[Quarantined, ...]:
         .where(Quarantine.decided.is_(None))
         .order_by(Quarantine.at, Quarantine.id)
     )
-    return tuple(Quarantined(row.id, name, label, row.at, _entry(row)) for row, name, label in rows)
+    return tuple(Quarantined(row.id, name, label, row.at, _entry(row), row.why) for row, name, label in rows)
 
 
 def decide(

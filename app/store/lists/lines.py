@@ -8,6 +8,7 @@ from typing import Any
 from sqlalchemy import insert
 from sqlalchemy.orm import Session
 
+from app.core.items.bodies.base import Body
 from app.core.items.items import Item
 from app.core.items.journal import Line
 from app.core.items.state import fold
@@ -34,6 +35,10 @@ class Pen:
         self.lines.append(line)
         return line.id
 
+    def write(self, subject: str, said: Body, after: Sequence[str] = ()) -> str:
+        """Keep a line that says what a record holds, and return its id."""
+        return self.say(subject, said.VERB, said.stored(), after)
+
     def finish(self) -> None:
         """Write the lines and the states that follow from them."""
         self.session.flush()
@@ -55,7 +60,7 @@ class Pen:
             "subject": line.subject,
             "verb": line.verb,
             "body": dict(line.body),
-            "v": 1,
+            "v": line.record.VERSION,
             "after": sorted(line.after),
             "device": line.device,
             "person": line.person,

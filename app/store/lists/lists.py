@@ -1,5 +1,6 @@
 """A list put into a build: its steps, zones, places and items, all of them in one unit of work or none."""
 
+from collections import defaultdict
 from collections.abc import Iterable, Mapping
 from dataclasses import asdict, dataclass, replace
 
@@ -7,6 +8,9 @@ from sqlalchemy import func, select
 from sqlalchemy.orm import Session
 
 from app.core.builds.snapshot import Snapshot
+from app.core.items.bodies.acts import Dispose, Move
+from app.core.items.bodies.plan import AddPlace, EditBuild, ZoneBody
+from app.core.items.bodies.things import AddItem
 from app.core.items.items import Edge, Item, critical_by_default
 from app.core.items.journal import Line
 from app.core.items.kinds import Kind, opening_act
@@ -94,15 +98,30 @@ def write_list(
     put = {row.key: places.id_of(row.place) for row in rows}
     _write_places(pen, places)
     _write_items(pen, items)
+    leads = _leads(plan, items)
     for row in rows:
-        _write_item_lines(pen, items[row.key], row, put[row.key])
+        _write_item_lines(pen, items[row.key], row, put[row.key], leads[row.key])
     pen.finish()
-    edges = [*plan.edges, *(Edge(renewed(old).key, REPLACES, old.key) for old in _renewals(plan))]
     insert_all(
         session,
         EdgeRow,
-        ({"from_item": items[e.frm].id, "rel": e.rel, "to_item": items[e.to].id} for e in edges),
+        (
+            {"from_item": items[key].id, "rel": rel, "to_item": target}
+            for key in items
+            for rel, targets in leads[key].items()
+            for target in targets
+        ),
     )
+
+
+def _leads(plan: ListPlan, items: Mapping[str, Item]) -> dict[str, dict[str, tuple[str, ...]]]:
+    """Return by each item's key what it leads to, by relation."""
+    edges = [*plan.edges, *(Edge(renewed(old).key, REPLACES, old.key) for old in _renewals(plan))]
+    found: dict[str, dict[str, tuple[str, ...]]] = defaultdict(dict)
+    for edge in edges:
+        known = found[edge.frm].get(edge.rel, ())
+        found[edge.frm][edge.rel] = (*known, items[edge.to].id)
+    return found
 
 
 def _renewals(plan: ListPlan) -> list[ListedItem]:
@@ -143,8 +162,8 @@ def _write_zones(pen: Pen, build: Snapshot, plan: ListPlan) -> Zones:
         for n, (i, (name, level)) in enumerate(zones.new.items())
     ]
     insert_all(pen.session, Zone, rows)
-    for row in rows:
-        pen.say(f"build:{build.id}", "edit", {"zone": row["label"]})
+    if rows:
+        pen.write(f"build:{build.id}", EditBuild(zones=tuple(ZoneBody.read(row) for row in rows)))
     return zones
 
 
@@ -155,9 +174,9 @@ def _write_places(pen: Pen, places: Places) -> None:
         rows.append(
             {"id": place_id, "build_id": pen.build, "name": name, "parent_id": parent or None, "rev": 1}
         )
-        first = pen.say(f"place:{place_id}", "add", {"name": name})
+        first = pen.write(f"place:{place_id}", AddPlace(name=name, rev=1))
         if parent:
-            pen.say(f"place:{place_id}", "move", {"place": parent}, [first])
+            pen.write(f"place:{place_id}", Move(place=parent), [first])
     insert_all(pen.session, Place, rows)
 
 
@@ -202,13 +221,30 @@ def _write_items(pen: Pen, items: Mapping[str, Item]) -> None:
     )
 
 
-def _write_item_lines(pen: Pen, item: Item, row: ListedItem, place: str) -> None:
+def _write_item_lines(
+    pen: Pen, item: Item, row: ListedItem, place: str, edges: Mapping[str, tuple[str, ...]]
+) -> None:
     """Say that an item came off, where it lies, and what becomes of it."""
     subject = f"item:{item.id}"
     pen.about[subject] = item
-    last = pen.say(subject, "add", {"kind": item.kind.value, "act": opening_act(item.kind).value})
+    said = AddItem(
+        kind=item.kind,
+        number=item.number,
+        name=item.name,
+        step=item.step,
+        zone=item.zone,
+        n=item.n,
+        critical=item.critical,
+        owner=item.owner,
+        note=item.note,
+        detail=asdict(item.detail),
+        edges=edges or None,
+        rev=1,
+        act=opening_act(item.kind),
+    )
+    last = pen.write(subject, said)
     if place:
-        last = pen.say(subject, "move", {"place": place}, [last])
+        last = pen.write(subject, Move(place=place), [last])
     if row.destiny != "refit":
         reason = row.note.partition("\n")[0][:200] or "as the list says"
-        pen.say(subject, "dispose", {"destiny": row.destiny, "reason": reason}, [last])
+        pen.write(subject, Dispose(destiny=row.destiny, reason=reason), [last])

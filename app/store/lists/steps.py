@@ -5,6 +5,7 @@ from collections.abc import Sequence
 from typing import Any
 
 from app.core.builds.snapshot import Snapshot
+from app.core.items.bodies.plan import AddStep, EditBuild
 from app.core.lists import columns
 from app.core.lists.listed import ListedStep
 from app.store.db.clock import new_id
@@ -48,13 +49,13 @@ def write_steps(pen: Pen, build: Snapshot, steps: Sequence[ListedStep]) -> dict[
         unsaid = {column.field: column.unsaid for column in columns.TABLE.of_step}
         values = {"name": step.name} | {k: unsaid[k] if v is None else v for k, v in _said(step).items()}
         step_id = new_id()
-        made[step_id] = values | {"id": step_id, "build_id": build.id, "rev": 1}
+        made[step_id] = values | {"id": step_id, "build_id": build.id, "shares_zone": False, "rev": 1}
         like = starters.get(plain)
         words = starter_words(like) if like else {}
         made[step_id] |= {"cautions": list(like["cautions"]) if like else [], **(UNTOLD | words)}
-        pen.say(f"step:{step_id}", "add", values | words)
     ids |= {values["name"].casefold(): step_id for step_id, values in made.items()}
     order = _merged([step.id for step in build.steps], [ids[step.name.casefold()] for step in steps])
+    moved = any(known.position != order[known.id] for known in build.steps)
     for step_id, position in order.items():
         if step_id in made:
             made[step_id]["position"] = position
@@ -63,6 +64,10 @@ def write_steps(pen: Pen, build: Snapshot, steps: Sequence[ListedStep]) -> dict[
             pen.session.get_one(Step, step_id).position = position
     pen.session.flush()
     insert_all(pen.session, Step, made.values())
+    for step_id, values in made.items():
+        pen.write(f"step:{step_id}", AddStep.read(values))
+    if made or moved:
+        pen.write(f"build:{build.id}", EditBuild(order=tuple(sorted(order, key=order.__getitem__))))
     return ids
 
 

@@ -1,7 +1,7 @@
 """Builds and their zones, with the steps that a layout brings."""
 
 import json
-from collections.abc import Mapping
+from collections.abc import Collection, Iterable, Mapping
 from dataclasses import dataclass
 from functools import cache
 from typing import Any
@@ -9,6 +9,8 @@ from typing import Any
 from sqlalchemy import func, select
 from sqlalchemy.orm import Session
 
+from app.core.items.bodies.base import Body
+from app.core.items.bodies.plan import AddBuild, EditBuild, StepBody, ZoneBody
 from app.core.items.journal import Line
 from app.core.problem import STALE, Problem
 from app.store.db.clock import new_id
@@ -17,6 +19,14 @@ from app.store.db.models import Build, JournalRow, Step, StepEdgeRow, Zone
 from app.store.journal import append
 
 LAYOUTS = ("longitudinal_v", "longitudinal_inline", "transverse", "flat_rear")
+
+BUILD_FIELDS = ("nr", "title", "vehicle", "layout", "units", "dialect", "currency", "made_at", "rev")
+ZONE_FIELDS = ("id", "position", "key", "level", "label")
+STEP_FIELDS = (
+    *("position", "name", "height", "people", "minutes", "direction", "cautions", "shares_zone", "role"),
+    *("name_back", "instruction", "instruction_back", "for_helper", "rev"),
+)
+"""Columns of the plan's tables that the journal says, under the same names."""
 
 
 @cache
@@ -39,9 +49,13 @@ class Writer:
     person: str
     device: str
 
-    def line(self, subject: str, verb: str, body: dict[str, Any], line_id: str = "") -> Line:
+    def line(self, subject: str, verb: str, body: Mapping[str, Any], line_id: str = "") -> Line:
         """Return a fresh line about something of the plan."""
         return Line(line_id or new_id(), subject, verb, body, frozenset(), self.person, self.device)
+
+    def say(self, subject: str, body: Body, after: Iterable[str] = ()) -> Line:
+        """Return a fresh line that says what a record holds, in sight of these lines."""
+        return Line(new_id(), subject, body.VERB, body.stored(), frozenset(after), self.person, self.device)
 
 
 def new_build(
@@ -55,8 +69,22 @@ def new_build(
     writer: Writer,
     now: str,
     starter_steps: bool = True,
+    without: Collection[str] = (),
 ) -> Build:
-    """Make a build with the zones of its layout, and with its starter steps unless others are coming."""
+    """Make a build with the zones of its layout, and with its starter steps unless others are coming.
+
+    Args:
+        session: Of a unit of work.
+        title: What it is called.
+        vehicle: What vehicle it is.
+        layout_key: How the engine sits, one of `LAYOUTS`.
+        units: In which unit torques are shown.
+        dialect: `us` or `uk`.
+        writer: Who makes it.
+        now: The server's time.
+        starter_steps: Whether the layout's steps are put in.
+        without: Keys of those that are left out.
+    """
     build = Build(
         id=new_id(),
         nr=(session.scalar(select(func.max(Build.nr))) or 0) + 1,
@@ -66,11 +94,13 @@ def new_build(
         units=units,
         dialect=dialect,
         made_at=now,
+        rev=1,
+        currency="EUR",
     )
     session.add(build)
     session.flush()
     plan = layout(layout_key)
-    session.add_all(
+    zones = [
         Zone(
             id=new_id(),
             build_id=build.id,
@@ -80,19 +110,42 @@ def new_build(
             label=zone["label"][dialect],
         )
         for i, zone in enumerate(plan["zones"])
+    ]
+    session.add_all(zones)
+    steps, edges = _add_starter_steps(session, build.id, plan, without) if starter_steps else ([], [])
+    session.flush()
+    said = AddBuild(
+        **{key: getattr(build, key) for key in BUILD_FIELDS},
+        zones=tuple(zone_body(zone) for zone in zones),
+        steps=tuple(StepBody(id=step.id, **step_values(step)) for step in steps),
+        step_edges=tuple((edge.before_step, edge.after_step, edge.reason) for edge in edges),
     )
-    if starter_steps:
-        _add_starter_steps(session, build.id, plan)
-    append(session, writer.line(f"build:{build.id}", "add", {"title": title}), build_id=build.id, now=now)
+    append(session, writer.say(f"build:{build.id}", said), build_id=build.id, now=now)
     return build
 
 
-def _add_starter_steps(session: Session, build_id: str, plan: dict[str, Any]) -> None:
+def zone_body(zone: Zone) -> ZoneBody:
+    """Return a zone as a line of its build says it."""
+    return ZoneBody(**{key: getattr(zone, key) for key in ZONE_FIELDS})
+
+
+def step_values(step: Step) -> dict[str, Any]:
+    """Return the fields of a step as its lines say them."""
+    return {key: getattr(step, key) for key in STEP_FIELDS} | {"cautions": tuple(step.cautions)}
+
+
+def _add_starter_steps(
+    session: Session, build_id: str, plan: dict[str, Any], without: Collection[str]
+) -> tuple[list[Step], list[StepEdgeRow]]:
     """Write a layout's steps, and which of them waits for which on the way back."""
-    steps = {step["key"]: _starter_step(build_id, i, step) for i, step in enumerate(plan["steps"])}
+    steps = {
+        step["key"]: _starter_step(build_id, i, step)
+        for i, step in enumerate(plan["steps"])
+        if step["key"] not in without
+    }
     session.add_all(steps.values())
     session.flush()
-    session.add_all(
+    edges = [
         StepEdgeRow(
             before_step=steps[edge["before"]].id,
             after_step=steps[edge["after"]].id,
@@ -100,7 +153,10 @@ def _add_starter_steps(session: Session, build_id: str, plan: dict[str, Any]) ->
             reason=edge["reason"],
         )
         for edge in plan["step_edges"]
-    )
+        if edge["before"] in steps and edge["after"] in steps
+    ]
+    session.add_all(edges)
+    return list(steps.values()), edges
 
 
 def _starter_step(build_id: str, position: int, step: dict[str, Any]) -> Step:
@@ -115,6 +171,8 @@ def _starter_step(build_id: str, position: int, step: dict[str, Any]) -> Step:
         direction=step["direction"],
         cautions=list(step["cautions"]),
         **starter_words(step),
+        shares_zone=False,
+        rev=1,
     )
 
 
@@ -133,7 +191,8 @@ def edit_build(
     for key, value in values.items():
         setattr(build, key, value)
     build.rev += 1
-    append(session, writer.line(f"build:{build_id}", "edit", values), build_id=build_id, now=now)
+    said = EditBuild(**values, rev=build.rev)
+    append(session, writer.say(f"build:{build_id}", said), build_id=build_id, now=now)
     return None
 
 
@@ -143,7 +202,8 @@ def add_zone(session: Session, build_id: str, label: str, level: str, *, writer:
     zone = Zone(id=new_id(), build_id=build_id, position=position, key="", level=level, label=label)
     session.add(zone)
     session.flush()
-    append(session, writer.line(f"build:{build_id}", "edit", {"zone": label}), build_id=build_id, now=now)
+    said = EditBuild(zones=(zone_body(zone),))
+    append(session, writer.say(f"build:{build_id}", said), build_id=build_id, now=now)
     return zone
 
 

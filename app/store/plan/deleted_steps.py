@@ -3,28 +3,23 @@
 All that a deletion takes away stands in its line, so that the line alone brings it back.
 """
 
-from collections.abc import Collection, Iterable, Mapping, Sequence
+from collections.abc import Collection, Iterable, Sequence
 from dataclasses import dataclass, replace
-from typing import Any
 
 from sqlalchemy import select
 from sqlalchemy.orm import Session
 
+from app.core.items.bodies.plan import EditStep
 from app.core.items.kinds import Kind
 from app.core.items.roles import Role
 from app.core.order.acts import InstallException, Plan, PlanStep, StepEdge, Thing
 from app.core.order.graph_builder import cycle_in
 from app.core.problem import Problem
 from app.store.db.models import InstallExceptionRow, ItemRow, ItemStateRow, JournalRow, Step, StepEdgeRow
-from app.store.journal import append
-from app.store.plan.builds import Writer
+from app.store.journal import append, as_line
+from app.store.plan.builds import STEP_FIELDS, Writer, step_values
 from app.store.plan.install_exceptions import drop_named, names_step, plan_of
 from app.store.plan.steps import put_in_order, steps_of
-
-_COLUMNS = (
-    *("position", "name", "height", "people", "minutes", "direction", "cautions", "shares_zone", "role"),
-    *("name_back", "instruction", "instruction_back", "for_helper", "rev"),
-)
 
 
 @dataclass(frozen=True, slots=True)
@@ -74,13 +69,13 @@ def delete_step(session: Session, step_id: str, *, writer: Writer, now: str) -> 
     """Delete a step; stated orders and exceptions that name it go with it, and its things lose their step."""
     step = session.get_one(Step, step_id)
     gone = goes_with(session, step_id)
-    body = {
-        "deleted": step.name,
-        "step": {key: getattr(step, key) for key in _COLUMNS},
-        "orders": [list(each) for each in gone.orders],
-        "exceptions": [list(each) for each in gone.exceptions],
-        "items": list(gone.items),
-    }
+    body = EditStep(
+        **step_values(step),
+        deleted=step.name,
+        orders=gone.orders,
+        exceptions=gone.exceptions,
+        items=gone.items,
+    )
     build_id = step.build_id
     drop_named(session, step_id)
     _give_step(session, gone.items, None)
@@ -89,7 +84,7 @@ def delete_step(session: Session, step_id: str, *, writer: Writer, now: str) -> 
     if kept:
         session.delete(kept)
     session.flush()
-    append(session, writer.line(f"step:{step_id}", "edit", body), build_id=build_id, now=now)
+    append(session, writer.say(f"step:{step_id}", body), build_id=build_id, now=now)
     return gone
 
 
@@ -116,7 +111,7 @@ def deleted_steps(session: Session, build_id: str) -> list[DeletedStep]:
     found: dict[str, DeletedStep] = {}
     for row in rows:
         step_id = row.subject.partition(":")[2]
-        if step_id not in there and "step" in row.body:
+        if step_id not in there and "items" in row.body:
             told = DeletedStep(row.id, step_id, str(row.body["deleted"]), row.server_at, row.person)
             found.setdefault(step_id, told)
     return list(found.values())
@@ -129,25 +124,29 @@ def restore_step(session: Session, line_id: str, *, writer: Writer, now: str) ->
     gone and an exception that was said anew are left out. What would go round in a circle is refused.
     """
     row = session.scalars(select(JournalRow).where(JournalRow.id == line_id)).one_or_none()
-    if row is None or not row.build_id or not row.subject.startswith("step:") or "step" not in row.body:
+    gone = as_line(row).record if row else None
+    if row is None or not row.build_id or not isinstance(gone, EditStep) or gone.items is None:
         return Problem("no-deletion", "This cannot be undone: what went with the step is not written down.")
     step_id = row.subject.partition(":")[2]
     if session.get(Step, step_id):
-        return Problem("back-already", f"“{row.body['deleted']}” is back already.")
-    orders = _orders(session, row.body, step_id)
-    exceptions = _exceptions(session, row.body)
-    told = dict(row.body["step"]) | {"role": Role(row.body["step"]["role"]).value}
+        return Problem("back-already", f"“{gone.deleted}” is back already.")
+    orders = _orders(session, gone, step_id)
+    exceptions = _exceptions(session, gone)
+    told = gone.values(*STEP_FIELDS) | {
+        "cautions": list(gone.cautions or ()),
+        "role": Role(gone.role or "").value,
+    }
     there = steps_of(session, row.build_id)
     order = [step.id for step in there]
     order.insert(min(told["position"], len(order)), step_id)
-    items = [item for item in row.body["items"] if _is_without_step(session, item)]
+    items = [item for item in gone.items if _is_without_step(session, item)]
     plan = _with_step(plan_of(session, row.build_id), order, step_id, told["direction"], items)
     stated = (*plan.step_edges, *(StepEdge(*each) for each in orders))
     said = (*plan.install_exceptions, *(InstallException(i, step_id, w, n, r) for i, w, n, r in exceptions))
     if cycle_in(replace(plan, step_edges=stated, install_exceptions=said)):
         return Problem(
             "cycle",
-            f"“{row.body['deleted']}” cannot come back: with what was stated since, things would wait for "
+            f"“{gone.deleted}” cannot come back: with what was stated since, things would wait for "
             "each other in a circle. Take out what was stated since it was deleted.",
         )
     step = Step(id=step_id, build_id=row.build_id, **told)
@@ -166,6 +165,14 @@ def restore_step(session: Session, line_id: str, *, writer: Writer, now: str) ->
     session.flush()
     line = writer.line(f"step:{step_id}", "undo", {"line": line_id})
     append(session, replace(line, after=frozenset({line_id})), build_id=row.build_id, now=now)
+    back = EditStep(
+        **step_values(step),
+        order=tuple(order),
+        orders=tuple(orders),
+        exceptions=tuple(exceptions),
+        items=tuple(items),
+    )
+    append(session, writer.say(f"step:{step_id}", back, (line.id,)), build_id=row.build_id, now=now)
     return None
 
 
@@ -186,19 +193,19 @@ def _with_step(
     return replace(plan, things=tuple(things), steps=steps)
 
 
-def _orders(session: Session, body: Mapping[str, Any], step_id: str) -> list[tuple[str, str, str]]:
+def _orders(session: Session, gone: EditStep, step_id: str) -> list[tuple[str, str, str]]:
     """Return the stated orders whose other step is still there."""
     return [
         (before, after, reason)
-        for before, after, reason in body["orders"]
+        for before, after, reason in gone.orders or ()
         if all(each == step_id or session.get(Step, each) for each in (before, after))
     ]
 
 
-def _exceptions(session: Session, body: Mapping[str, Any]) -> list[tuple[str, str, int, str]]:
+def _exceptions(session: Session, gone: EditStep) -> list[tuple[str, str, int, str]]:
     """Return the exceptions whose thing is still there and of which nobody has said the same anew."""
     return [
         (item, what, nth, reason)
-        for item, what, nth, reason in body["exceptions"]
+        for item, what, nth, reason in gone.exceptions or ()
         if session.get(ItemRow, item) and not session.get(InstallExceptionRow, (item, what))
     ]

@@ -5,6 +5,8 @@ from dataclasses import replace
 from sqlalchemy.orm import Session
 
 from app.core.builds.snapshot import Snapshot
+from app.core.items.bodies.acts import Dispose
+from app.core.items.bodies.things import AddItem, EditItem
 from app.core.items.items import DETAIL, Item
 from app.core.items.kinds import opening_act
 from app.core.ledger.engines import NEW
@@ -13,7 +15,7 @@ from app.store.db.clock import new_id
 from app.store.db.models import ItemRow
 from app.store.journal import append
 from app.store.plan.builds import Writer
-from app.store.plan.items import add_item, first_line, set_edges
+from app.store.plan.items import add_item, first_line, lead
 
 
 def link_replacement(
@@ -45,16 +47,16 @@ def link_replacement(
     if item_id in others:
         return Problem("itself", "An item cannot stand in its own place: type other numbers.", "others")
     problem = (
-        set_edges(session, item_id, "moves_to", others)
-        if moves
-        else _replace(session, build, item_id, others)
+        lead(session, item_id, "moves_to", others) if moves else _replace(session, build, item_id, others)
     )
     if problem:
         return replace(problem, where="others")
     row.rev += 1
     entry = build.entries[item_id]
-    line = writer.line(entry.subject, "edit", {"moves_to" if moves else "replaced_by": sorted(others)})
-    append(session, replace(line, after=frozenset(entry.state.tips)), build_id=build.id, now=now)
+    named = tuple(sorted(others))
+    said = EditItem(moves_to=named, rev=row.rev) if moves else EditItem(replaced_by=named, rev=row.rev)
+    line = writer.say(entry.subject, said, entry.state.tips)
+    append(session, line, build_id=build.id, now=now)
     return None
 
 
@@ -62,7 +64,7 @@ def _replace(session: Session, build: Snapshot, old: str, news: set[str]) -> Pro
     replaced = [(edge.frm, edge.to) for edge in build.edges if edge.rel == "replaces"]
     for new in sorted(news | {frm for frm, to in replaced if to == old}):
         targets = {to for frm, to in replaced if frm == new and to != old}
-        problem = set_edges(session, new, "replaces", targets | ({old} if new in news else set()))
+        problem = lead(session, new, "replaces", targets | ({old} if new in news else set()))
         if problem:
             return problem
     return None
@@ -70,8 +72,8 @@ def _replace(session: Session, build: Snapshot, old: str, news: set[str]) -> Pro
 
 def add_new_part(session: Session, item: Item, *, build_id: str, writer: Writer, now: str) -> None:
     """Bring something into being that the vehicle never had: its line is open, though it never came off."""
-    body = {"kind": item.kind.value, "act": opening_act(item.kind).value, "born": "refit"}
-    add_item(session, item, writer.line(f"item:{item.id}", "add", body), build_id=build_id, now=now)
+    said = AddItem(kind=item.kind, act=opening_act(item.kind), born="refit")
+    add_item(session, item, writer.say(f"item:{item.id}", said), build_id=build_id, now=now)
 
 
 def replace_with_new(
@@ -95,8 +97,7 @@ def replace_with_new(
     new = Item(new_id(), 0, old.kind, name, old.step, old.zone, old.n)
     new = replace(new, critical=old.critical, owner=NEW, detail=DETAIL[new.kind]())
     first = first_line(new, line_id=new_id(), act=None, person=writer.person, device=writer.device, at=now)
-    add_item(session, new, first, build_id=build.id, now=now)
-    set_edges(session, new.id, "replaces", {item_id})
-    disposed = writer.line(entry.subject, "dispose", {"destiny": "replaced", "reason": name})
-    append(session, replace(disposed, after=frozenset(entry.state.tips)), build_id=build.id, now=now)
+    add_item(session, new, first, build_id=build.id, now=now, edges={"replaces": {item_id}})
+    disposed = writer.say(entry.subject, Dispose(destiny="replaced", reason=name), entry.state.tips)
+    append(session, disposed, build_id=build.id, now=now)
     return new.id

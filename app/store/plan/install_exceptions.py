@@ -1,11 +1,12 @@
 """Where putting back is not the plain reverse: stated orders of steps, and exceptions of single items."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from dataclasses import replace
 
 from sqlalchemy import ColumnElement, delete, func, or_, select
 from sqlalchemy.orm import Session
 
+from app.core.items.bodies.things import EditItem
 from app.core.items.items import Edge
 from app.core.items.journal import Line
 from app.core.items.kinds import Kind
@@ -113,7 +114,9 @@ def check_step_order(
     return cycle_problem(session, planned, "predecessors")
 
 
-def write_step_order(session: Session, step: Step, predecessors: Iterable[StepEdge]) -> list[list[str]]:
+def write_step_order(
+    session: Session, step: Step, predecessors: Sequence[StepEdge]
+) -> tuple[tuple[str, ...], ...]:
     """Make a step wait for exactly these; returns them as they stand in the journal."""
     session.execute(delete(StepEdgeRow).where(StepEdgeRow.after_step == step.id))
     session.add_all(
@@ -121,7 +124,7 @@ def write_step_order(session: Session, step: Step, predecessors: Iterable[StepEd
         for e in predecessors
     )
     session.flush()
-    return [[edge.before, edge.reason] for edge in predecessors]
+    return tuple((edge.before, edge.reason) for edge in predecessors)
 
 
 def count_named(session: Session, step_id: str) -> int:
@@ -176,8 +179,8 @@ def set_install_exceptions(
         for d in stated
     )
     row.rev += 1
-    body = {"exceptions": [[d.what, d.step, d.nth, d.reason] for d in stated]}
-    append(session, replace(line, body=body), build_id=row.build_id, now=now)
+    body = EditItem(exceptions=tuple((d.what, d.step, d.nth, d.reason) for d in stated), rev=row.rev)
+    append(session, replace(line, body=body.stored()), build_id=row.build_id, now=now)
     return None
 
 

@@ -6,6 +6,7 @@ from sqlalchemy import select
 from sqlalchemy.orm import Session
 
 from app.core.builds.snapshot import Snapshot
+from app.core.items.bodies.plan import AddPlace
 from app.core.problem import Problem
 from app.store.db.clock import new_id
 from app.store.db.models import Place
@@ -18,7 +19,8 @@ def add_place(session: Session, build_id: str, name: str, *, writer: Writer, now
     place = Place(id=new_id(), build_id=build_id, name=name, parent_id=None)
     session.add(place)
     session.flush()
-    append(session, writer.line(f"place:{place.id}", "add", {"name": name}), build_id=build_id, now=now)
+    said = AddPlace(name=name, rev=place.rev)
+    append(session, writer.say(f"place:{place.id}", said), build_id=build_id, now=now)
     return place
 
 

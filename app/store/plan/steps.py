@@ -6,6 +6,7 @@ from typing import Any
 from sqlalchemy import func, select
 from sqlalchemy.orm import Session
 
+from app.core.items.bodies.plan import AddStep, EditBuild, EditStep
 from app.core.items.roles import Role
 from app.core.order.acts import StepEdge
 from app.core.plan.step_order import moved_after
@@ -13,7 +14,7 @@ from app.core.problem import STALE, Problem
 from app.store.db.clock import new_id
 from app.store.db.models import Step
 from app.store.journal import append
-from app.store.plan.builds import Writer
+from app.store.plan.builds import Writer, step_values
 from app.store.plan.install_exceptions import check_step_order, write_step_order
 
 
@@ -24,7 +25,8 @@ def add_step(session: Session, build_id: str, values: dict[str, Any], *, writer:
     step.position += 1
     session.add(step)
     session.flush()
-    append(session, writer.line(f"step:{step.id}", "add", dict(values)), build_id=build_id, now=now)
+    said = AddStep(**step_values(step))
+    append(session, writer.say(f"step:{step.id}", said), build_id=build_id, now=now)
     return step
 
 
@@ -48,10 +50,9 @@ def edit_step(
     for key, value in values.items():
         setattr(step, key, value)
     step.rev += 1
-    body = dict(values)
-    if predecessors is not None:
-        body["predecessors"] = write_step_order(session, step, predecessors)
-    append(session, writer.line(f"step:{step_id}", "edit", body), build_id=step.build_id, now=now)
+    before = None if predecessors is None else write_step_order(session, step, predecessors)
+    said = EditStep(**values, predecessors=before, rev=step.rev)
+    append(session, writer.say(f"step:{step_id}", said), build_id=step.build_id, now=now)
     return None
 
 
@@ -87,8 +88,8 @@ def move_step(session: Session, step_id: str, by: int, *, writer: Writer, now: s
     if 0 <= there < len(order):
         order[here], order[there] = order[there], order[here]
         put_in_order(steps, order)
-        line = writer.line(f"step:{step_id}", "edit", {"position": there, "order": order})
-        append(session, line, build_id=step.build_id, now=now)
+        said = EditStep(position=there, order=tuple(order))
+        append(session, writer.say(f"step:{step_id}", said), build_id=step.build_id, now=now)
 
 
 def move_steps(
@@ -116,6 +117,6 @@ def move_steps(
         return Problem("step-gone", "The step that they should come after is gone: choose another.", "after")
     if list(order) != before:
         put_in_order(steps, order)
-        line = writer.line(f"build:{build_id}", "edit", {"steps": list(order)})
-        append(session, line, build_id=build_id, now=now)
+        said = EditBuild(order=tuple(order))
+        append(session, writer.say(f"build:{build_id}", said), build_id=build_id, now=now)
     return None

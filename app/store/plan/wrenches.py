@@ -10,6 +10,8 @@ from typing import Any, TypeVar
 from sqlalchemy import select
 from sqlalchemy.orm import Session
 
+from app.core.items.bodies.base import Body
+from app.core.items.bodies.papers import AddTool, EditTool
 from app.core.problem import STALE, Problem
 from app.core.torque.units import Quantity, TorqueUnit, torque_nm
 from app.core.torque.wrenches import Adapter, Wrench, WrenchType, adapter_setting, wrench_problems
@@ -204,7 +206,7 @@ def _write(session: Session, table: type[R], values: dict[str, Any], change: Edi
     row.rev += 1
     session.add(row)
     session.flush()
-    _write_line(session, row, "edit" if change.of else "add", values, change)
+    _write_line(session, row, (EditTool if change.of else AddTool)(**values, rev=row.rev), change)
     return ()
 
 
@@ -215,12 +217,10 @@ def remove(session: Session, table: type[R], change: Edit) -> str:
         return ""
     session.delete(row)
     session.flush()
-    _write_line(session, row, "edit", {"deleted": row.name}, change)
+    _write_line(session, row, EditTool(deleted=row.name), change)
     return row.name
 
 
-def _write_line(
-    session: Session, row: WrenchRow | AdapterRow, verb: str, body: dict[str, Any], change: Edit
-) -> None:
-    line = change.writer.line(f"{row.__tablename__}:{row.id}", verb, body)
+def _write_line(session: Session, row: WrenchRow | AdapterRow, said: Body, change: Edit) -> None:
+    line = change.writer.say(f"{row.__tablename__}:{row.id}", said)
     append(session, line, build_id=None, now=change.now)

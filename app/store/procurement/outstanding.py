@@ -1,13 +1,14 @@
 """What the work waits for, on the disk: each change writes a line about the item, or about the build."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from datetime import date
 from typing import Any
 
 from sqlalchemy import literal_column, select
 from sqlalchemy.orm import Session
 
+from app.core.items.bodies.things import Treat
 from app.core.items.journal import History
 from app.core.money import Money
 from app.core.problem import STALE, Problem
@@ -15,6 +16,12 @@ from app.core.procurement.outstanding import Outstanding, outstanding_problems
 from app.store.db.models import OutstandingRow
 from app.store.journal import append, lines_of
 from app.store.plan.builds import Writer
+
+OUTSTANDING_FIELDS = (
+    *("category", "need", "what", "at_whom", "since", "due", "price_minor", "currency", "count", "done_on"),
+    "rev",
+)
+"""Columns that the journal says under the same names."""
 
 _LINE_TEXT: Mapping[str, tuple[str, str]] = {
     "away": ("away", "back"),
@@ -96,7 +103,7 @@ def save_outstanding(
     for key, value in _stored(outstanding, currency).items():
         setattr(row, key, value)
     row.rev += 1
-    _write_line(session, outstanding, change, build_id, _LINE_TEXT[outstanding.category][0])
+    _write_line(session, row, change, _LINE_TEXT[outstanding.category][0])
     return ()
 
 
@@ -115,21 +122,24 @@ def _stored(outstanding: Outstanding, currency: str) -> dict[str, Any]:
     }
 
 
-def _write_line(session: Session, outstanding: Outstanding, change: Edit, build_id: str, text: str) -> str:
+def _write_line(
+    session: Session,
+    row: OutstandingRow,
+    change: Edit,
+    text: str,
+    *,
+    came: int | None = None,
+    deleted: bool = False,
+) -> str:
     """Append the line that tells of it, in sight of all that is known of its subject."""
-    what = " ".join(
-        word for word in (outstanding.what, f"({outstanding.at_whom})" if outstanding.at_whom else "") if word
-    )
+    what = " ".join(word for word in (row.what, f"({row.at_whom})" if row.at_whom else "") if word)
     words = f"{text.removesuffix(':')}: {what}" if what else text
-    stored = _stored(outstanding, "")
-    body = {
-        key: stored[key] for key in ("category", "need", "at_whom", "since", "due", "price_minor", "count")
-    }
-    line = change.writer.line(outstanding.subject, "treat", {"wait": outstanding.id, "said": words, **body})
-    if outstanding.item_id:
-        tips = History(lines_of(session, outstanding.subject)).tips()
-        line = replace(line, after=frozenset(tips))
-    append(session, line, build_id=build_id, now=change.now)
+    values = {key: getattr(row, key) for key in OUTSTANDING_FIELDS}
+    body = Treat(**values, wait=row.id, said=words, came=came, deleted=deleted)
+    item_id = as_outstanding(row).item_id
+    tips = History(lines_of(session, row.subject)).tips() if item_id else ()
+    line = change.writer.say(row.subject, body, tips)
+    append(session, line, build_id=row.build_id, now=change.now)
     return line.id
 
 
@@ -159,7 +169,7 @@ def end_outstanding(
         text = f"{came} {text}, {row.count} still to come:"
     else:
         row.done_on = change.today.isoformat()
-    line_id = _write_line(session, replace(as_outstanding(row), count=came), change, row.build_id, text)
+    line_id = _write_line(session, row, change, text, came=came)
     row.done_line = line_id if row.done_on else None
     return None
 
@@ -171,7 +181,7 @@ def reopen_outstanding(session: Session, outstanding_id: str, change: Edit) -> P
         return STALE
     row.done_on = row.done_line = None
     row.rev += 1
-    _write_line(session, as_outstanding(row), change, row.build_id, f"again {_LINE_TEXT[row.category][0]}")
+    _write_line(session, row, change, f"again {_LINE_TEXT[row.category][0]}")
     return None
 
 
@@ -180,6 +190,6 @@ def drop_outstanding(session: Session, outstanding_id: str, change: Edit) -> Pro
     row = session.get_one(OutstandingRow, outstanding_id)
     if row.rev != change.rev:
         return STALE
-    _write_line(session, as_outstanding(row), change, row.build_id, "taken off the list:")
+    _write_line(session, row, change, "taken off the list:", deleted=True)
     session.delete(row)
     return None

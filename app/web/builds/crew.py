@@ -46,11 +46,12 @@ def index(nr: int) -> ResponseReturnValue:
 
 def _entry_text(session: Session, entry: Quarantined) -> str:
     """Return what an entry that was put aside says, in a few words."""
-    body = entry.body.get("body") or {}
+    body = entry.body.get("body")
     subject_type, _, item_id = str(entry.body.get("subject", "")).partition(":")
     row = session.get(ItemRow, item_id) if subject_type == "item" else None
     about = f"#{row.number} {row.name}".strip() if row else str(entry.body.get("code", ""))
     what = body.get("act") if isinstance(body, dict) else ""
+    what = what if isinstance(what, str) else ""
     if entry_type(entry.body) == "capture":
         return f"took something off: {about}" if about else "a photograph"
     return f"{about}: {act_text(as_item(row), what)}" if row and what in set(Act) else f"{about}: a line"

@@ -13,7 +13,7 @@ from app.paper.grids import label_grids, tag_areas
 from app.paper.tag_sheet import draw_tag_sheet
 from app.store.db.models import Sheet, Tag
 from app.store.tags import codes_of, print_sheet
-from app.web.site.context import app_state, now_text, owner_only, reading, snapshot, unit_of_work
+from app.web.site.context import app_state, now_text, owner_only, reading, snapshot, unit_of_work, visitor
 from app.web.site.form import Form, choices
 
 bp = Blueprint("printing", __name__)
@@ -83,6 +83,8 @@ def create(nr: int) -> ResponseReturnValue:
             name=app_state().folder.name,
             port=app_state().port,
             now=now_text(),
+            person=visitor().person,
+            device=visitor().device,
         )
         sheet_nr = sheet.nr
     return redirect(url_for("printing.sheet", sheet_nr=sheet_nr))

@@ -5,7 +5,7 @@ from typing import Any
 
 from app.core.builds.snapshot import Entry, Snapshot
 from app.core.items.items import Connection, Fastener, Item
-from app.core.items.kinds import Act, Kind
+from app.core.items.kinds import Act
 from app.core.tightening.stages import Rung, rungs_ahead, stages_of
 from app.core.torque.units import plain
 from app.core.torque.values import StageKind
@@ -70,10 +70,13 @@ def asks(item: Item, rung: Rung) -> tuple[str, ...]:
 
     `value`: what was reached, and with which wrench; `new`: whether new pieces are fitted; `old`: whether the
     old ones are in only to pull the joint together; `decision`: what was decided; `halves`: the code on the
-    other half; `bolts`: nothing, but it is done bolt after bolt, in the order of the pattern.
+    other half; `look`: another person than the doer; `bolts`: nothing, but it is done bolt after bolt, in the
+    order of the pattern.
     """
     if rung.act is Act.DECIDED:
         return ("decision",)
+    if rung.act is Act.CHECKED:
+        return ("look",)
     if isinstance(item.detail, Connection) and item.detail.both_halves and rung.act is Act.LATCHED:
         return ("halves",)
     return _asks_group(item.detail, rung) if isinstance(item.detail, Fastener) else ()
@@ -88,11 +91,6 @@ def _asks_group(group: Fastener, rung: Rung) -> tuple[str, ...]:
     if rung.stage and rung.stage.printed.kind is StageKind.NEW_BOLT:
         return ("bolts", "new")
     return ("bolts", "old") if once else ("bolts",)
-
-
-def asks_value(item: Item, act: str | None) -> bool:
-    """Tell whether an act is asked for the value that was reached."""
-    return item.kind is Kind.FASTENER and act == Act.TIGHT
 
 
 def _ends_with_turn(group: Fastener) -> bool:

@@ -11,6 +11,7 @@ from sqlalchemy.orm import Session
 
 from app.core.builds.snapshot import Entry, Snapshot, ZoneFacts
 from app.core.items.items import Fastener, Item
+from app.core.items.journal import Line
 from app.core.items.kinds import BESIDE, LADDER, Act, Kind
 from app.core.ledger.ledger import count_pieces, length_warnings
 from app.core.problem import Problem
@@ -27,16 +28,15 @@ from app.store.plan.builds import layout
 from app.store.plan.engines import replace_with_new
 from app.web.cards.act_forms import act_form
 from app.web.cards.install_exceptions import turn_text
-from app.web.cards.lines import body_of_form, refuse_look
+from app.web.cards.lines import refuse_form
 from app.web.cards.pairs import scanned_half
 from app.web.cards.pattern_view import pattern_view
 from app.web.cards.stage_view import stage_rows
 from app.web.cards.torque_view import view
 from app.web.cards.wrench_view import owned_wrenches, wrench_lines
 from app.web.gates.gates import is_first_start, shut_before
-from app.web.intake.entries import take_in
+from app.web.intake.form import sent_fields, take_form
 from app.web.site.context import (
-    app_state,
     entry_of,
     now_text,
     reading,
@@ -92,7 +92,7 @@ def _card(
         alike=_alike(build, item),
         people=crew.doers(session),
         names={person.id: person.name for person in people},
-        lines=lines_of(session, entry.subject, newest=SHOWN_LINES),
+        lines=_happened(session, entry.subject),
         pieces=count_pieces(item, entry.state),
         states=[(a.value, act_text(item, a)) for a in _states(item)],
         destinies=[(key, words) for key, words in DESTINY_TEXT.items() if key != "replaced"],
@@ -102,6 +102,12 @@ def _card(
         scan=scan or {"half": request.form.get("half", "")[:1]},
         line_id=new_id(),
     )
+
+
+def _happened(session: Session, subject: str) -> list[Line]:
+    """Return the newest lines about a thing; not those that only say again what is known."""
+    newest = lines_of(session, subject, newest=SHOWN_LINES + 1)
+    return [line for line in newest if not line.record.stated][-SHOWN_LINES:]
 
 
 @lru_cache(maxsize=256)
@@ -167,26 +173,10 @@ def line(item_id: str) -> ResponseReturnValue:
     """Write one line about an item from a form: a mark, an undo, a destiny, a fate, a piece, a move."""
     with reading() as session:
         build, entry = entry_of(session, item_id)
-        body = body_of_form(entry)
-        problem = (
-            body if isinstance(body, Problem) else refuse_look(entry, body, request.form.get("person", ""))
-        )
-        if isinstance(body, Problem) or problem:
+        problem = refuse_form(entry, sent_fields())
+        if problem:
             return _card(session, build, entry, problem), 422
-    answer = take_in(
-        {
-            "id": request.form.get("line_id") or new_id(),
-            "type": "line",
-            "folder": app_state().folder.id,
-            "build": build.id,
-            "subject": entry.subject,
-            "verb": request.form.get("verb", "mark"),
-            "body": body,
-            "after": request.form.getlist("after"),
-            "person": request.form.get("person", ""),
-        },
-        None,
-    )
+    answer = take_form("mark", build.id, subject=entry.subject, entry_id=request.form.get("line_id", ""))
     if answer.body.get("where") == "via":
         with reading() as session:
             build, entry = entry_of(session, item_id)
@@ -195,7 +185,7 @@ def line(item_id: str) -> ResponseReturnValue:
     if "problem" in answer.body:
         flash(str(answer.body["problem"]), "problem")
     else:
-        flash("Written down.", "done")
+        flash(str(answer.body.get("quarantined", "Written down.")), "done")
     return redirect(way_back(url_for("cards.show", item_id=item_id)))
 
 

@@ -5,6 +5,7 @@ import json
 from flask import Blueprint, jsonify, render_template, request
 from flask.typing import ResponseReturnValue
 
+from app.core.intake.facts import no_number
 from app.core.problem import Problem
 from app.store.intake.entries import IntakeAnswer, refuse
 from app.store.intake.take_in import take_in as store_take_in
@@ -43,15 +44,6 @@ def _entry() -> dict[str, object] | Problem:
     except (ValueError, RecursionError):
         return unreadable
     return entry if isinstance(entry, dict) else unreadable
-
-
-def no_number(text: str) -> float:
-    """Refuse what Python reads as a number and no other JSON does.
-
-    Raises:
-        ValueError: Always.
-    """
-    raise ValueError(text)
 
 
 def _photo_bytes() -> bytes | None:

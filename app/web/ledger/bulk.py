@@ -7,14 +7,16 @@ from flask.typing import ResponseReturnValue
 from sqlalchemy.orm import Session
 
 from app.core.builds.snapshot import Entry, Snapshot
+from app.core.intake.facts import read_object
+from app.core.intake.fields import fields_of
 from app.core.ledger.bulk import REFUSED, Choice, choices
 from app.core.problem import Problem
 from app.core.wording.items import act_text
 from app.store import crew
 from app.store.db.clock import new_id
-from app.web.intake.entries import take_in
-from app.web.intake.fact import read_object
-from app.web.site.context import app_state, reading, snapshot
+from app.store.intake.entries import IntakeAnswer
+from app.web.intake.form import take_form
+from app.web.site.context import reading, snapshot
 from app.web.site.wording import in_dialect
 
 bp = Blueprint("bulk", __name__)
@@ -62,7 +64,7 @@ def submit(nr: int, zone_id: str) -> ResponseReturnValue:
         problem = next((p for each in chosen if (p := _refuse(may, each))), None)
         if problem:
             return _page(session, build, zone_id, problem), 422
-    answers = [take_in(_sent(build, each), None) for each in chosen]
+    answers = [_take(build, each) for each in chosen]
     written = sum("problem" not in answer.body for answer in answers)
     flash(in_dialect(f"{written} {'line' if written == 1 else 'lines'} written, one each."), "done")
     return redirect(url_for("ledger.show", nr=nr, zone=zone_id))
@@ -80,15 +82,17 @@ def _refuse(may: dict[str, Choice[Entry]], line: dict[str, object]) -> Problem |
     return None
 
 
-def _sent(build: Snapshot, line: dict[str, object]) -> dict[str, object]:
-    return {
-        "id": line.get("id"),
-        "type": "line",
-        "folder": app_state().folder.id,
-        "build": build.id,
-        "subject": f"item:{line.get('item')}",
-        "verb": "mark",
-        "body": {"act": line.get("act")},
-        "after": line.get("after"),
-        "person": request.form.get("person", ""),
-    }
+def _take(build: Snapshot, line: dict[str, object]) -> IntakeAnswer:
+    """Take in the mark of one line, as the form of its card would send it."""
+    after = line.get("after")
+    fields = fields_of(
+        [
+            ("verb", "mark"),
+            ("act", str(line.get("act"))),
+            ("person", request.form.get("person", "")),
+            *(("after", str(each)) for each in (after if isinstance(after, list) else ())),
+        ]
+    )
+    return take_form(
+        "mark", build.id, subject=f"item:{line.get('item')}", entry_id=str(line.get("id", "")), fields=fields
+    )

@@ -31,6 +31,6 @@ def done_lines(lines: Iterable[Line], build: Snapshot, names: Mapping[str, str])
 
 
 def _row(line: Line, entry: Entry | None, names: Mapping[str, str]) -> DoneLine:
-    act = line.body.get("act")
-    text = act_text(entry.item, str(act)) if entry and act else verb_text(line.verb)
+    act = line.record.act
+    text = act_text(entry.item, act) if entry and act else verb_text(line.verb)
     return DoneLine(entry, names.get(line.person, "somebody"), text, line.at)

@@ -1,6 +1,5 @@
 """The base of all forms: typed access to the form library."""
 
-import re
 from collections.abc import Iterable
 from typing import Any
 
@@ -8,6 +7,7 @@ from flask_wtf import FlaskForm
 from wtforms import SelectChoice  # type: ignore[attr-defined] # newer than the library's stubs
 
 from app.core.ids import is_id
+from app.core.intake import fields
 from app.core.problem import OVERTAKEN, Problem
 from app.store.db.clock import new_id
 
@@ -19,14 +19,12 @@ class Form(FlaskForm):
         super().__init__(*args, **kwargs)  # type: ignore[no-untyped-call] # the library has no types
 
 
+read_number = fields.read_number
+
+
 def choices(pairs: Iterable[tuple[str, str]]) -> list[Any]:
     """Return (value, words) pairs as the options of a select or of radio buttons."""
     return [SelectChoice(value, words) for value, words in pairs]
-
-
-def read_number(typed: str) -> int:
-    """Return a whole number from a hidden field; 0 where there is none, or a longer one than any of ours."""
-    return int(typed) if re.fullmatch(r"[0-9]{1,9}", typed) else 0
 
 
 def sent_id(typed: str | None) -> str:

@@ -15,7 +15,7 @@ from app.core.items.kinds import ITEM_KINDS, Kind
 from app.core.problem import Problem
 from app.store.db.files import bundled
 from app.store.journal import append
-from app.store.plan.items import edit_item, set_edges
+from app.store.plan.items import edit_item
 from app.store.plan.places import put_item
 from app.web.site.context import entry_of, now_text, reading, snapshot, unit_of_work, writer
 from app.web.site.form import RefusedError, read_number, status_of
@@ -139,16 +139,23 @@ def _write(session: Session, build: Snapshot, entry: Entry, form: ItemForm, kind
     rev = read_number(typed)
     line = writer().line(entry.subject, "edit", {})
     line = dataclasses.replace(line, after=frozenset(entry.state.tips))
-    problem = edit_item(session, entry.item.id, typed_item(entry, form, kind), line, rev=rev, now=now_text())
-    if problem:
-        raise RefusedError(problem)
+    edges = {}
     for rel in FORM_RELATIONS:
         targets = targets_of(build, form[rel].data)
         if isinstance(targets, Problem):
             raise RefusedError(targets)
-        cycle = set_edges(session, entry.item.id, rel, targets - {entry.item.id})
-        if cycle:
-            raise RefusedError(cycle)
+        edges[rel] = targets - {entry.item.id}
+    problem = edit_item(
+        session,
+        entry.item.id,
+        typed_item(entry, form, kind),
+        line,
+        rev=rev,
+        now=now_text(),
+        edges=edges,
+    )
+    if problem:
+        raise RefusedError(problem)
     if kind is Kind.PART and form.destiny.data not in {None, entry.state.destiny.value}:
         body = {"destiny": form.destiny.data, "reason": (form.note.data or "").strip()[:200]}
         line = dataclasses.replace(writer().line(entry.subject, "dispose", body), after=frozenset({line.id}))

@@ -3,12 +3,11 @@
 from flask import Blueprint, abort, flash, redirect, render_template, request, url_for
 from flask.typing import ResponseReturnValue
 
-from app.core.builds.snapshot import Entry, Snapshot
 from app.core.items.kinds import Kind
 from app.store import crew
 from app.store.db.clock import new_id
-from app.web.intake.entries import take_in
-from app.web.site.context import app_state, entry_of, reading
+from app.web.intake.form import take_form
+from app.web.site.context import entry_of, reading
 from app.web.site.form import sent_id
 
 bp = Blueprint("findings", __name__)
@@ -44,7 +43,14 @@ def create_submit(item_id: str) -> ResponseReturnValue:
     if entry.item.kind is Kind.STEP:
         abort(404)
     file = request.files.get("photo")
-    answer = take_in(_entry(build, entry), file.read() if file and file.filename else None)
+    answer = take_form(
+        "finding",
+        build.id,
+        photo=file.read() if file and file.filename else None,
+        entry_id=request.form.get("entry_id", ""),
+        item=request.form.get("item_id") or new_id(),
+        about=entry.item.id,
+    )
     if "problem" in answer.body:
         return _page(item_id, str(answer.body["problem"])), 422
     found = str(answer.body["found"][0]["subject"]).partition(":")[2]
@@ -56,20 +62,4 @@ def create_submit(item_id: str) -> ResponseReturnValue:
 
 
 def _blocks() -> bool:
-    return request.form.get("blocks") == "1"
-
-
-def _entry(build: Snapshot, entry: Entry) -> dict[str, object]:
-    form = request.form
-    return {
-        "id": form.get("entry_id") or new_id(),
-        "item": form.get("item_id") or new_id(),
-        "type": "capture",
-        "folder": app_state().folder.id,
-        "build": build.id,
-        "kind": Kind.FINDING.value,
-        "about": entry.item.id,
-        "what": form.get("what", ""),
-        "blocks": _blocks(),
-        "person": form.get("person", ""),
-    }
+    return "blocks" in request.form

@@ -6,6 +6,7 @@ from sqlalchemy import select
 from sqlalchemy.orm import Session
 
 from app.core.builds.snapshot import Snapshot
+from app.core.intake.fields import fields_of
 from app.core.items.kinds import ITEM_KINDS, Act, knows
 from app.core.items.numbers import item_of
 from app.core.problem import Problem
@@ -14,11 +15,12 @@ from app.core.wording.items import KIND_HINTS, KIND_WORDS
 from app.store import crew, tags
 from app.store.db.clock import new_id
 from app.store.db.models import Build
+from app.store.intake.entries import IntakeAnswer
 from app.store.journal import last_added
 from app.store.plan.builds import layout
 from app.web.gates.gates import ahead
-from app.web.intake.entries import take_in
-from app.web.site.context import app_state, now_text, reading, snapshot, unit_of_work, visitor, writer
+from app.web.intake.form import sent_fields, take_form
+from app.web.site.context import now_text, reading, snapshot, unit_of_work, visitor, writer
 
 bp = Blueprint("takeoff", __name__)
 FOUND = [
@@ -79,7 +81,7 @@ def submit(nr: int) -> ResponseReturnValue:
     with reading() as session:
         build = snapshot(session, nr)
     files = [file.read() for file in request.files.getlist("photo") if file.filename]
-    answers = [take_in(_entry(build, nth), photo) for nth, photo in enumerate(files or [None])]
+    answers = [_take(build, nth, photo) for nth, photo in enumerate(files or [None])]
     problems = [str(answer.body["problem"]) for answer in answers if "problem" in answer.body]
     if problems:
         with reading() as session:
@@ -95,22 +97,19 @@ def submit(nr: int) -> ResponseReturnValue:
     return redirect(url_for("takeoff.show", nr=nr))
 
 
-def _entry(build: Snapshot, nth: int) -> dict[str, object]:
-    form = request.form
-    first = nth == 0
-    return {
-        "id": (form.get("entry_id") if first else None) or new_id(),
-        "item": (form.get("item_id") if first else None) or new_id(),
-        "type": "capture",
-        "folder": app_state().folder.id,
-        "build": build.id,
-        "kind": form.get("kind", "connection"),
-        "act": form.get("act", ""),
-        "step": form.get("step", ""),
-        "zone": form.get("zone", ""),
-        "code": form.get("code", "") if first else "",
-        "person": form.get("person", ""),
-    }
+def _take(build: Snapshot, nth: int, photo: bytes | None) -> IntakeAnswer:
+    """Take in one of the photos that were sent together: the code that was typed belongs to the first."""
+    sent = sent_fields()
+    if nth == 0:
+        return take_form(
+            "capture",
+            build.id,
+            photo=photo,
+            entry_id=sent.get("entry_id"),
+            item=sent.get("item_id") or new_id(),
+        )
+    fields = fields_of(pair for pair in sent.pairs if pair[0] != "code")
+    return take_form("capture", build.id, photo=photo, entry_id="", fields=fields, item=new_id())
 
 
 def _found_text(found: list[dict[str, object]], in_tray: int) -> str:

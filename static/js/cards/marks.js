@@ -1,5 +1,5 @@
 // Marks: the next act of a card goes into the outbox; the button then offers the rung after it.
-import { put } from '../intake/outbox.js';
+import { fieldsOf, missing, put } from '../intake/outbox.js';
 
 const nextButton = (form) => form.querySelector('[data-next]') ?? document.querySelector(`[data-next="${form.dataset.item}"]`);
 
@@ -21,7 +21,7 @@ function step(form, id) {
   form.elements.stage.value = stage;
   button.textContent = `Next: ${words}`;
   for (const part of form.querySelectorAll('[data-when]')) part.hidden = !asks.includes(part.dataset.when);
-  if (act === 'checked') refuseDoer(form);
+  if (asksLook(form)) refuseDoer(form);
 }
 
 const PAUSE = 600;  // ms: a double tap with a glove takes one rung, not two
@@ -53,67 +53,35 @@ for (const radio of document.querySelectorAll('[data-who] input')) {
   });
 }
 
-const asked = (form, name) => form.querySelector(`[data-when="${name}"]:not([hidden])`);
+const asksLook = (form) => JSON.parse(form.dataset.rungs)[0]?.[3].includes('look') ?? false;
 
-function body(form) {
-  const data = new FormData(form);
-  const found = { act: data.get('act') };
-  if (found.act === 'stage') found.stage = Number(data.get('stage'));
-  const piece = ['new', 'old'].map((name) => asked(form, name)?.querySelector('input:checked')).find(Boolean);
-  if (piece) found.piece = piece.value;
-  const ticks = [...form.querySelectorAll('input[name="pos"]')];
-  if (ticks.length && data.has('has_pos')) found.pos = data.getAll('pos').map(Number);
-  if (asked(form, 'value')) {
-    if (data.get('by_feel')) found.reached = 'by feel';
-    else if (data.get('reached')?.trim()) found.reached = `${data.get('reached').trim()} ${data.get('reached_unit')}`;
-    if (data.get('wrench')) found.wrench = data.get('wrench');
-  }
-  if (data.get('alone')) found.alone = true;
-  if (asked(form, 'halves')) {
-    for (const name of ['via', 'half']) if (data.get(name)?.trim()) found[name] = data.get(name).trim();
-  }
-  if (data.get('litres')?.trim()) { found.litres = Number(data.get('litres').trim().replace(',', '.')); form.elements.litres.value = ''; }
-  if (data.get('reason')?.trim()) found.reason = data.get('reason').trim();
-  return found;
+function isOwnLook(form, data) {
+  const looker = data.get('person');
+  return asksLook(form) && !data.get('alone') && (!looker || doers(form).includes(looker));
 }
 
 for (const form of document.querySelectorAll('[data-mark]')) {
   form.addEventListener('submit', async (event) => {
-    if ('rests' in form.dataset) { event.preventDefault(); return; }
+    event.preventDefault();
+    if ('rests' in form.dataset) return;
     const said = form.querySelector('[data-said]');
     const data = new FormData(form);
-    const line = body(form);
-    const looker = data.get('person');
-    if (line.act === 'checked' && !line.alone && (!looker || doers(form).includes(looker))) {
-      event.preventDefault();
-      said.textContent = 'Choose who takes the second look: another person than the one who did it.';
+    const part = missing(form);
+    if (isOwnLook(form, data) || part) {
+      said.textContent = part ? part.dataset.missing : form.dataset.look;
+      if (part) rest(form);
+      part?.querySelector('input:not([type="hidden"]):not([type="checkbox"])')?.focus();
       return;
     }
-    if (line.pos && !line.pos.length) {
-      event.preventDefault();
-      said.textContent = 'Tick at least one of the positions.';
-      return;
-    }
-    event.preventDefault();
     rest(form);
-    if (asked(form, 'value') && !line.reached) {
-      said.textContent = 'Type the value that was reached, or tick «by feel».';
-      form.elements.reached.focus();
-      return;
-    }
-    if (asked(form, 'halves') && !line.via) {
-      said.textContent = 'Scan or type the code on the other half.';
-      form.elements.via.focus();
-      return;
-    }
     const entry = await put({
-      type: 'line', build: form.dataset.build, subject: form.dataset.subject, verb: 'mark', body: line,
-      after: data.getAll('after'), person: data.get('person') ?? '',
+      type: 'form', form: 'mark', build: form.dataset.build, subject: form.dataset.subject, fields: fieldsOf(form),
     });
+    if (form.elements.litres) form.elements.litres.value = '';
     form.dataset.did = data.get('person') ?? '';
     said.textContent = 'Kept on this phone';
     form.dataset.last = entry.id;
-    const whole = !line.pos || line.pos.length === form.querySelectorAll('input[name="pos"]').length;
+    const whole = !data.has('has_pos') || data.getAll('pos').length === form.querySelectorAll('input[name="pos"]').length;
     form.dataset.whole = whole ? '1' : '';
     if (whole) step(form, entry.id);
   });
@@ -132,7 +100,7 @@ function offer(form) {
 function isSame(form, fresh) {
   const [act, stage] = [form.elements.act.value, form.elements.stage.value];
   const same = act === fresh.elements.act.value && stage === fresh.elements.stage.value;
-  return form.dataset.whole === '1' && same && act !== 'checked';
+  return form.dataset.whole === '1' && same && !asksLook(fresh);
 }
 
 document.addEventListener('outbox', async ({ detail: { entry, answer } }) => {
@@ -155,5 +123,5 @@ document.addEventListener('outbox', async ({ detail: { entry, answer } }) => {
   if (wrong) offer(form);
   hold(form);
   for (const person of form.querySelectorAll('[data-who-follows]')) person.value = who() ?? person.value;
-  form.querySelector('[data-said]').textContent = wrong || 'Written down';
+  form.querySelector('[data-said]').textContent = wrong || answer.quarantined || 'Written down';
 });

@@ -1,25 +1,8 @@
 // Facts: a form that says one thing of a gate or of the build goes into the outbox; what follows from it
 // is taken from the page's own fresh copy once it has landed.
-import { put } from './outbox.js';
+import { fieldsOf, put } from './outbox.js';
 
 const PAUSE = 600;  // ms: a double tap with a glove says it once
-
-function place(body, path, values, isList) {
-  const last = path.pop();
-  let inner = body;
-  for (const key of path) inner = inner[key] ??= {};
-  inner[last] = isList ? values : values[0].trim();
-}
-
-function bodyOf(data) {
-  const body = JSON.parse(data.get('body') || '{}');
-  const lists = data.getAll('lists');
-  for (const name of lists) body[name.slice('body.'.length)] = [];
-  for (const name of new Set([...data.keys()].filter((key) => key.startsWith('body.')))) {
-    place(body, name.split('.').slice(1), data.getAll(name), lists.includes(name));
-  }
-  return body;
-}
 
 for (const radio of document.querySelectorAll('[data-who] input')) {
   radio.addEventListener('change', () => {
@@ -34,11 +17,8 @@ document.addEventListener('submit', async (event) => {
   if ('rests' in form.dataset) return;
   form.dataset.rests = '1';
   setTimeout(() => delete form.dataset.rests, PAUSE);
-  const data = new FormData(form);
-  const { build, subject, verb } = form.dataset;
-  const entry = await put({
-    type: 'line', build, subject, verb, body: bodyOf(data), after: data.getAll('after'), person: data.get('person') ?? '',
-  });
+  const { build, subject } = form.dataset;
+  const entry = await put({ type: 'form', form: 'fact', build, subject, fields: fieldsOf(form) });
   form.dataset.last = entry.id;
   form.querySelector('[data-told]').textContent = 'Kept on this phone';
 });
@@ -72,7 +52,7 @@ document.addEventListener('outbox', ({ detail: { entry, answer } }) => {
   delete form.dataset.rests;
   const said = form.querySelector('[data-told]');
   if (answer.problem) { said.textContent = `Not written: ${answer.problem}`; return; }
-  said.textContent = 'Written down';
+  said.textContent = answer.quarantined ?? 'Written down';
   for (const input of form.querySelectorAll('input:not([type="hidden"])')) input.defaultValue = input.value;
   if (document.querySelector('[data-part]')) refresh();
 });

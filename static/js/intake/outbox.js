@@ -10,6 +10,22 @@ export function newId() {
   return Array.from(bytes, (byte) => byte.toString(16).padStart(2, '0')).join('');
 }
 
+// The fields of a form as they are, for the laptop to read: without its token, its files and what it hides.
+export function fieldsOf(form, without = []) {
+  const hidden = new Set([...form.querySelectorAll('[data-when][hidden] [name]')].map((each) => each.name));
+  const left = ['csrf_token', ...without];
+  return [...new FormData(form)].filter(([name, value]) => typeof value === 'string' && !left.includes(name) && !hidden.has(name));
+}
+
+const isGiven = (input) => (['checkbox', 'radio'].includes(input.type) ? input.checked : input.value.trim());
+
+// The first part of a form that the page asks for and in which nothing is ticked or typed.
+export function missing(form) {
+  return [...form.querySelectorAll('[data-missing]:not([hidden])')].find((part) => ![...part.querySelectorAll('input:not([type="hidden"])')].some(isGiven));
+}
+
+export const fieldOf = (entry, name) => (entry.fields ?? []).find(([key]) => key === name)?.[1] ?? '';
+
 const opened = new Promise((resolve, reject) => {
   const request = indexedDB.open('putback', 1);
   request.onupgradeneeded = () => request.result.createObjectStore('entries', { keyPath: 'nth', autoIncrement: true });

@@ -1,5 +1,5 @@
 // The list of what this phone still keeps, each with its reason; nothing is thrown away but by hand.
-import { again, drop, kept } from './outbox.js';
+import { again, drop, fieldOf, kept } from './outbox.js';
 
 const list = document.querySelector('[data-waiting]');
 
@@ -12,7 +12,11 @@ function button(text, work) {
 
 function row(each) {
   const said = document.createElement('span');
-  const what = each.entry.type === 'capture' ? (each.photo ? 'Photo' : `Code ${each.entry.code}`) : `Mark: ${each.entry.body.act ?? each.entry.verb}`;
+  const { entry } = each;
+  const isCapture = [entry.type, entry.form].some((sort) => ['capture', 'finding'].includes(sort));
+  const code = entry.code ?? fieldOf(entry, 'code');
+  const act = entry.body?.act ?? (fieldOf(entry, 'act') || (entry.verb ?? fieldOf(entry, 'verb')));
+  const what = isCapture ? (each.photo ? 'Photo' : `Code ${code}`) : `Mark: ${act}`;
   const at = new Date(each.entry.at).toLocaleString();
   said.textContent = `${what}, ${at}: ${each.refused || 'waiting to send'}`;
   const inside = Object.assign(document.createElement('p'), { className: 'prose' });

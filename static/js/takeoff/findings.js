@@ -1,16 +1,13 @@
 // Something wrong with an item: the photo goes into the outbox, and the finding exists.
-import { newId, put } from '../intake/outbox.js';
+import { fieldsOf, newId, put } from '../intake/outbox.js';
 
 const form = document.querySelector('[data-finding]');
 const landed = document.querySelector('[data-landed]');
 const made = new Set();
 
 async function raise(photo) {
-  const data = new FormData(form);
-  const entry = await put({
-    type: 'capture', build: form.dataset.build, item: newId(), kind: 'finding', act: '', about: form.dataset.about,
-    what: data.get('what').trim(), blocks: data.has('blocks'), person: data.get('person') ?? '',
-  }, photo);
+  const { build, about } = form.dataset;
+  const entry = await put({ type: 'form', form: 'finding', build, item: newId(), about, fields: fieldsOf(form) }, photo);
   made.add(entry.id);
   landed.textContent = 'Kept on this phone';
   form.elements.what.value = '';

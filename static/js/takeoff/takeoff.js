@@ -1,5 +1,5 @@
 // The page left open at the engine: a photo or a typed code goes into the outbox, and the line exists.
-import { drop, newId, put } from '../intake/outbox.js';
+import { drop, fieldOf, fieldsOf, newId, put } from '../intake/outbox.js';
 
 const form = document.querySelector('[data-capture]');
 const taken = document.querySelector('[data-taken]');
@@ -24,10 +24,8 @@ function say(id, text, href = '') {
 }
 
 async function take(photo, code = '') {
-  const entry = await put({
-    type: 'capture', build: form.dataset.build, item: newId(), kind: value('kind'), act: value('act'),
-    step: value('step'), zone: value('zone'), person: value('person'), code,
-  }, photo);
+  const fields = [...fieldsOf(form, ['code']), ['code', code]];
+  const entry = await put({ type: 'form', form: 'capture', build: form.dataset.build, item: newId(), fields }, photo);
   say(entry.id, code ? `${code}: kept on this phone` : 'Photo: kept on this phone');
 }
 
@@ -83,11 +81,11 @@ async function refused(entry, nth, problem) {
   say(entry.id, `Not taken: ${problem}`);
   await drop({ nth });  // a slip of the finger: back into the field, to be typed again
   const typed = form.querySelector('#code');
-  if (typed && !typed.value) typed.value = entry.code;
+  if (typed && !typed.value) typed.value = entry.code ?? fieldOf(entry, 'code');
 }
 
 document.addEventListener('outbox', ({ detail: { entry, nth, photo, answer } }) => {
-  if (entry.type !== 'capture') return;
+  if (entry.type !== 'capture' && entry.form !== 'capture') return;
   if (answer.quarantined) { say(entry.id, answer.quarantined); return; }
   if (answer.problem) { if (photo) say(entry.id, `Not taken: ${answer.problem}`); else refused(entry, nth, answer.problem); return; }
   const [first] = answer.found ?? [];

@@ -24,7 +24,7 @@ def tell(garage: Garage, item_id: str, verb: str = "mark", **body: Any) -> None:
 
 def tie(garage: Garage, frm: str, rel: str, to: str) -> None:
     with garage.database.unit_of_work() as session:
-        assert set_edges(session, frm, rel, {to}) is None
+        assert set_edges(session, frm, rel, {to}, garage.about(f"item:{frm}", "edit", {}), now=NOW) is None
 
 
 def back(garage: Garage) -> list[str]:

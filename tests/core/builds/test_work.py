@@ -13,7 +13,7 @@ from app.store.db.models import Step
 from app.store.plan.builds import layout
 from app.store.plan.install_exceptions import write_step_order
 from app.store.plan.items import set_edges
-from tests.store.garage import Garage
+from tests.store.garage import NOW, Garage
 
 KEYS = [step["key"] for step in layout("transverse")["steps"]]
 HOOD, FILL, BATTERY, DRAIN, FUEL, INTAKE, HARNESS, DRIVESHAFTS, LIFT, BENCH, ALIGN = map(
@@ -35,7 +35,9 @@ def take_off(garage: Garage, name: str, step: int | None, zone: int = 0) -> str:
 
 def tie(garage: Garage, frm: str, to: str) -> None:
     with garage.database.unit_of_work() as session:
-        assert set_edges(session, frm, "holds", {to}) is None
+        assert (
+            set_edges(session, frm, "holds", {to}, garage.about(f"item:{frm}", "edit", {}), now=NOW) is None
+        )
 
 
 def mark(garage: Garage, item_id: str, act: Act) -> None:

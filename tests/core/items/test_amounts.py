@@ -6,7 +6,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from app.core.items.amounts import Amounts, is_amount
+from app.core.items.amounts import Amounts
+from app.core.items.bodies.rules import is_amount
 from app.core.items.items import Fluid, Item
 from app.core.items.journal import Line
 from app.core.items.kinds import Act, Kind

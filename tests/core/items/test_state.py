@@ -211,10 +211,10 @@ def test_pieces_that_two_tell_differently_disagree() -> None:
     assert only(*(replace(line, after=frozenset()) for line in told)).disagree
 
 
-@pytest.mark.parametrize("key", ["destiny", "fate", "place"])
-def test_a_register_takes_the_last_word_and_shows_two_that_differ(key: str) -> None:
-    first = say("a", "dispose", {key: "one", "reason": "why"})
-    later = say("b", "dispose", {key: "two"}, after=["a"])
+@pytest.mark.parametrize(("verb", "key"), [("dispose", "destiny"), ("fate", "fate"), ("move", "place")])
+def test_a_register_takes_the_last_word_and_shows_two_that_differ(verb: str, key: str) -> None:
+    first = say("a", verb, {key: "one", "reason": "why"})
+    later = say("b", verb, {key: "two"}, after=["a"])
 
     assert getattr(state(first), key).value == "one"
     assert getattr(state(first), key).reason == "why"

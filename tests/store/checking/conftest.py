@@ -74,7 +74,7 @@ def kept(garage: Garage, database_path: Path) -> Kept:
     garage.add(Item(pump, 0, Kind.PART, "Pump", garage.steps[0], garage.zones[0]), act=Act.ASIDE)
     garage.add(Item(bolts, 0, Kind.FASTENER, "Pump bolts", n=2, detail=Fastener()), act=Act.OFF)
     with garage.database.unit_of_work() as session:
-        set_edges(session, bolts, "holds", {pump})
+        set_edges(session, bolts, "holds", {pump}, garage.about(f"item:{bolts}", "edit", {}), now=NOW)
         session.add(Place(id=crate, build_id=garage.build, name="Crate", parent_id=None))
         session.flush()
         line = garage.about(f"place:{crate}", "add", {"name": "Crate"})

@@ -29,6 +29,8 @@ from app.store.folder import DATABASE_FILE, open_folder
 NOW = datetime(2031, 5, 4, 9, 30, 5, tzinfo=UTC)
 SHAPE = "SELECT type, name, tbl_name, sql FROM sqlite_master ORDER BY name"
 LINE = "INSERT INTO journal VALUES (1, 'a', NULL, 'item:1', 'add', '{}', 1, '[]', 'd', 'p', '', '')"
+LINES_ONLY = {"0008"}
+"""Migrations that write lines and change no table."""
 REVISIONS = [script.revision for script in ScriptDirectory(str(bundled("migrations"))).walk_revisions()][::-1]
 
 FIRST = """
@@ -237,7 +239,7 @@ def test_each_migration_taken_back_leaves_the_tables_as_before_it(tmp_path: Path
     by_hand(path, command.downgrade, "-1")
     before = ask(path, SHAPE)
     by_hand(path, command.upgrade, revision)
-    assert ask(path, SHAPE) != before
+    assert (ask(path, SHAPE) != before) is (revision not in LINES_ONLY)
 
     by_hand(path, command.downgrade, "-1")
 
@@ -308,7 +310,10 @@ def test_a_full_database_taken_back_and_up_again_keeps_all_rows_that_the_older_o
     }
 
     by_hand(path, command.upgrade, "head")
-    assert rows_of(path, under_present_names(shape)) == before
+    after = rows_of(path, under_present_names(shape))
+    lines = after.pop("journal")
+    assert all(line in lines for line in before.pop("journal"))
+    assert after == before
     assert ask(path, triggers) == guards
     assert ask(path, "PRAGMA foreign_key_check") == []
 

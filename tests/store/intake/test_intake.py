@@ -1,5 +1,6 @@
 from typing import Any
 
+import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
@@ -7,8 +8,9 @@ from app.core.items.items import Item
 from app.core.items.kinds import Kind
 from app.store import tags
 from app.store.db.clock import new_id
-from app.store.intake import intake
+from app.store.intake import intake, lines
 from app.store.intake.entries import StoredPicture
+from app.store.intake.quarantine import decide, quarantined
 from app.store.journal import check_states
 from app.store.plan.deleted_steps import delete_step
 from tests.store.garage import NOW, Garage, fresh_garage
@@ -91,6 +93,93 @@ def bodies(verb: str, key: str, *bad: Any) -> list[Wrong]:
     return [("body", {"verb": verb, "body": {**plain, key: each}}) for each in bad]
 
 
+BAD_LINES = [
+    *fields("id", "id", None, 7, "", "x", "A" * 32, HEX + "0", [], {}, HALF),
+    *fields("build", "build", None, 7, "", HEX, [], {}),
+    *fields("form", "after", ["x"], [None], [[HEX]], [7]),
+    *fields("subject", "subject", None, 7, "", "item:", "item:7", HEX, [], {}),
+    *fields("body", "body", {}, {"pos": [1]}),
+    *fields("text", "at", HALF),
+    *fields("text", "build", HALF),
+    *fields("text", "body", {"act": "off", "x": [HALF]}, {"act": "off", HALF: 1}),
+    *bodies("mark", "act", None, 7, "", "glued", "tight", [], {}, ["off"], True),
+    *bodies("mark", "pos", None, 0, [], [0], [1000], ["1"], [True], {}, [[]]),
+    *bodies("mark", "stage", None, "1", 1.5, [], {}, True, -1, 10**6),
+    *bodies("mark", "reached", "9" * 81),
+    *bodies("count", "piece", None, 7, "eaten", [], {}, ["lost"]),
+    *bodies("dispose", "destiny", None, 7, "moon", [], {}),
+    *bodies("fate", "fate", None, 7, "moon", [], {}),
+    *bodies("move", "place", None, 7, "shed", [], {}, [HEX]),
+    *bodies("undo", "line", None, 7, [], {}, "x"),
+    *bodies("undo", "reason", "no line"),
+    *bodies("settle", "reason", "nothing is settled"),
+]
+
+UNKNOWN_LINES = [
+    *fields("", "body", None, 7, "off", [], [{}], {"act": "off", "heat": 40}),
+    *fields("", "after", None, 7, HEX, {}),
+    *fields("", "verb", None, 7, "", "drop", "add", "edit", "give", "void", "photo", "treat", [], {}),
+    *fields("", "subject", f"engine:{HEX}", f"tag:{HEX}"),
+    *fields("", "type", "video", 7),
+    *fields("", "heat", 40),
+]
+"""What no release has sent: a newer page might."""
+
+
+@pytest.mark.parametrize("unknown", [wrong for _, wrong in UNKNOWN_LINES])
+def test_an_unknown_form_is_kept_for_the_owner_and_changes_nothing(
+    garage: Garage, unknown: dict[str, Any]
+) -> None:
+    subject = give(garage, CODE)
+    rows = garage.rows()
+    entry = garage.line(subject, act="off") | unknown
+
+    answer = garage.receive(entry)
+
+    assert (answer.status, garage.receive(entry)) == (202, answer)
+    assert answer.body["quarantined"]
+    assert garage.rows() == rows | {
+        "quarantine": rows["quarantine"] + 1, "receipt": rows["receipt"] + 1
+    }  # fmt: skip
+    with garage.database.unit_of_work() as session:
+        (waiting,) = quarantined(session)
+        assert (waiting.why, waiting.body) == ("unknown form", entry)
+        tried = decide(session, waiting.id, take_in=True, owner=garage.ada, now=NOW)
+        assert tried is not None
+        assert tried.body["problem"]
+        assert quarantined(session) == (waiting,)
+
+
+def test_an_unknown_form_lands_once_a_newer_program_knows_it(
+    garage: Garage, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    subject = give(garage, CODE)
+    item_id = subject.partition(":")[2]
+    entry = garage.line(subject, act="seated", after=garage.entry(item_id).state.tips)
+    with monkeypatch.context() as older:
+        older.setattr(lines, "PHONE_VERBS", frozenset({"undo"}))
+        assert garage.receive(entry).status == 202
+
+    with garage.database.unit_of_work() as session:
+        answer = decide(session, entry["id"], take_in=True, owner=garage.ada, now=NOW)
+
+    assert answer is not None
+    assert answer.status == 200
+    assert garage.entry(item_id).state_key == "seated"
+
+
+BAD_CAPTURES = [
+    *fields("build", "build", None, HEX, [], {}),
+    *fields("kind", "kind", None, 7, "", "step", "gadget", [], {}),
+    *fields("act", "act", 7, "glued", "tight", ["off"], {"a": 1}),
+    *fields("item", "item", None, 7, "", "x", [], {}),
+    *fields("code", "code", 7, "7K3F9QR", "7K3-F9QQ", "x", ["7K3F9QQ"], {"a": 1}),
+    *fields("subject", "subject", 7, "x", "item:7", f"tag:{HEX}", [HEX], {"a": 1}),
+    *fields("nothing", "code", None, ""),
+    *fields("text", "step", HALF),
+]
+
+
 ANYTHING: st.SearchStrategy[Any] = st.recursive(
     st.none() | st.booleans() | st.integers() | st.floats() | st.text(st.characters(), max_size=9),
     lambda inner: st.lists(inner, max_size=3) | st.dictionaries(st.text(max_size=5), inner, max_size=3),
@@ -121,8 +210,12 @@ def test_whatever_a_phone_sends_is_answered_and_leaves_the_states_true(
 
             answer = garage.receive(changed)
 
-            assert answer.status in {200, 409, 422}
-            if answer.status != 200:
+            assert answer.status in {200, 202, 409, 422}
+            if answer.status == 202:
+                assert garage.rows() == rows | {
+                    "quarantine": rows["quarantine"] + 1, "receipt": rows["receipt"] + 1
+                }  # fmt: skip
+            elif answer.status != 200:
                 assert answer.body["problem"]
                 assert garage.rows() == rows
         garage.now()

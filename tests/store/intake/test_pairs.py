@@ -1,7 +1,7 @@
 import pytest
 
 from app.store.plan.items import set_edges
-from tests.store.garage import Garage
+from tests.store.garage import NOW, Garage
 
 CODE, OTHER, BLANK = "7K3F9QQ", "2222228", "444444F"
 
@@ -38,7 +38,7 @@ def test_the_half_of_what_it_is_paired_with_is_taken_from_either_side(
 ) -> None:
     one, other = (subject.partition(":")[2] for subject in plugs)
     with garage.database.unit_of_work() as session:
-        set_edges(session, one, "pairs", {other})
+        set_edges(session, one, "pairs", {other}, garage.about(f"item:{one}", "edit", {}), now=NOW)
 
     assert latch(garage, plugs[0], f"{OTHER} B")[0] == 200
     assert latch(garage, plugs[1], f"{CODE} B")[0] == 200

@@ -73,7 +73,7 @@ def test_a_stated_order_of_steps_moves_what_is_in_them_and_stands_in_the_journal
     assert [(d.other, d.reason) for d in build.deviations if d.item == b] == [(a, "no room else")]
     assert [e.item.id for e in build.blocked_by(b)] == [a]
     body = garage.ask("SELECT body FROM journal WHERE verb = 'edit' ORDER BY seq DESC LIMIT 1")
-    assert body == [(f'{{"predecessors": [["{garage.steps[first]}", "no room else"]]}}',)]
+    assert body == [(f'{{"rev": 2, "predecessors": [["{garage.steps[first]}", "no room else"]]}}',)]
     tell(garage, a, Act.PLACED)
     assert garage.now().blocked_by(b) == ()
     assert wait(garage, second) is None
@@ -120,8 +120,8 @@ def test_a_circle_through_items_and_steps_is_refused_from_every_side(garage: Gar
     assert wait(garage, second, (first, "so")) is None
 
     with garage.database.unit_of_work() as session:
-        closes = set_edges(session, a, "covers", {b})
-        assert set_edges(session, a, "covers", {c}) is None
+        closes = set_edges(session, a, "covers", {b}, garage.about(f"item:{a}", "edit", {}), now=NOW)
+        assert set_edges(session, a, "covers", {c}, garage.about(f"item:{a}", "edit", {}), now=NOW) is None
     moved = replace(garage.entry(c).item, step=garage.steps[second])
     with garage.database.unit_of_work() as session:
         moves = edit_item(session, c, moved, garage.about(f"item:{c}", "edit", {}), rev=1, now=NOW)

@@ -20,7 +20,7 @@ def three(garage: Garage) -> list[str]:
 
 def link_replacement(garage: Garage, frm: str, rel: str, *to: str) -> Problem | None:
     with garage.database.unit_of_work() as session:
-        return set_edges(session, frm, rel, set(to))
+        return set_edges(session, frm, rel, set(to), garage.about(f"item:{frm}", "edit", {}), now=NOW)
 
 
 def edit(garage: Garage, changed: Item, *, rev: int = 1) -> Problem | None:
@@ -55,7 +55,8 @@ def test_an_edit_writes_what_changed_into_the_journal_and_folds_again(garage: Ga
 
     seen = garage.entry(item.id)
     assert (seen.item.name, len(seen.state.positions), seen.rev) == ("bolts", 4, 2)
-    assert garage.ask("SELECT body FROM journal WHERE verb = 'edit'") == [('{"name": "bolts", "n": 4}',)]
+    (body,) = garage.ask("SELECT body FROM journal WHERE verb = 'edit'")
+    assert body == ('{"name": "bolts", "n": 4, "rev": 2}',)
     with garage.database.reading() as session:
         assert check_states(session) == ()
 

@@ -162,7 +162,7 @@ def test_a_finding_that_blocks_stands_before_what_it_was_found_on(garage: Garage
     item = thing(garage)
     finding = thing(garage, Kind.FINDING, "crack", detail=Finding("a crack", blocks=blocks))
     with garage.database.unit_of_work() as session:
-        set_edges(session, finding, "found_on", {item})
+        set_edges(session, finding, "found_on", {item}, garage.about(f"item:{finding}", "edit", {}), now=NOW)
     assert [e.item.id for e in garage.now().blocked_by(item)] == ([finding] if blocks else [])
     tips = garage.entry(finding).state.tips
     garage.receive(garage.line(f"item:{finding}", act="decided", reason="weld it", after=tips))
@@ -202,12 +202,12 @@ def test_a_finding_on_something_that_is_not_here_is_kept_all_the_same(garage: Ga
         {"litres": "4.6", "of": "drained"},
         {"litres": 999, "of": "filled"},
         {"litres": 1, "of": "spilled"},
-        {"amounts": "wrong"},
+        {"verb": "acknowledge", "caution": "fill-short", "torque": "", "amounts": "wrong"},
     ],
 )
 def test_an_amount_that_is_none_is_refused(garage: Garage, body: dict[str, Any]) -> None:
     oil = thing(garage, Kind.FLUID, "Oil", detail=Fluid("engine oil"))
-    assert garage.receive(garage.line(f"item:{oil}", "count", **body)).status == 422
+    assert garage.receive(garage.line(f"item:{oil}", **{"verb": "count", **body})).status == 422
 
 
 def test_amounts_come_with_the_act_and_their_answer_by_name(garage: Garage) -> None:

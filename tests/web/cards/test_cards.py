@@ -162,9 +162,8 @@ def test_pieces_are_counted_by_position(garage: Garage) -> None:
         {"act": "filled"},
         {"act": "x"},
         {"act": ""},
-        {"verb": "give"},
-        {"verb": "dispose", "destiny": "eaten"},
-        {"verb": "undo", "line": "x"},
+        {"verb": "dispose", "destiny": "eaten", "act": ""},
+        {"verb": "undo", "line": "x", "act": ""},
         {"line_id": "short"},
         {"after": "x"},
     ],
@@ -177,6 +176,18 @@ def test_a_form_that_says_nothing_of_sense_writes_nothing_and_says_so(
     line(garage, item, **{"act": "seated", **form})
     assert garage.everything() == before
     assert "flash-problem" in garage.owner.get(f"/i/{item}").text
+
+
+@pytest.mark.parametrize("form", [{"verb": "give"}, {"verb": "dispose", "destiny": "refit"}, {"heat": "40"}])
+def test_a_form_that_no_release_has_is_kept_for_the_owner(garage: Garage, form: dict[str, str]) -> None:
+    item = garage.item(name="Plug")
+    before = garage.state(item)
+
+    line(garage, item, **{"act": "seated", **form})
+
+    assert garage.state(item) == before
+    assert "kept for the owner" in garage.owner.get(f"/i/{item}").text
+    assert "the program does not know its form" in garage.owner.get("/b/1/crew").text
 
 
 def test_the_same_form_sent_twice_is_one_line(garage: Garage) -> None:

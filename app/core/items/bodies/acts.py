@@ -1,0 +1,143 @@
+"""What is said of a thing: marks, counts, what becomes of it, where it lies, and lines about lines."""
+
+from dataclasses import dataclass
+from typing import ClassVar
+
+from app.core.items.bodies.base import Body, key
+from app.core.items.bodies.rules import (
+    ACT,
+    ID,
+    ID_OR_NONE,
+    LENGTHS,
+    LITRES,
+    MOST_STAGES,
+    POSITIONS,
+    TICKED,
+    count,
+    text,
+    word,
+)
+from app.core.items.items import DESTINIES, FATES
+from app.core.items.kinds import Act
+
+PIECES = ("", "renewed", "spare", "lost", "tool")
+AMOUNT_SIDES = ("drained", "filled")
+_READ_OFF = 80
+_CODE = 200
+
+
+@dataclass(frozen=True, slots=True)
+class Mark(Body):
+    """An act on a thing.
+
+    Args:
+        act: What happened.
+        stage: Which stage was reached, where the act is `stage`.
+        pos: At which positions; `None` for all.
+        piece: What became of the old pieces.
+        reached, wrench: The value read off the wrench, as typed, and which wrench it was.
+        via, half: The code read on the other half, and the half in the hand.
+        alone: A second look by the doer, after a break.
+        litres: How much came out or went in, [l].
+        reason: Why, or what was decided.
+    """
+
+    VERB: ClassVar[str] = "mark"
+    NEEDS: ClassVar[tuple[str, ...]] = ("act",)
+    act: Act | None = key(ACT)
+    stage: int = key(count(0, MOST_STAGES), 0)
+    pos: tuple[int, ...] | None = key(POSITIONS)
+    piece: str | None = key(word(PIECES))
+    reached: str = key(text(_READ_OFF), "")
+    wrench: str = key(text(_READ_OFF), "")
+    via: str = key(text(_CODE), "")
+    half: str = key(text(_CODE), "")
+    alone: bool = key(TICKED, default=False)
+    litres: float | None = key(LITRES)
+    reason: str = key(text(), "")
+
+
+@dataclass(frozen=True, slots=True)
+class Count(Body):
+    """What became of pieces, the lengths in their holes, or an amount that was measured."""
+
+    VERB: ClassVar[str] = "count"
+    pos: tuple[int, ...] | None = key(POSITIONS)
+    piece: str | None = key(word(PIECES))
+    lengths: str | None = key(LENGTHS)
+    litres: float | None = key(LITRES)
+    of: str = key(word(AMOUNT_SIDES), "")
+    reason: str = key(text(), "")
+
+
+@dataclass(frozen=True, slots=True)
+class Settle(Body):
+    """What holds where lines disagreed: the writer had all of them on the screen."""
+
+    VERB: ClassVar[str] = "settle"
+    NEEDS_ONE: ClassVar[tuple[str, ...]] = ("act", "piece", "destiny", "fate", "place", "lengths")
+    act: Act | None = key(ACT)
+    stage: int = key(count(0, MOST_STAGES), 0)
+    pos: tuple[int, ...] | None = key(POSITIONS)
+    piece: str | None = key(word(PIECES))
+    destiny: str | None = key(word(DESTINIES))
+    fate: str | None = key(word(FATES))
+    place: str | None = key(ID_OR_NONE)
+    lengths: str | None = key(LENGTHS)
+    reached: str = key(text(_READ_OFF), "")
+    wrench: str = key(text(_READ_OFF), "")
+    via: str = key(text(_CODE), "")
+    half: str = key(text(_CODE), "")
+    alone: bool = key(TICKED, default=False)
+    litres: float | None = key(LITRES)
+    of: str = key(word(AMOUNT_SIDES), "")
+    reason: str = key(text(), "")
+
+
+@dataclass(frozen=True, slots=True)
+class Move(Body):
+    """Where a thing lies, or a place stands, from now on; empty for nowhere."""
+
+    VERB: ClassVar[str] = "move"
+    place: str | None = key(ID_OR_NONE)
+    reason: str = key(text(), "")
+
+
+@dataclass(frozen=True, slots=True)
+class Dispose(Body):
+    """What becomes of a thing."""
+
+    VERB: ClassVar[str] = "dispose"
+    destiny: str | None = key(word(DESTINIES))
+    reason: str = key(text(), "")
+
+
+@dataclass(frozen=True, slots=True)
+class Fate(Body):
+    """What becomes of what does not go back."""
+
+    VERB: ClassVar[str] = "fate"
+    fate: str | None = key(word(FATES))
+    reason: str = key(text(), "")
+
+
+@dataclass(frozen=True, slots=True)
+class Acknowledge(Body):
+    """Somebody looked into a caution about a torque as it is printed, or into amounts that do not fit."""
+
+    VERB: ClassVar[str] = "acknowledge"
+    NEEDS: ClassVar[tuple[str, ...]] = ("caution", "torque")
+    caution: str = key(text(40), "")
+    torque: str = key(text(), "")
+    amounts: str = key(word(("right",)), "")
+    reason: str = key(text(), "")
+
+
+@dataclass(frozen=True, slots=True)
+class Undo(Body):
+    """A line is taken back."""
+
+    VERB: ClassVar[str] = "undo"
+    NEEDS: ClassVar[tuple[str, ...]] = ("line",)
+    line: str = key(ID, "")
+    reason: str = key(text(), "")

@@ -183,7 +183,7 @@ def _mark_once(app: Flask) -> Callable[[str, str, str], Markup]:
     @lru_cache(maxsize=1024)
     def drawn(state: str, kind: str, label: str) -> Markup:
         parts: Any = app.jinja_env.get_template("site/parts/marks.html").module
-        return Markup(parts.mark(state, kind, label=label))  # noqa: S704 - a macro's output, escaped by it
+        return Markup(parts.mark(state, kind, label))  # noqa: S704 - a macro's output, escaped by it
 
     return drawn
 

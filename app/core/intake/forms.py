@@ -90,6 +90,6 @@ def _finding(envelope: Entry, entry: Mapping[str, Any], fields: Fields) -> Entry
         "kind": Kind.FINDING.value,
         "about": entry.get("about"),
         "what": fields.get("what"),
-        "blocks": "blocks" in fields,
+        "blocks": bool(fields.get("blocks")),
         "person": fields.get("person"),
     }

@@ -76,9 +76,7 @@ def _with_choices(build: Snapshot, form: NewForm) -> NewForm:
     names = [(step.id, in_dialect(step_name(step, Way.BACK))) for step in reversed(back)]
     form.step.choices = choices([("", "no step"), *names])
     if form.step.data is None:
-        form.step.data = next(
-            (s.id for s in reversed(back) if s.height == "bench" and s.direction == "on_only"), ""
-        )
+        form.step.data = next((s.id for s in back if s.height == "bench" and s.direction == "on_only"), "")
     form.item.data = sent_id(form.item.data)
     return form
 

@@ -51,7 +51,7 @@ def test_what_is_closed_stands_in_the_ledger_only_when_all_is_asked_for(garage: 
 
 
 def test_the_ledger_is_grouped_by_step_on_demand(garage: Garage) -> None:
-    step, name = garage.rows("SELECT id, name FROM step WHERE direction = 'both' ORDER BY position")[0]
+    step, name = garage.rows("SELECT id, name_back FROM step WHERE direction = 'both' ORDER BY position")[0]
     garage.item("part", name="Pump", step=step)
 
     assert name in garage.owner.get("/b/1/ledger?by=step").text
@@ -77,7 +77,7 @@ def test_the_status_says_who_did_what_last_and_what_was_taken_back(garage: Garag
     assert "Hank" in garage.owner.get("/b/1/status").text
     garage.helper.send(garage.mark(item, "", verb="undo", body={"line": placed["id"]}))
 
-    assert "taken back" in garage.owner.get("/b/1/status").text
+    assert "took a line back" in garage.owner.get("/b/1/status").text
 
 
 def test_a_build_that_is_not_there_has_no_pages(garage: Garage) -> None:

@@ -1,10 +1,17 @@
 import re
+from datetime import UTC, datetime
 from html import unescape
 from typing import Any
 
+import pytest
 from werkzeug.test import TestResponse
 
 from tests.web.conftest import Garage
+
+
+@pytest.fixture(autouse=True)
+def day(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr("app.web.site.context.now", lambda: datetime(2031, 5, 4, 12, 0, tzinfo=UTC))
 
 
 def words(answer: TestResponse) -> str:

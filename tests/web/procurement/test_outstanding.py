@@ -1,6 +1,7 @@
 import re
 import sqlite3
 from contextlib import closing
+from datetime import UTC, datetime
 from html import unescape
 
 import pytest
@@ -19,6 +20,11 @@ AWAY = {
     "due": "2031-05-12",
     "price": "90.50",
 }
+
+
+@pytest.fixture(autouse=True)
+def day(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr("app.web.site.context.now", lambda: datetime(2031, 5, 4, 12, 0, tzinfo=UTC))
 
 
 def words(answer: TestResponse) -> str:

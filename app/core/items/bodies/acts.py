@@ -140,4 +140,5 @@ class Undo(Body):
     VERB: ClassVar[str] = "undo"
     NEEDS: ClassVar[tuple[str, ...]] = ("line",)
     line: str = key(ID, "")
+    gate: str = key(text(), "")
     reason: str = key(text(), "")

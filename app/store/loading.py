@@ -10,7 +10,6 @@ from sqlalchemy.orm import Session
 from app.core.builds.following import keep_known
 from app.core.builds.snapshot import Entry, Snapshot, StepFacts
 from app.core.items.items import Edge, Item
-from app.core.items.kinds import Kind
 from app.core.items.state import ItemState, fold
 from app.core.ledger.ledger import why_open, word
 from app.store.db.models import Build, ItemRow, ItemStateRow, JournalRow
@@ -143,13 +142,16 @@ def _entries_after(session: Session, kept: Snapshot, now: Snapshot, subjects: se
         now: The build with its parts as they are, its entries as they were.
         subjects: Items and steps that new lines speak of.
     """
-    new_steps = {f"step:{s.id}" for s in now.steps if s.id not in kept.entries}
+    new_steps = {f"step:{s.id}" for s in now.steps if s.direction == "on_only" and s.id not in kept.entries}
     states = _states(session, kept.id, subjects | new_steps)
-    items = {i: entry for i, entry in kept.entries.items() if entry.item.kind is not Kind.STEP}
+    items = dict(kept.entries)
+    for step in kept.steps:
+        items.pop(step.id, None)
     many = len(items)
     succeeded = kept.replaced if now.edges is kept.edges else now.replaced
     wanted = [subject.partition(":")[2] for subject in subjects]
-    rows = {row.id: row for row in session.scalars(_items_of(kept.id).where(ItemRow.id.in_(wanted)))}
+    found = session.scalars(select(ItemRow).where(ItemRow.id.in_(wanted)))
+    rows = {row.id: row for row in found if row.build_id == kept.id}
     for row in rows.values():
         entry = _entry(as_item(row), states.get(f"item:{row.id}"), row.rev, succeeded=row.id in succeeded)
         items[row.id] = _same(items.get(row.id), entry)
@@ -170,10 +172,11 @@ def _items_of(build_id: str) -> "Select[ItemRow]":
 
 def _states(session: Session, build_id: str, subjects: set[str] | None = None) -> dict[str, ItemState]:
     """Return the stored states of a build, or of these subjects in it."""
-    query = select(ItemStateRow.subject, ItemStateRow.state).where(ItemStateRow.build_id == build_id)
-    if subjects is not None:
-        query = query.where(ItemStateRow.subject.in_(subjects))
-    return {subject: read_state(stored) for subject, stored in session.execute(query)}
+    query = select(ItemStateRow.subject, ItemStateRow.state, ItemStateRow.build_id)
+    # Asked for by both, SQLite would go through the whole build for a few subjects.
+    chosen = ItemStateRow.build_id == build_id if subjects is None else ItemStateRow.subject.in_(subjects)
+    rows = session.execute(query.where(chosen))
+    return {subject: read_state(stored) for subject, stored, of in rows if of == build_id}
 
 
 def _succeeded(edges: Iterable[Edge]) -> frozenset[str]:

@@ -1,6 +1,7 @@
 """Every kind of write that a build knows, each drawn by chance from what stands in it now."""
 
 from collections.abc import Callable, Sequence
+from contextlib import suppress
 from dataclasses import dataclass, replace
 from datetime import date
 from random import Random
@@ -17,6 +18,7 @@ from app.core.lists.listed import ListPlan
 from app.core.lists.lists import read_list
 from app.core.money import Money
 from app.core.order.acts import INSTALL_EXCEPTIONS, InstallException, StepEdge
+from app.core.problem import Problem
 from app.core.procurement.outstanding import Outstanding
 from app.core.tags import draw_code
 from app.store import tags
@@ -52,6 +54,10 @@ b,Belt,bolt,Pump bolt,a,bag 4
 """
 
 
+class RefusedError(Exception):
+    """Something cannot be written as it is."""
+
+
 @dataclass(slots=True)
 class Writing:
     """One who writes by chance.
@@ -85,8 +91,10 @@ class Writing:
         return entry.state.tips if self.chance.random() < 0.8 else ()
 
     def in_one(self, write: Callable[[Session], object]) -> None:
-        with self.garage.database.unit_of_work() as session:
-            write(session)
+        """Write in one unit of work; what is refused leaves nothing written, as on the product's pages."""
+        with suppress(RefusedError), self.garage.database.unit_of_work() as session:
+            if isinstance(write(session), Problem):
+                raise RefusedError
             session.flush()
             self.seen(session)
 
@@ -213,11 +221,11 @@ def describe(w: Writing) -> None:
     )
     rel, other = w.chance.choice(RELATIONS), w.item().item.id
 
-    def write(session: Session) -> None:
+    def write(session: Session) -> Problem | None:
         line = w.garage.about(entry.subject, "edit", {})
-        edit_item(session, entry.item.id, changed, line, rev=entry.rev, now=NOW)
+        problem = edit_item(session, entry.item.id, changed, line, rev=entry.rev, now=NOW)
         ties = w.garage.about(entry.subject, "edit", {})
-        set_edges(session, entry.item.id, rel, {other} - {entry.item.id}, ties, now=NOW)
+        return problem or set_edges(session, entry.item.id, rel, {other} - {entry.item.id}, ties, now=NOW)
 
     w.in_one(write)
 
@@ -226,8 +234,8 @@ def replace_items(w: Writing) -> None:
     build, entry = w.build(), w.item()
     others = {w.item().item.id, w.item().item.id} - {entry.item.id}
 
-    def write(session: Session) -> None:
-        link_replacement(
+    def write(session: Session) -> Problem | None:
+        return link_replacement(
             session, build, entry.item.id, others, moves=w.chance.random() < 0.3, rev=entry.rev,
             writer=w.garage.writer, now=NOW,
         )  # fmt: skip

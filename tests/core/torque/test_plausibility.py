@@ -131,8 +131,8 @@ def test_what_cannot_be_reviewed_names_the_field(text: str, thread: str, class_t
     assert problem.where == where
 
 
-@pytest.mark.parametrize(("share", "is_far"), [(1.199, False), (1.201, True)])
-def test_a_torque_is_far_above_from_a_fifth_over_proof_with_the_stiffest_friction(
+@pytest.mark.parametrize(("share", "is_far"), [(0.949, False), (0.951, True)])
+def test_a_torque_is_far_above_from_just_below_proof_with_the_stiffest_friction(
     share: float, is_far: bool
 ) -> None:
     found = review("100 N·m")

@@ -2,7 +2,8 @@
 
 import pytest
 
-from tests.core.torque.printed import refused
+from app.core.torque.refusals import LARGEST_NM
+from tests.core.torque.printed import refused, said
 
 
 @pytest.mark.parametrize(
@@ -56,3 +57,21 @@ def test_what_cannot_be_read_or_cannot_be_right_is_refused(text: str, code: str)
 
 def test_text_that_stops_making_sense_says_where() -> None:
     assert "“17 gizmos”" in refused("20 N·m and then 17 gizmos").message
+
+
+def test_the_largest_torque_is_read_and_the_next_one_is_a_slip() -> None:
+    assert said(f"{LARGEST_NM} N·m (14751 lb·ft)") == "20000 N·m (14751 lb·ft)"
+    assert refused(f"{LARGEST_NM + 1} N·m (14752 lb·ft)").code == "torque-too-large"
+
+
+@pytest.mark.parametrize(("text", "is_read"), [("10-50 N·m", True), ("10-51 N·m", False)])
+def test_a_range_of_more_than_five_times_is_asked_about(text: str, is_read: bool) -> None:
+    if is_read:
+        assert said(text) == "10–50 N·m"
+    else:
+        assert "step 1:" in refused(text).message
+
+
+def test_a_refusal_says_what_was_typed_and_what_to_do() -> None:
+    assert "“12-8 N·m” ends below its start. Write the lower first." in refused("12-8 N·m").message
+    assert "“then”" in refused("35 N·m, 20 N·m").message

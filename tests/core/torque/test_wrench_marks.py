@@ -8,8 +8,10 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from app.core.problem import Problem
+from app.core.torque.units import TorqueUnit
 from app.core.torque.values import Limit
 from app.core.torque.wrench_classes import WrenchType
+from app.core.torque.wrench_marks import Scale, aim_of, mark_for
 from app.core.torque.wrenches import Setting, setting_for
 from tests.core.torque.drawer import CLICK, COARSE, INCH, TODAY, problem, setting, torque
 
@@ -90,3 +92,22 @@ def test_no_setting_misses_its_print(low: int, width: int, sort: WrenchType) -> 
         share = 0.0 if width else 0.0400001
         at = float(found.shown.value)
         assert low * (1 - share) <= at <= (low + width) * (1 + share)
+
+
+def test_one_figure_is_met_within_four_percent_and_a_range_within_its_ends() -> None:
+    one, some = aim_of(torque("50 N·m")), aim_of(torque("45-50 N·m"))
+    assert (one.low, one.high, one.is_single) == (pytest.approx(48), pytest.approx(52), True)
+    assert (some.low, some.target, some.high, some.is_single) == (45, 47.5, 50, False)
+
+
+def test_a_least_value_is_aimed_at_from_above_and_a_most_value_from_below() -> None:
+    least, most = aim_of(torque("60 N·m"), Limit.LEAST), aim_of(torque("60 N·m"), Limit.MOST)
+    assert least.low == 60 < least.target < least.high
+    assert most.low < most.target < 60 == most.high
+
+
+def test_what_an_adapter_adds_is_in_the_mark() -> None:
+    scale = Scale(Decimal(20), Decimal(200), Decimal(1), TorqueUnit.NEWTON_METRE, WrenchType.CLICK)
+    assert mark_for(scale, aim_of(torque("100 N·m"))) == (100, True)
+    assert mark_for(scale, aim_of(torque("100 N·m")), 0.84) == (84, True)
+    assert mark_for(scale, aim_of(torque("100 N·m")), 3.0) is None

@@ -11,15 +11,16 @@ from app.core.items.items import Fastener
 from app.core.problem import Problem
 from app.core.tightening.stages import TighteningStage, stages_of
 from app.core.torque.text import show_torque
-from app.core.torque.units import Quantity, TorqueUnit, converted, plain, sensible, torque_nm
-from app.core.torque.values import StageKind, Torque
+from app.core.torque.units import Quantity, TorqueUnit, converted, plain, sensible
+from app.core.torque.values import Limit, Stage, StageKind, Torque
+from app.core.torque.wrench_marks import READ_BETWEEN
 from app.core.torque.wrenches import (
     Adapter,
     Setting,
     Wrench,
     WrenchType,
-    iso6789_share,
     setting_for,
+    setting_text,
     settings_for,
 )
 from app.store.plan.wrenches import KeptAdapter, adapters, wrenches
@@ -38,7 +39,8 @@ class StageLine:
         value: What to set, with the digits of its scale.
         unit: The unit of its scale.
         remarks: Small derived remarks, or why none fits.
-        others: The other wrenches that hold it, with their settings.
+        others: The other wrenches that hold it, with their settings and what each is off by.
+        setting: Value and unit in one line with the error of the mark and the tool's tolerance.
     """
 
     wanted: str
@@ -47,6 +49,7 @@ class StageLine:
     unit: str
     remarks: tuple[str, ...]
     others: tuple[str, ...] = ()
+    setting: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -104,7 +107,7 @@ def wrench_lines(
 
 def _line(stage: TighteningStage, owned: Sequence[Wrench], adapter: Adapter | None, today: date) -> StageLine:
     if stage.printed.torque:
-        return stage_line(stage.printed.torque, owned, adapter, today)
+        return stage_line(stage.printed.torque, owned, adapter, today, stage.printed.limit)
     if stage.printed.kind is not StageKind.ANGLE:
         return StageLine(stage.words, "", "", "", ())
     gauge = next((wrench.name for wrench in owned if wrench.type is WrenchType.ANGLE), "")
@@ -116,51 +119,71 @@ def _line(stage: TighteningStage, owned: Sequence[Wrench], adapter: Adapter | No
 
 def wrench_names(group: Fastener, owned: Sequence[Wrench], today: date) -> tuple[str, ...]:
     """Return the wrenches that can take the final torque, the fittest first, then the others."""
-    final = next((s.printed.torque for s in reversed(stages_of(group)) if s.printed.torque), None)
-    found = settings_for(final, owned, today) if final else ()
+    final = next((stage.printed for stage in reversed(stages_of(group)) if stage.printed.torque), None)
+    found = _settings(final, owned, today)
     fit = [] if isinstance(found, Problem) else [setting.wrench.name for setting in found]
     return tuple(dict.fromkeys([*fit, *(wrench.name for wrench in owned)]))
 
 
 def row_setting(stage: TighteningStage | None, owned: Sequence[Wrench], today: date) -> str:
-    """Return what to set for a stage in one line, such as `Long click: set 85 N·m`; empty where nothing."""
-    torque = stage.printed.torque if stage else None
-    found = settings_for(torque, owned, today) if torque and owned else None
-    if found is None:
-        return ""
+    """Return what to set for a stage in one line, with what it is off by; empty where nothing is to set.
+
+    `Long click: set 85 N·m (+0.6 %, tool ±4 %)`.
+    """
+    found = _settings(stage.printed if stage else None, owned, today) if owned else ()
     if isinstance(found, Problem):
         return "no wrench in the drawer holds it"
-    return f"{found[0].wrench.name}: set {plain(found[0].shown.value)} {found[0].shown.unit}"
+    return f"{found[0].wrench.name}: set {setting_text(found[0])}" if found else ""
 
 
-def stage_line(torque: Torque, owned: Sequence[Wrench], adapter: Adapter | None, today: date) -> StageLine:
-    """Return what to take and to set for one torque."""
-    found = settings_for(torque, owned, today, adapter)
+def _settings(printed: Stage | None, owned: Sequence[Wrench], today: date) -> tuple[Setting, ...] | Problem:
+    """Return the settings for a printed stage, best first; none where it is no torque."""
+    if printed is None or printed.torque is None:
+        return ()
+    return settings_for(printed.torque, owned, today, limit=printed.limit)
+
+
+def stage_line(
+    torque: Torque,
+    owned: Sequence[Wrench],
+    adapter: Adapter | None,
+    today: date,
+    limit: Limit = Limit.NONE,
+) -> StageLine:
+    """Return what to take and to set for one torque, each setting with what it is off by."""
+    wanted = f"{limit} {show_torque(torque)}".strip()
+    found = settings_for(torque, owned, today, adapter, limit)
     if isinstance(found, Problem):
-        why = _why_not(torque, owned, adapter, today) if adapter else ()
-        return StageLine(show_torque(torque), "", "", "", (found.message, *why))
+        why = _why_not(torque, owned, adapter, today, limit) if adapter else ()
+        return StageLine(
+            wanted, "", "", "", (found.message, *(each for each in why if each not in found.message))
+        )
     best = found[0]
-    others = tuple(f"{one.wrench.name}: {plain(one.shown.value)} {one.shown.unit}" for one in found[1:])
     return StageLine(
-        show_torque(torque),
+        wanted,
         best.wrench.name,
         plain(best.shown.value),
         best.shown.unit.value,
         (_band(best, torque.unit), *_rounding(best), *best.remarks),
-        others,
+        tuple(f"{one.wrench.name}: {setting_text(one)}" for one in found[1:]),
+        setting_text(best),
     )
 
 
-def _why_not(torque: Torque, owned: Sequence[Wrench], adapter: Adapter, today: date) -> tuple[str, ...]:
-    tried = [setting_for(torque, wrench, adapter, today) for wrench in owned]
+def _why_not(
+    torque: Torque, owned: Sequence[Wrench], adapter: Adapter, today: date, limit: Limit
+) -> tuple[str, ...]:
+    tried = [setting_for(torque, wrench, adapter, today, limit) for wrench in owned]
     reasons = [each.message for each in tried if isinstance(each, Problem)]
     return tuple(dict.fromkeys(reasons))
 
 
 def _band(setting: Setting, unit: TorqueUnit) -> str:
-    percent = 100 * iso6789_share(torque_nm(setting.shown))
     low, high = (_in_unit(end_nm, unit) for end_nm in setting.reached_nm)
-    return f"Within ISO 6789 (±{percent:.0f} %) the bolt gets {low} to {high} {unit}."
+    pointer = " and the reading of its pointer" if setting.wrench.type in READ_BETWEEN else ""
+    return (
+        f"Within ISO 6789{pointer} (±{setting.tolerance_percent:.2g} %) the bolt gets {low} to {high} {unit}."
+    )
 
 
 def _in_unit(torque_newton_metres: float, unit: TorqueUnit) -> str:

@@ -14,6 +14,7 @@ from app.core.torque.units import (
     unit_named,
 )
 from tests.core.check_files import Case, assert_close, cases_of
+from tests.core.torque.printed import said
 
 PINT_NAMES = {
     TorqueUnit.NEWTON_METRE: "newton * meter",
@@ -67,3 +68,36 @@ def test_the_factors_are_exact_by_definition() -> None:
 def test_there_and_back_again_is_the_same(value: Decimal, unit: TorqueUnit, other: TorqueUnit) -> None:
     back = converted(converted(Quantity(value, unit), other), unit)
     assert abs(back.value - value) < Decimal("1e-20")
+
+
+@pytest.mark.parametrize(
+    ("text", "unit"),
+    [
+        ("27 lb in", "lb·in"),
+        ("27 in/lb", "lb·in"),
+        ("27 in.-lbf", "lb·in"),
+        ("27 in.*lbf", "lb·in"),
+        ("27 inch lbs.", "lb·in"),
+        ("27 pound-inches", "lb·in"),
+        ("27 ft. lbs.", "lb·ft"),
+        ("27 lb/ft", "lb·ft"),
+        ("27 lbf-ft", "lb·ft"),
+        ("27 lb.f.ft", "lb·ft"),
+        ("27 foot pounds force", "lb·ft"),
+        ("27 pound-force-feet", "lb·ft"),
+        ("27 kgf-cm", "kgf·cm"),
+        ("27 kg-m", "kgf·m"),
+        ("27 m-kg", "kgf·m"),
+        ("27 mkg", "kgf·m"),
+        ("27 Nm", "N·m"),
+        ("27 N*m", "N·m"),
+        ("27 N x m", "N·m"),
+        ("27 newton-metres", "N·m"),
+        ("27 N/m", "N·m"),
+        ("27 Ncm", "N·cm"),
+        ("27 daN.m", "daN·m"),
+        ("27 oz-in", "ozf·in"),
+    ],
+)
+def test_every_spelling_of_a_unit_is_known(text: str, unit: str) -> None:
+    assert said(text) == f"27 {unit}"

@@ -9,7 +9,6 @@ from app.core.items.items import Fastener, Item
 from app.core.items.kinds import Kind
 from app.core.items.state import fold
 from app.web.cards.pattern_view import PatternView, pattern_view
-from app.web.cards.torque_view import view
 
 HEAD = 19
 """The radius of a bolt in the drawing."""
@@ -54,17 +53,3 @@ def test_beside_a_bolt_stands_its_length_where_they_differ_else_its_hole() -> No
     assert {bolt.beside for bolt in drawn("a head of 2 x 8").bolts} == {"90", "110"}
     circle = drawn("a circle of 6")
     assert all(bolt.beside == ("" if bolt.turn == bolt.number else f"{bolt.number}") for bolt in circle.bolts)
-
-
-@pytest.mark.parametrize(
-    ("printed", "derived"),
-    [
-        ("25 N·m", "18 lb·ft"),
-        ("35 lb·ft, then 60°", "47 N·m"),
-        ("70 lb·in", "7.9 N·m"),
-        ("10 N·m, then 22 N·m", "7.4 lb·ft, then 16 lb·ft"),
-    ],
-)
-def test_what_is_derived_is_in_another_unit_than_the_print(printed: str, derived: str) -> None:
-    """Computed with 1 lbf·ft = 1.355 818 N·m and 1 lbf·in = 0.112 985 N·m (NIST SP 811, B.8)."""
-    assert view(Fastener(torque=printed))["derived"] == derived

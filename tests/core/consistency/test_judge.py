@@ -15,10 +15,10 @@ from app.core.consistency.times import times_of
 from app.core.items.items import DETAIL, Edge, Fastener, Fluid, Item, Part
 from app.core.items.journal import Line
 from app.core.items.kinds import Kind
+from app.core.items.roles import Role
 from app.core.items.state import fold
 from app.core.ledger.ledger import Reason, why_open, work_act
 from app.core.phases.phases import fold_phases
-from app.core.phases.roles import Role
 from app.core.phases.routes import Route
 from app.core.phases.sides import Sides
 from app.core.phases.units import usual_units

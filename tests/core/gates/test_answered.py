@@ -14,9 +14,9 @@ from app.core.gates.measured import Question
 from app.core.items.items import Fluid, Item, Locator
 from app.core.items.journal import Line
 from app.core.items.kinds import Act, Kind
+from app.core.items.roles import Role
 from app.core.phases.barriers import barriers
 from app.core.phases.phases import fold_phases
-from app.core.phases.roles import Role
 from app.core.phases.routes import Route
 from app.core.phases.sides import Sides
 from app.core.phases.units import usual_units

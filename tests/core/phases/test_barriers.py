@@ -8,10 +8,10 @@ import pytest
 from app.core.cycles import CycleError
 from app.core.items.items import DETAIL, Connection, Edge, End, Fluid, Item
 from app.core.items.kinds import Kind
+from app.core.items.roles import Role
 from app.core.order.acts import MILESTONE, PLACE, GoesAfter, InstallException, Plan, PlanStep, thing_of
 from app.core.order.graph_builder import build_graph
 from app.core.phases.barriers import Barriers, barriers
-from app.core.phases.roles import Role
 from app.core.phases.routes import Route
 from app.core.phases.sides import ON_BEFORE, STAYS_OFF, SideException, Sides
 from app.core.phases.stages import Stage, placement

@@ -7,8 +7,8 @@ from app.core.consistency.scene import SEALS, Scene, Seen
 from app.core.consistency.whereabouts import joined_while_out, milestones_untrue
 from app.core.items.amounts import LEAST_SHARE
 from app.core.items.kinds import Act, Kind
+from app.core.items.roles import Role
 from app.core.ledger.ledger import has_begun
-from app.core.phases.roles import Role
 
 MOST_SHARE = 1.2
 """Filled above this share of what a system takes is asked about (common practice)."""

@@ -11,8 +11,8 @@ from app.core.gates.gates import Gate, GateAnswer
 from app.core.gates.measured import Question
 from app.core.items.items import Item
 from app.core.items.kinds import Act, Kind
+from app.core.items.roles import Role
 from app.core.ledger.ledger import L, LedgerLine
-from app.core.phases.roles import Role
 from app.core.phases.routes import mates_in_vehicle
 
 ASKED_AT_FIRST: Mapping[str, frozenset[str]] = MappingProxyType(

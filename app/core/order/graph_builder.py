@@ -31,21 +31,18 @@ from app.core.order.acts import (
     Plan,
     Thing,
 )
-from app.core.order.giving_way import cycle_of, drop_defaults, drop_soft
+from app.core.order.draft import Draft
 from app.core.order.graph import CIRCUIT_CLOSED, GROUND_LAST, IN_STEP, START_ALL, STATED, STUD_FIRST, Graph
 from app.core.order.replacements import Replacements
 from app.core.order.reverse import Reverse
-from app.core.order.sorting import cycle_among, topological_order
+from app.core.order.sorting import cycle_among
 from app.core.phases.barriers import LOOKED, PLACED, Barrier
 
-_DEFAULTS = frozenset({LAID, JOINT, LIVE, CLOSED})
 _OPENINGS = frozenset({"seals", "closes"})
 """Relations whose second member goes back after the first: a gasket, a cap that comes out."""
 
 _IN_THE_VEHICLE = frozenset({"first_start", "moved"})
 """What is tightened in a later step is tight by then, though not by the lift."""
-
-_AT_ONCE = (-1.0, 0)
 
 
 def build_graph(plan: Plan) -> Graph:
@@ -90,11 +87,7 @@ class GraphBuilder:
 
     def __init__(self, plan: Plan) -> None:
         self.plan = plan
-        self.nodes: list[Node] = []
-        self.at: dict[Node, int] = {}
-        self.before: list[list[int]] = []
-        self.why: list[list[str]] = []
-        self.rank: list[tuple[float, int]] = []
+        self.draft = Draft()
         self.steps = {step.id: step for step in plan.steps if step.direction != "off_only"}
         self.replacements = Replacements(plan)
         self.ties = tuple(self.replacements.edges())
@@ -106,7 +99,6 @@ class GraphBuilder:
         self.finish: dict[str, int] = {}
         self.last: dict[str, int] = {}
         self.soft: dict[tuple[int, int], str] = {}
-        self.yielded: tuple[str, ...] = ()
         self.in_step: dict[str, list[int]] = defaultdict(list)
 
     def build(self) -> Graph:
@@ -120,41 +112,28 @@ class GraphBuilder:
         self._fill()
         self._bound()
         self._steps()
-        order = self._sorted()
+        order = self.draft.order(self.soft)
         return Graph(
-            tuple(self.nodes),
-            tuple(map(tuple, self.before)),
-            tuple(map(tuple, self.why)),
+            tuple(self.draft.nodes),
+            tuple(map(tuple, self.draft.before)),
+            tuple(map(tuple, self.draft.why)),
             tuple(order),
-            tuple(self.rank),
+            tuple(self.draft.rank),
             tuple(d for install_exceptions in self.install_exceptions.values() for d in install_exceptions),
             tuple(item for item in self.plan.unsaid if item in self.things),
-            self.yielded,
+            self.draft.yielded,
         )
-
-    def _add(self, node: Node, rank: tuple[float, int] = _AT_ONCE) -> int:
-        if node not in self.at:
-            self.at[node] = len(self.nodes)
-            self.nodes.append(node)
-            self.before.append([])
-            self.why.append([])
-            self.rank.append(rank)
-        return self.at[node]
-
-    def _wait(self, later: int, earlier: int, why: str = "") -> None:
-        self.before[later].append(earlier)
-        self.why[later].append(why)
 
     def _lay(self, thing: Thing, reverse: Reverse) -> None:
         """Add an item's own acts, each after the one before it."""
         chain: list[int] = []
 
         def act(what: str, nth: int, step: str, rank: float) -> None:
-            node = self._add(Node(thing.id, what, nth), (rank, len(chain)))
+            node = self.draft.add(Node(thing.id, what, nth), (rank, len(chain)))
             if step in self.steps and what != CHECK:  # a second look ends no step: nothing waits for it
                 self.in_step[step].append(node)
             if chain:
-                self._wait(node, chain[-1])
+                self.draft.wait(node, chain[-1])
             chain.append(node)
 
         own, fittings = reverse.of_thing[thing.id], 1
@@ -184,10 +163,10 @@ class GraphBuilder:
         """Reverse what holds, joins and covers; what is covered is finished before, unless it is stated."""
         for frm, rel, to in self.ties:
             if rel == "holds" and self.things[frm].is_stud:
-                self._wait(self.place[to], self.finish[frm], STUD_FIRST)
+                self.draft.wait(self.place[to], self.finish[frm], STUD_FIRST)
                 continue
             reached = self.place if rel != "covers" or self._is_later(to) else self.finish
-            self._wait(self.place[frm], reached[to], rel)
+            self.draft.wait(self.place[frm], reached[to], rel)
         for edge in self.plan.edges:
             if edge.rel in _OPENINGS:
                 self._follow(edge.to, edge.frm, edge.rel)
@@ -199,7 +178,7 @@ class GraphBuilder:
         for frm in self.replacements.of(later):
             for to in self.replacements.of(earlier):
                 if frm != to and frm in self.place and to in self.place:
-                    self._wait(self.place[frm], self.place[to], why)
+                    self.draft.wait(self.place[frm], self.place[to], why)
 
     def _join(self) -> None:
         """Start all groups of a joint before one is finished."""
@@ -209,14 +188,17 @@ class GraphBuilder:
                 joints[to].append(frm)
         for held, groups in joints.items():
             if len(groups) > 1:
-                self._hub(Node(held, JOINT), groups, [self.finish[group] for group in groups], START_ALL)
+                started = [self.place[group] for group in groups]
+                self.draft.hub(
+                    Node(held, JOINT), started, [self.finish[group] for group in groups], START_ALL
+                )
 
     def _ground(self) -> None:
         """Join the battery's ground cable after all else that carries current."""
-        grounds = [thing.id for thing in self.things.values() if thing.current == GROUND]
-        others = [thing.id for thing in self.things.values() if thing.current == ELECTRIC]
+        grounds = [self.place[thing.id] for thing in self.things.values() if thing.current == GROUND]
+        others = [self.place[thing.id] for thing in self.things.values() if thing.current == ELECTRIC]
         if grounds and others:
-            self._hub(Node("", LIVE), others, [self.place[ground] for ground in grounds], GROUND_LAST)
+            self.draft.hub(Node("", LIVE), others, grounds, GROUND_LAST)
 
     def _fill(self) -> None:
         """Fill a fluid after all of its circuit is closed."""
@@ -226,23 +208,23 @@ class GraphBuilder:
                 circuits[thing.system].append(self.finish[thing.id])
         for thing in self.things.values():
             if thing.kind is Kind.FLUID and thing.system in circuits:
-                hub = self._add(Node(thing.id, CLOSED))
-                self._wait(self.place[thing.id], hub, CIRCUIT_CLOSED)
+                hub = self.draft.add(Node(thing.id, CLOSED))
+                self.draft.wait(self.place[thing.id], hub, CIRCUIT_CLOSED)
                 for closed in circuits[thing.system]:
-                    self._wait(hub, closed)
+                    self.draft.wait(hub, closed)
 
     def _bound(self) -> None:
         """Put the milestones one after the other, and each thing on its side of them."""
-        nodes = {word: self._add(Node(word, MILESTONE)) for word in self.plan.milestones}
+        nodes = {word: self.draft.add(Node(word, MILESTONE)) for word in self.plan.milestones}
         for earlier, later in pairwise(self.plan.milestones):
-            self._wait(nodes[later], nodes[earlier], MILESTONE)
+            self.draft.wait(nodes[later], nodes[earlier], MILESTONE)
         for bound in self.plan.barriers:
             if bound.item not in self.things or bound.milestone not in nodes:
                 continue
             pair = self.place[bound.item], nodes[bound.milestone]
             if bound.is_before:
                 pair = nodes[bound.milestone], self._reached(bound)
-            self._wait(*pair, MILESTONE)
+            self.draft.wait(*pair, MILESTONE)
             if not bound.is_firm:
                 self.soft[pair] = bound.item
 
@@ -253,32 +235,24 @@ class GraphBuilder:
             return self.place[bound.item]
         return (self.last if bound.what == LOOKED else self.finish)[bound.item]
 
-    def _hub(self, node: Node, first: Iterable[str], then: Iterable[int], why: str) -> None:
-        hub = self._add(node)
-        for item in first:
-            self._wait(hub, self.place[item])
-        for later in then:
-            self._wait(later, hub, why)
-
     def _steps(self) -> None:
         """Give the steps that are named their start and end, and tie these."""
         for edge in self.plan.step_edges:
             if edge.before in self.steps and edge.after in self.steps:
-                end, begin = self._add(Node(edge.before, END)), self._add(Node(edge.after, BEGIN))
-                self._wait(begin, end, STATED + edge.reason)
-        named = {self.nodes[i].of for i in range(len(self.nodes)) if self.nodes[i].what in {BEGIN, END}}
-        for step in sorted(named):
-            begin, end = self._add(Node(step, BEGIN)), self._add(Node(step, END))
+                end, begin = self.draft.add(Node(edge.before, END)), self.draft.add(Node(edge.after, BEGIN))
+                self.draft.wait(begin, end, STATED + edge.reason)
+        for step in self.draft.named(BEGIN, END):
+            begin, end = self.draft.add(Node(step, BEGIN)), self.draft.add(Node(step, END))
             if not self.in_step[step]:
-                self._wait(end, begin)
+                self.draft.wait(end, begin)
             for node in self.in_step[step]:
-                self._wait(node, begin)
-                self._wait(end, node)
+                self.draft.wait(node, begin)
+                self.draft.wait(end, node)
         for step in self.steps:
             if step in self.place:  # on the way back only: it is done when all in it is
                 for node in self.in_step[step]:
-                    if self.nodes[node].of != step:
-                        self._wait(self.place[step], node, IN_STEP)
+                    if self.draft.nodes[node].of != step:
+                        self.draft.wait(self.place[step], node, IN_STEP)
         self._defer()
 
     def _defer(self) -> None:
@@ -290,27 +264,8 @@ class GraphBuilder:
                     later[exception.step].append(self.finish[item])
         laid = _by_step(thing for thing in self.things.values() if thing.step in later)
         for step, nodes in later.items():
-            things = [thing for thing in laid.get(step, ()) if thing != step]
-            self._hub(Node(step, LAID), things, nodes, IN_STEP)
-
-    def _sorted(self) -> list[int]:
-        """Return the order; a default that would close a cycle gives way."""
-        order = topological_order(self.rank, self.before)
-        if len(order) < len(self.nodes):
-            drop_defaults(self.before, self.why, self._defaults(), self._left(order))
-            order = topological_order(self.rank, self.before)
-        if len(order) < len(self.nodes):
-            self.yielded = drop_soft(self.before, self.why, self.soft, self._left(order))
-            order = topological_order(self.rank, self.before)
-        if len(order) < len(self.nodes):
-            raise CycleError(cycle_of(self.nodes, self.before, self._left(order)))
-        return order
-
-    def _left(self, order: Iterable[int]) -> set[int]:
-        return set(range(len(self.nodes))) - set(order)
-
-    def _defaults(self) -> frozenset[int]:
-        return frozenset(i for i, node in enumerate(self.nodes) if node.what in _DEFAULTS)
+            things = [self.place[thing] for thing in laid.get(step, ()) if thing != step]
+            self.draft.hub(Node(step, LAID), things, nodes, IN_STEP)
 
 
 def _by_item(install_exceptions: Iterable[InstallException]) -> dict[str, list[InstallException]]:

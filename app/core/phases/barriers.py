@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 from app.core.items.items import Item
 from app.core.items.kinds import Kind
-from app.core.phases.roles import Role
+from app.core.items.roles import Role
 from app.core.phases.routes import Route, chain, mates_in_vehicle
 from app.core.phases.sides import Sides
 from app.core.phases.stages import Placement, Stage, placement

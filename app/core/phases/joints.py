@@ -5,8 +5,8 @@ from dataclasses import dataclass
 
 from app.core.items.items import Connection, Item
 from app.core.items.kinds import Act, Kind
+from app.core.items.roles import Role
 from app.core.items.state import ItemState, PositionState
-from app.core.phases.roles import Role
 from app.core.phases.routes import Route, mates_in_vehicle
 from app.core.phases.sides import Sides
 

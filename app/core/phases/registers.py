@@ -40,7 +40,6 @@ def _first_place(label: str) -> Place:
 
 def pairs_of(units: Units) -> list[tuple[str, str]]:
     """Return each engine with each gearbox."""
-    """Return each engine with each gearbox."""
     return [
         (engine.id, box.id)
         for engine in units.of_kind(UnitKind.ENGINE)

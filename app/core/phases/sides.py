@@ -6,7 +6,7 @@ from dataclasses import dataclass, field
 
 from app.core.items.items import Connection, Edge, Item
 from app.core.items.kinds import Kind
-from app.core.phases.roles import Role
+from app.core.items.roles import Role
 from app.core.phases.routes import LEAVES, Route
 from app.core.phases.units import NOT_SAID, UnitKind, Units
 

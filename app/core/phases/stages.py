@@ -6,7 +6,7 @@ from enum import StrEnum
 
 from app.core.items.items import Item
 from app.core.items.kinds import Kind
-from app.core.phases.roles import Role
+from app.core.items.roles import Role
 from app.core.phases.routes import Route
 from app.core.phases.sides import ON_BEFORE, Sides
 from app.core.phases.units import NOT_SAID, UnitKind

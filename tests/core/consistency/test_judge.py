@@ -1,83 +1,21 @@
 """The judge of sequence: what cannot be true of the vehicle, and what is asked by name."""
 
-from collections.abc import Iterable
 from dataclasses import replace
-from typing import Any
 
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from app.core.consistency.findings import Finding, FindingAnswer, Verdict, reopened, unanswered
-from app.core.consistency.judge import judge
-from app.core.consistency.scene import Expected, Scene, Seen
-from app.core.consistency.times import times_of
-from app.core.items.items import DETAIL, Edge, Fastener, Fluid, Item, Part
-from app.core.items.journal import Line
+from app.core.consistency.scene import Expected
+from app.core.items.items import Edge, Fastener
 from app.core.items.kinds import Kind
-from app.core.items.state import fold
-from app.core.ledger.ledger import Reason, why_open, work_act
-from app.core.phases.phases import fold_phases
-from app.core.phases.roles import Role
+from app.core.items.roles import Role
+from app.core.ledger.ledger import why_open
 from app.core.phases.routes import Route
-from app.core.phases.sides import Sides
-from app.core.phases.units import usual_units
-from app.core.wording.consistency import CODES, finding_text, offer_text
+from tests.core.consistency.scenes import ASKS, CIRCUIT, COVER, IMPOSSIBLE, OIL, PLUG, SEALED, found, thing
+from tests.core.gates.test_by_phase import GASKET, MANIFOLD, NUTS, RAG
 from tests.core.phases.played import Played, known
 from tests.core.phases.reference import DONE, OFF, World
-from tests.core.phases.test_gates_by_phase import GASKET, HOSE, MANIFOLD, MOUNTS, NUTS, RAG
-from tests.core.phases.told import row, tell
-
-SWAP = usual_units(new_engine=True)
-IMPOSSIBLE, ASKS = Verdict.IMPOSSIBLE, Verdict.ASKS
-
-
-def thing(item_id: str, kind: Kind = Kind.PART, **over: Any) -> Item:
-    detail = over.pop("detail", None) or DETAIL.get(kind, Part)()
-    return replace(Item(item_id, 1, kind, item_id, n=1, detail=detail), **over)
-
-
-def scene(
-    items: Iterable[Item],
-    said: Iterable[str],
-    *,
-    edges: tuple[Edge, ...] = (),
-    milestones: Iterable[Line] = (),
-    more: dict[str, list[Line]] | None = None,
-    **over: Any,
-) -> Scene:
-    """Marks such as "a off", one after the other; `more` are lines of a thing besides."""
-    known_items = {item.id: item for item in items}
-    lines: dict[str, list[Line]] = {item: [] for item in known_items}
-    for nth, each in enumerate(said, 1):
-        item, act, *rest = each.split()
-        body: dict[str, Any] = {"act": act} | ({"litres": float(rest[0])} if rest else {})
-        after = {lines[item][-1].id} if lines[item] else set()
-        person = "Ben" if act == "checked" else "Ada"
-        lines[item].append(
-            Line(f"{nth:03d}", f"item:{item}", "mark", body, frozenset(after), person, seq=nth)
-        )
-    for item, extra in (more or {}).items():
-        lines[item] += extra
-    things = {
-        item.id: Seen(
-            item,
-            fold(item.kind, item.positions, lines[item.id], work=work_act(item)),
-            times_of(item, lines[item.id]),
-        )
-        for item in known_items.values()
-    }
-    roles = over.pop("roles", {})
-    sides = Sides(SWAP, Route.ENGINE_UP, Route.ENGINE_UP, known_items, edges, roles)
-    return Scene(things, edges, fold_phases(SWAP, milestones), sides, **over)
-
-
-def found(*args: Any, **over: Any) -> list[tuple[str, Verdict, str, str]]:
-    return [(each.code, each.verdict, each.item, each.other) for each in judge(scene(*args, **over))]
-
-
-COVER = [thing("cover"), thing("gasket")]
-SEALED = (Edge("gasket", "seals", "cover"),)
 
 
 def test_in_place_while_it_is_away_is_impossible() -> None:
@@ -98,15 +36,6 @@ def test_a_cover_on_without_its_gasket_is_impossible_and_one_marked_after_it_is_
     assert found(COVER, late, edges=SEALED) == [("sealed-after", ASKS, "cover", "gasket")]
     assert found(COVER, [*both, "gasket placed", "cover placed"], edges=SEALED) == []
     assert found(COVER, [*late, "cover off", "cover placed"], edges=SEALED) == []
-
-
-def test_a_gasket_that_is_replaced_is_spoken_for_by_the_new_one() -> None:
-    items = [*COVER, thing("new")]
-    edges = (*SEALED, Edge("new", "replaces", "gasket"))
-    replaced = {"gasket": [Line("r", "item:gasket", "dispose", {"destiny": "replaced"}, frozenset({"002"}))]}
-    said = ["cover off", "gasket off", "new off", "cover placed"]
-
-    assert found(items, said, edges=edges, more=replaced) == [("unsealed", IMPOSSIBLE, "cover", "new")]
 
 
 @pytest.mark.parametrize("rel", ["direct", "covered"])
@@ -132,11 +61,6 @@ def test_a_group_tight_without_its_part_is_impossible_and_before_it_is_asked() -
     assert found(items, ["nuts off", "part off", "part placed", "nuts placed"], edges=held) == []
 
 
-OIL = thing("oil", Kind.FLUID, detail=Fluid("engine oil"))
-PLUG = thing("plug", Kind.FASTENER, detail=Fastener(torque="25 N·m"))
-CIRCUIT = {"plug": "engine oil"}
-
-
 def test_filled_before_its_circuit_is_closed() -> None:
     both = ["oil drained", "plug off", "oil filled"]
 
@@ -145,12 +69,6 @@ def test_filled_before_its_circuit_is_closed() -> None:
     late = [*both, "plug tight"]
     assert found([OIL, PLUG], late, systems=CIRCUIT) == [("closed-after-filled", ASKS, "oil", "plug")]
     assert found([OIL, PLUG], ["oil drained", "plug off", "plug tight", "oil filled"], systems=CIRCUIT) == []
-
-
-def test_an_opening_that_is_plugged_may_be_filled() -> None:
-    cap = thing("cap", Kind.TEMPORARY)
-    said = ["oil drained", "plug off", "cap fitted", "oil filled"]
-    assert found([OIL, PLUG, cap], said, systems=CIRCUIT, edges=(Edge("cap", "closes", "plug"),)) == []
 
 
 def test_primed_before_the_oil_is_in() -> None:
@@ -185,95 +103,6 @@ def test_an_amount_far_from_what_belongs_in_is_asked(
 ) -> None:
     wanted = {"oil": expected} if expected else {}
     assert [each[0] for each in found([OIL], said, expected=wanted)] == [code] * bool(code)
-
-
-BOLTS = thing("bolts", Kind.FASTENER, detail=Fastener(torque="25 N·m", one_time="yes"))
-
-
-def test_a_piece_renewed_after_it_was_tight_is_asked_until_it_is_tightened_anew() -> None:
-    def counted(line_id: str, after: str) -> Line:
-        return Line(line_id, "item:bolts", "count", {"piece": "renewed"}, frozenset({after}), seq=9)
-
-    tight = ["bolts off", "bolts tight"]
-    assert found([BOLTS], tight, more={"bolts": [counted("n", "002")]}) == [
-        ("renewed-after-tight", ASKS, "bolts", "")
-    ]
-    assert found([BOLTS], tight, more={"bolts": [counted("n", "001")]}) == []
-    again = Line("t", "item:bolts", "mark", {"act": "tight"}, frozenset({"n"}), "Ada", seq=10)
-    assert found([BOLTS], tight, more={"bolts": [counted("n", "002"), again]}) == []
-
-
-def test_a_second_look_that_had_not_seen_the_newest_work_is_asked() -> None:
-    said = ["bolts off", "bolts tight", "bolts checked"]
-    late = Line("t", "item:bolts", "mark", {"act": "tight"}, frozenset({"002"}), "Cy", seq=4)
-
-    assert found([BOLTS], said) == []
-    assert ("checked-before-work", ASKS, "bolts", "") in found([BOLTS], said, more={"bolts": [late]})
-
-
-def test_milestones_that_cannot_have_been_and_those_that_differ_are_found() -> None:
-    assert found([], [], milestones=row("moved")) == [("milestone-not-started", IMPOSSIBLE, "00", "")]
-    two = [tell("a", "rise", "old"), tell("b", "left", "old")]
-    assert {each[0] for each in found([], [], milestones=two)} == {"milestones-differ"}
-    unread = [tell("a", "rise", "third")]
-    assert found([], [], milestones=unread) == [("milestone-unit-unknown", IMPOSSIBLE, "a", "")]
-
-
-def test_a_connection_joined_again_while_the_engine_that_comes_in_is_out() -> None:
-    played = Played(Route.ENGINE_UP, known(HOSE)).do("hose off", "hook", "rise", "set_down")
-    assert played.open_findings == ()
-    assert [each.code for each in played.do("hose started").open_findings] == ["joined-while-out"]
-    assert played.do("lift_in").open_findings == ()
-
-
-def test_what_was_never_marked_off_is_impossible_once_the_engine_is_out() -> None:
-    played = Played(Route.ENGINE_UP, known(HOSE, MOUNTS)).do("rise")
-    assert {(each.code, each.item) for each in played.open_findings} == {
-        ("on-while-out", "hose"), ("on-while-out", "mounts"),
-    }  # fmt: skip
-
-
-def test_nuts_kept_on_their_studs_while_the_engine_is_out_are_no_fault() -> None:
-    played = Played(Route.ENGINE_UP, known(MOUNTS)).do("mounts off", "rise", "set_down", "mounts started")
-    assert played.open_findings == ()
-    assert [each.code for each in played.do("mounts done").open_findings] == ["joined-while-out"]
-
-
-LATE = judge(scene(COVER, ["cover off", "gasket off", "cover placed", "gasket placed"], edges=SEALED))
-
-
-def test_a_finding_reopens_its_line_with_a_reason_of_its_own() -> None:
-    assert reopened(LATE) == {"cover": (Reason("sealed-after"),)}
-
-
-@pytest.mark.parametrize(
-    ("person", "reason", "seen", "closes"),
-    [
-        ("Ada", "it was in", LATE[0].seen, True),
-        ("", "it was in", LATE[0].seen, False),
-        ("Ada", " ", LATE[0].seen, False),
-        ("Ada", "it was in", LATE[0].seen[:1], False),
-        ("Ada", "it was in", (*LATE[0].seen, "later"), False),
-    ],
-)
-def test_an_answer_by_name_closes_what_is_asked_until_its_lines_change(
-    person: str, reason: str, seen: tuple[str, ...], closes: bool
-) -> None:
-    answer = FindingAnswer(LATE[0].key, person, reason, seen)
-    assert (unanswered(LATE, [answer]) == ()) is closes
-
-
-def test_no_answer_closes_what_is_impossible() -> None:
-    wrong = judge(scene(COVER, ["cover off", "gasket off", "cover placed"], edges=SEALED))
-    assert unanswered(wrong, [FindingAnswer(wrong[0].key, "Ada", "I say so", wrong[0].seen)]) == wrong
-
-
-@pytest.mark.parametrize("code", [*sorted(CODES), "milestone-not-risen", "milestone-pair"])
-def test_each_finding_has_its_sentence_and_its_offer(code: str) -> None:
-    finding = Finding(code, ASKS, "a", "b")
-    for text in (finding_text(finding, "Cover", "Gasket"), offer_text(finding, "Cover", "Gasket")):
-        assert text.endswith((".", "?"))
-        assert "{" not in text
 
 
 CREW = known(MANIFOLD, GASKET, RAG, NUTS)

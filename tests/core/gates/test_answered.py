@@ -1,35 +1,22 @@
 """What the ledger answers, what is asked of people, when an answer lapses, who accepts a departure."""
 
 from dataclasses import replace
-from typing import Any
 
 import pytest
 
 from app.core.gates.answered import asked_of_people, has_lapsed, speaks_of
 from app.core.gates.by_phase import lines_for
-from app.core.gates.departures import departures
-from app.core.gates.facts import Acceptance, BuildFacts
 from app.core.gates.gates import Gate, GateAnswer, GateFacts, Pass, fold_gate
 from app.core.gates.measured import Question
-from app.core.items.items import Fluid, Item, Locator
+from app.core.items.items import Fluid, Locator
 from app.core.items.journal import Line
 from app.core.items.kinds import Act, Kind
-from app.core.phases.barriers import barriers
-from app.core.phases.phases import fold_phases
-from app.core.phases.roles import Role
 from app.core.phases.routes import Route
-from app.core.phases.sides import Sides
-from app.core.phases.units import usual_units
+from tests.core.gates.ledgers import facts
 from tests.core.ledger.standing import Stands, item, stands
 
 KEYS = ("temporaries", "fluids", "dowels", "primed", "gearbox_propped", "neutral")
 GATE = Gate("start", "", "", "all", tuple(Question(key, key) for key in KEYS))
-
-
-def facts(*lines: Stands, route: Route = Route.NONE, **over: Any) -> BuildFacts[Stands]:
-    items = {line.item.id: line.item for line in lines}
-    sides = Sides(usual_units(), route, route, items, roles={"prime": Role.PRIME})
-    return BuildFacts(lines, fold_phases(sides.units, []), sides, barriers(items.values(), sides, {}), **over)
 
 
 def answers(*lines: Stands, route: Route = Route.NONE) -> dict[str, bool]:
@@ -118,43 +105,3 @@ def test_an_answer_lapses_when_a_thing_that_it_speaks_of_changes() -> None:
     assert not has_lapsed("brakes", answer, [brake, hose])
     assert has_lapsed("brakes", answer, [again, hose])
     assert not has_lapsed("brakes", GateAnswer("yes"), [again])
-
-
-STRAP = stands(item(item_id="s", critical=True), Act.UNUSED)
-TIPS = STRAP.state.tips
-
-
-def accepted(
-    person: str, *, owner: bool = False, reason: str = "none here", day: str = "2026-05-01", **over: Any
-) -> Acceptance:
-    return Acceptance("s", person, owner, reason, over.pop("seen", TIPS), day, **over)
-
-
-@pytest.mark.parametrize(
-    ("said", "missing"),
-    [
-        ([], ("owner", "reason", "second-person")),
-        ([accepted("Ben")], ("owner", "reason", "second-person")),
-        ([accepted("Ada", owner=True, reason=" ")], ("reason", "second-person")),
-        ([accepted("Ada", owner=True)], ("second-person",)),
-        ([accepted("Ada", owner=True), accepted("Ben")], ()),
-        ([accepted("Ada", owner=True), accepted("Ada", alone=True)], ("second-person",)),
-        ([accepted("Ada", owner=True), accepted("Ada", alone=True, day="2026-05-02")], ()),
-        ([accepted("Ada", owner=True), accepted("Ben", seen=("old",))], ("second-person",)),
-    ],
-)
-def test_a_critical_thing_left_away_needs_the_owner_a_reason_and_a_second_person(
-    said: list[Acceptance], missing: tuple[str, ...]
-) -> None:
-    (found,) = departures(facts(STRAP, acceptances=tuple(said)))
-
-    assert (found.what, found.missing) == ("unused", missing)
-    assert found.alone is (len(said) == 2 and said[1].alone and not missing)
-
-
-def test_what_is_no_longer_critical_is_listed_and_what_never_was_is_not() -> None:
-    plain: Item = item(item_id="s")
-    line = stands(plain, Act.OFF, Act.SEATED, Act.LATCHED, Act.ROUTED)
-
-    assert departures(facts(line)) == ()
-    assert [each.what for each in departures(facts(line, once_critical=frozenset({"s"})))] == ["not_critical"]

@@ -24,3 +24,9 @@ def test_a_field_inside_what_is_no_object_is_lost_and_nothing_falls_over() -> No
 @pytest.mark.parametrize("text", ["", "x", "[1]", "7", "null", '{"a": NaN}', "[" * 100_000])
 def test_what_is_no_json_object_is_an_empty_one(text: str) -> None:
     assert read_object(text) == {}
+
+
+def test_a_field_named_in_lists_is_a_list_though_nothing_is_ticked() -> None:
+    assert fact_body(fields_of([("body", '{"gate": "start"}'), ("lists", "body.open")])) == {
+        "gate": "start", "open": [],
+    }  # fmt: skip

@@ -19,6 +19,7 @@ from app.core.order.acts import (
 )
 from app.core.order.graph import ACTS, Graph
 from app.core.order.graph_builder import build_graph, cycle_in
+from app.core.phases.barriers import PLACED, WORKED, Barrier
 
 NAMES = "abcdefgh"
 
@@ -203,3 +204,11 @@ def test_nothing_waits_for_itself() -> None:
     assert cycle_in(Plan(things("a"), edges=edges("a holds a"))) == ("a", "a")
     alone = Plan((), (PlanStep("S", 0),), step_edges=(StepEdge("S", "S"),))
     assert cycle_in(alone) == ("S", "S")
+
+
+def test_a_bound_of_something_that_does_not_go_back_counts_for_nothing() -> None:
+    bound = (Barrier("clutch", WORKED, "lift_in", True), Barrier("hose", PLACED, "landed", False))
+    plan = Plan((Thing("hose", off_seq=2),), milestones=("lift_in", "landed"), barriers=bound)
+
+    assert cycle_in(plan) == ()
+    assert build_graph(plan).acts.keys() == {"hose"}

@@ -20,6 +20,7 @@ from app.core.order.graph import ACTS
 from app.core.order.graph_builder import build_graph
 from app.core.order.progress import OrderProgress
 from app.core.order.ready import Demand, Held, Here, Now, now
+from app.core.phases.barriers import PLACED, WORKED, Barrier
 from app.core.procurement.outstanding import Unavailable
 from tests.core.order.test_graph import bolts, edges, plans, things
 
@@ -201,3 +202,34 @@ def test_what_never_came_off_or_is_done_is_not_asked_for() -> None:
     made = (Thing("a", Kind.PART, off_seq=1), Thing("b", off_seq=2, goes_back=False))
 
     assert ask(Plan(made, edges=(Edge("a", "covers", "b"),)), inside="a") == Now((), (), ())
+
+
+BOUND = Plan(
+    (Thing("clutch", Kind.FASTENER, off_seq=1, finishes=True), Thing("hose", off_seq=2)),
+    milestones=("lift_in", "landed"),
+    barriers=(Barrier("clutch", WORKED, "lift_in", True), Barrier("hose", PLACED, "landed", False)),
+)
+
+
+def held(reached: frozenset[str] | None, **standing: Progress) -> tuple[Held, ...]:
+    progress = OrderProgress(build_graph(BOUND), standing, reached)
+    return now(progress, {}, Here(), stuck={}, waits={}).held
+
+
+def test_before_a_milestone_what_comes_first_is_the_reason() -> None:
+    assert held(frozenset()) == (Held("hose", "behind", "clutch"),)
+
+
+def test_once_all_before_it_is_in_the_milestone_itself_is_the_reason() -> None:
+    assert held(frozenset(), clutch=IN) == (Held("hose", "milestone", "lift_in"),)
+    assert held(frozenset({"lift_in"}), clutch=IN) == (Held("hose", "milestone", "landed"),)
+    assert held(frozenset({"lift_in", "landed"}), clutch=IN) == ()
+
+
+def test_a_milestone_that_has_been_frees_what_comes_after_it_whatever_was_left_before_it() -> None:
+    assert held(frozenset({"lift_in", "landed"})) == ()
+
+
+def test_where_nobody_writes_milestones_down_they_have_been_once_all_before_them_is_in() -> None:
+    assert held(None) == (Held("hose", "behind", "clutch"),)
+    assert held(None, clutch=IN) == ()

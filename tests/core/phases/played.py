@@ -14,11 +14,11 @@ from app.core.gates.gates import Gate
 from app.core.items.items import DETAIL, Connection, Edge, End, Fastener, Fluid, Item
 from app.core.items.journal import Line
 from app.core.items.kinds import Act, Kind
+from app.core.items.roles import Role
 from app.core.items.state import fold
 from app.core.ledger.ledger import work_act
 from app.core.phases.barriers import Barriers, barriers
 from app.core.phases.phases import Phases, fold_phases
-from app.core.phases.roles import Role
 from app.core.phases.routes import LEAVES, Route
 from app.core.phases.sides import Sides
 from app.core.phases.units import Units, usual_units

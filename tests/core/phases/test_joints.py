@@ -8,7 +8,7 @@ from app.core.phases.joints import Tie, may_hold_at_hook_up, tie_of
 from app.core.phases.routes import Route
 from tests.core.items.lines import mark
 from tests.core.ledger.standing import item, stands
-from tests.core.phases.test_barriers import hose, sides, thing
+from tests.core.phases.swap import hose, sides, thing
 
 
 def code(it: Item, *acts: Act, early: bool = False, route: Route = Route.ENGINE_UP) -> str:

@@ -7,7 +7,7 @@ from app.core.phases.phases import fold_phases
 from app.core.phases.proposed import propose_milestones
 from app.core.phases.routes import Route
 from tests.core.ledger.standing import Stands, stands
-from tests.core.phases.test_barriers import SWAP, bounded, hose, sides, thing
+from tests.core.phases.swap import SWAP, bounded, hose, sides, thing
 from tests.core.phases.told import tell
 
 OFF, BACK = (Act.OFF,), (Act.OFF, Act.SEATED, Act.LATCHED, Act.ROUTED)

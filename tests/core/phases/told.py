@@ -4,6 +4,8 @@ from collections.abc import Iterable
 from typing import Any
 
 from app.core.items.journal import Line
+from app.core.phases.phases import Phases, fold_phases
+from app.core.phases.units import Units, usual_units
 
 BUILD = "build:1"
 
@@ -33,3 +35,16 @@ def row(*said: str) -> list[Line]:
         else:
             lines.append(tell(f"{nth:02d}", verb, *units, after=after, **body))
     return lines
+
+
+SWAP = usual_units(new_engine=True)
+SAME = usual_units()
+OUT = ("hook_up old", "rise old", "set_down old")
+
+
+def fold(*said: str, units: Units = SWAP) -> Phases:
+    return fold_phases(units, row(*said))
+
+
+def codes(phases: Phases) -> list[str]:
+    return [each.code for each in phases.untrue]

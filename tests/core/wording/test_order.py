@@ -68,3 +68,9 @@ def test_what_is_skipped_is_counted_and_the_first_three_are_named() -> None:
     assert skips_text([STARTER]) == "skips 1 earlier: #12"
     step = Item("x", 0, Kind.STEP, "Fill")
     assert skips_text([STARTER, step, HEADS, HEADS]) == "skips 4 earlier: #12, «Fill», #4, …"
+
+
+def test_what_waits_for_a_milestone_is_said_in_words() -> None:
+    hose = Item("hose", 1, Kind.CONNECTION)
+    said = held_text(hose, Held("hose", "milestone", "landed"), None, date(2026, 5, 1))
+    assert said == "first: the engine landed, its weight on its mounts"

@@ -248,7 +248,7 @@ DEEDS = (
 
 
 @given(st.data())
-@settings(max_examples=25, deadline=None)
+@settings(max_examples=25)
 def test_any_folder_comes_back_from_its_lines(template: Path, data: st.DataObject) -> None:
     with fresh_garage(template) as garage:
         hands = Hands(garage, data.draw)

@@ -1,17 +1,9 @@
 from typing import Any
 
 import pytest
-from hypothesis import given
-from hypothesis import strategies as st
 
-from app.core.items.bodies.acts import Count, Mark, Undo
-from app.core.items.bodies.base import UNSAID, Body
-from app.core.items.bodies.gates import Answer, Pass
-from app.core.items.bodies.papers import AddTool, EditTag, GivePhoto, GiveTag
-from app.core.items.bodies.plan import EditBuild, EditStep
+from app.core.items.bodies.papers import GivePhoto, GiveTag
 from app.core.items.bodies.reading import PHONE_VERBS, VERBS, Unknown, read_body, record_type
-from app.core.items.bodies.things import AddItem, EditItem, Treat
-from app.core.items.kinds import Act, Kind
 
 HEX = "0" * 32
 STORED: list[tuple[str, str, dict[str, Any]]] = [
@@ -65,65 +57,8 @@ def test_every_verb_has_a_record(verb: str) -> None:
     assert {record_type(verb, noun).VERB for noun in nouns} <= {verb, ""}
 
 
-def test_keys_of_earlier_releases_are_read_under_their_present_names() -> None:
-    assert EditBuild.read({"words": "us"}).dialect == "us"
-    assert Treat.read({"sort": "away"}).category == "away"
-    assert AddTool.read({"sort": "click"}).type == "click"
-    assert EditItem.read({"detail": {"sort": "hose", "lock": "clip"}}).detail == {
-        "lock": "clip",
-        "type": "hose",
-    }
-
-
-def test_what_a_line_does_not_say_differs_from_nothing() -> None:
-    assert EditItem.read({"n": None}).values("n", "name") == {"n": None}
-    assert EditItem.read({}).n is UNSAID
-    assert EditItem.read({}).values("n", "name") == {}
-    assert EditTag.read({"to": None}).values("to", "void_at") == {"to": None}
-
-
-def test_a_key_that_nobody_knows_is_passed_over_and_named() -> None:
-    assert Mark.read({"act": "off", "heat": 40}) == Mark(act=Act.OFF)
-    assert Mark.unknown({"act": "off", "heat": 40}) == ("heat",)
-
-
-@pytest.mark.parametrize(
-    ("body", "stored", "where"),
-    [
-        (Mark, {}, "act"),
-        (Mark, {"act": "glued"}, "act"),
-        (Mark, {"act": "off", "pos": []}, "pos"),
-        (Mark, {"act": "off", "stage": True}, "stage"),
-        (Mark, {"act": "off", "litres": 0}, "litres"),
-        (Count, {"lengths": "a: b"}, "lengths"),
-        (Undo, {"line": "x"}, "line"),
-        (Answer, {"gate": "lift"}, "question"),
-        (Pass, {"reason": "so"}, "open"),
-        (Pass, {"open": [7]}, "open"),
-        (EditStep, {"predecessors": [["a", 7]]}, "predecessors"),
-        (AddItem, {"kind": "gadget"}, "kind"),
-    ],
-)
-def test_what_cannot_be_read_names_its_field(body: type[Body], stored: dict[str, Any], where: str) -> None:
-    problem = body.check(stored)
-
-    assert problem is not None
-    assert problem.where == where
-
-
 def test_what_only_the_server_says_is_no_verb_of_a_phone() -> None:
     assert not PHONE_VERBS & {"add", "edit", "give", "void", "photo", "treat"}
     assert record_type("give", "tag") is GiveTag
     assert record_type("give", "photo") is GivePhoto
     assert record_type("drop", "item") is Unknown
-
-
-@given(
-    st.dictionaries(st.sampled_from(["kind", "n", "name", "critical"]), st.none() | st.integers() | st.text())
-)
-def test_whatever_is_checked_can_be_read(stored: dict[str, Any]) -> None:
-    if EditItem.check(stored) is None:
-        read = EditItem.read(stored)
-
-        assert read.kind is None or read.kind in Kind
-        assert EditItem.read(read.stored()) == read

@@ -1,6 +1,6 @@
 """Builds read from the database: the whole of one, or only what lines have changed since it was read."""
 
-from collections.abc import Callable, Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from typing import Any
 
@@ -9,6 +9,8 @@ from sqlalchemy.orm import Session
 
 from app.core.builds.following import keep_known
 from app.core.builds.snapshot import Entry, Snapshot, StepFacts
+from app.core.items.bodies.plan import EditStep
+from app.core.items.bodies.reading import read_body
 from app.core.items.items import Edge, Item
 from app.core.items.state import ItemState, fold
 from app.core.ledger.ledger import why_open, word
@@ -37,6 +39,7 @@ _CHANGES: Mapping[tuple[str, str], frozenset[str]] = {
     ("item", "edit"): _TIES,
     ("step", "add"): _TIES | {"steps"},
     ("step", "edit"): _TIES | {"steps"},
+    ("sheet", "add"): _NOTHING,
     ("tag", "give"): frozenset({"tags"}),
     ("tag", "void"): frozenset({"tags"}),
     ("photo", "photo"): frozenset({"photos", "tray"}),
@@ -47,7 +50,8 @@ _CHANGES: Mapping[tuple[str, str], frozenset[str]] = {
     ("place", "settle"): frozenset({"places"}),
 }
 """(Subject type, verb) -> the parts of a build that differ after such a line, beside its subject's own line
-of the ledger. After a line that is not named here the build is read anew. Who writes rows writes, in the same
+of the ledger and those of the items that a step's line names. After a line that is not named here, such as
+one about a build's words or the whole folder, the build is read anew. Who writes rows writes, in the same
 unit of work and before anybody asks for the build, a line whose parts hold them."""
 
 
@@ -112,20 +116,29 @@ def update(session: Session, kept: Snapshot, seq: int) -> Snapshot | None:
         kept: The build as it stood at an earlier line, read from what was committed.
         seq: The number of the newest line in this transaction.
     """
-    since = select(JournalRow.subject, JournalRow.verb).where(JournalRow.seq > kept.seq)
+    since = select(JournalRow.subject, JournalRow.verb, JournalRow.body).where(JournalRow.seq > kept.seq)
     lines = session.execute(since.limit(MOST_LINES + 1)).all()
-    said = {(subject.partition(":")[0], verb) for subject, verb in lines}
+    said = {(subject.partition(":")[0], verb) for subject, verb, _ in lines}
     build = session.scalars(select(Build).where(Build.nr == kept.nr)).one()
     is_other = any(getattr(build, name) != getattr(kept, name) for name in _OF_THE_BUILD)
     if is_other or len(lines) > MOST_LINES or not said <= _CHANGES.keys():
         return load(session, kept.nr, seq)
     names = frozenset().union(*(_CHANGES[each] for each in said))
     parts = {name: _same(getattr(kept, name), _READ[name](session, kept.id)) for name in sorted(names)}
-    subjects = {subject for subject, _ in lines if subject.startswith(("item:", "step:"))}
+    subjects = {each for subject, verb, body in lines for each in _of_the_ledger(subject, verb, body)}
     read_anew = replace(kept, seq=seq, **parts)
     following = replace(read_anew, entries=_entries_after(session, kept, read_anew, subjects))
     keep_known(kept, following)
     return following
+
+
+def _of_the_ledger(subject: str, verb: str, body: Mapping[str, Any]) -> Iterator[str]:
+    """Yield what a line changes in the ledger: its subject, and what loses its step or gets it back."""
+    if subject.startswith(("item:", "step:")):
+        yield subject
+    said = read_body(verb, subject, body) if verb == "edit" else None
+    if isinstance(said, EditStep):
+        yield from (f"item:{item}" for item in said.items or ())
 
 
 def _same(before: Any, now: Any) -> Any:

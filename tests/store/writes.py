@@ -14,6 +14,7 @@ from app.core.builds.snapshot import Entry, Snapshot
 from app.core.gates.gates import gate_subject
 from app.core.items.items import DESTINIES, DETAIL, FATES, RELATIONS, Fastener, Finding, Item
 from app.core.items.kinds import BESIDE, ITEM_KINDS, LADDER, Kind
+from app.core.items.roles import Role
 from app.core.lists.listed import ListPlan
 from app.core.lists.lists import read_list
 from app.core.money import Money
@@ -33,11 +34,11 @@ from app.store.plan.builds import (
     edit_build,
     new_build,
 )
-from app.store.plan.deleted_steps import delete_step
+from app.store.plan.deleted_steps import delete_step, deleted_steps, restore_step
 from app.store.plan.engines import add_new_part, link_replacement
 from app.store.plan.install_exceptions import set_install_exceptions
 from app.store.plan.items import edit_item, set_edges
-from app.store.plan.steps import add_step, edit_step, move_step
+from app.store.plan.steps import add_step, edit_step, give_role, move_step, move_steps
 from app.store.procurement.outstanding import (
     Edit,
     drop_outstanding,
@@ -160,11 +161,6 @@ def dispose(w: Writing) -> None:
 def say_fate(w: Writing) -> None:
     entry = w.item()
     w.say(entry.subject, "fate", after=w.after(entry), fate=w.chance.choice(FATES))
-
-
-def treat(w: Writing) -> None:
-    entry = w.item()
-    w.say(entry.subject, "treat", after=w.after(entry), said="oiled")
 
 
 def acknowledge(w: Writing) -> None:
@@ -294,6 +290,25 @@ def drop_step(w: Writing) -> None:
         w.in_one(lambda s: delete_step(s, step.id, writer=w.garage.writer, now=NOW))
 
 
+def bring_step_back(w: Writing) -> None:
+    with w.garage.database.reading() as session:
+        gone = deleted_steps(session, w.garage.build)
+    if gone:
+        line = w.chance.choice(gone).line
+        w.in_one(lambda s: restore_step(s, line, writer=w.garage.writer, now=NOW))
+
+
+def give_a_role(w: Writing) -> None:
+    step, role = w.chance.choice(w.build().steps), w.chance.choice([*Role])
+    w.in_one(lambda s: give_role(s, w.garage.build, step.id, role, writer=w.garage.writer, now=NOW))
+
+
+def move_some_steps(w: Writing) -> None:
+    ids = [step.id for step in w.build().steps]
+    chosen, after = w.chance.sample(ids, 2), w.chance.choice(["", *ids])
+    w.in_one(lambda s: move_steps(s, w.garage.build, chosen, after, writer=w.garage.writer, now=NOW))
+
+
 def make_zone(w: Writing) -> None:
     w.in_one(lambda s: add_zone(s, w.garage.build, "Trunk", "above", writer=w.garage.writer, now=NOW))
 
@@ -305,6 +320,12 @@ def change_build(w: Writing) -> None:
             s, w.garage.build, values, rev=w.build().rev, writer=w.garage.writer, now=NOW
         )
     )  # fmt: skip
+
+
+def print_tags(w: Writing) -> None:
+    w.in_one(
+        lambda s: tags.print_sheet(s, count=2, grid="a4", halves=True, name="bay.local", port=80, now=NOW)
+    )
 
 
 def void_tag(w: Writing) -> None:
@@ -390,8 +411,9 @@ def fold_again(w: Writing) -> None:
 
 WRITES: tuple[Callable[[Writing], None], ...] = (
     *(capture, capture, capture_of_nothing, find, mark, mark, mark, mark_some, count, undo, settle, dispose),
-    *(say_fate, treat, acknowledge, line_before_its_parent, line_of_nothing, put_away, make_place),
+    *(say_fate, acknowledge, line_before_its_parent, line_of_nothing, put_away, make_place),
     *(move_place, describe, describe, replace_items, bring_new, state_exception, make_step, change_step),
-    *(exchange_steps, drop_step, make_zone, change_build, void_tag, give_photo, wait_for, end_wait),
+    *(exchange_steps, move_some_steps, give_a_role, drop_step, drop_step, bring_step_back, bring_step_back),
+    *(make_zone, print_tags, change_build, void_tag, give_photo, wait_for, end_wait),
     *(answer_gate, stop, take_list_in, make_build, fold_again),
 )

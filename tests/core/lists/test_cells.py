@@ -1,9 +1,7 @@
 import pytest
 
-from app.core.items.items import Fastener
 from app.core.lists.listed import ListedItem, ListPlan
 from app.core.lists.lists import read_list_text
-from app.core.lists.thread_cells import joined_thread, parted_thread
 
 
 def plan(*lines: str) -> ListPlan:
@@ -22,11 +20,6 @@ def wrong(*lines: str) -> list[tuple[str, str]]:
     found = read_list_text("\n".join(lines))
     assert isinstance(found, tuple), found
     return [(problem.where, problem.code) for problem in found]
-
-
-@pytest.mark.parametrize("typed", ["20", "20.0", "20,0", "20 min"])
-def test_a_whole_number_may_come_as_a_spreadsheet_shows_it(typed: str) -> None:
-    assert plan("step;kind;minutes", f"A;step;{typed}").steps[0].minutes == 20
 
 
 @pytest.mark.parametrize(
@@ -68,31 +61,3 @@ def test_a_bad_cell_is_named_with_line_column_and_reason(head: str, row: str, wh
 def test_a_formula_is_kept_as_text() -> None:
     assert item("kind,name,note", "part,=1+1,'@x").name == "=1+1"
     assert item("kind,name,note", "part,=1+1,'@x").note == "@x"
-
-
-def test_no_figure_found_is_not_the_same_as_no_word() -> None:
-    assert item("kind,torque", "bolt,No figure").detail == Fastener(no_figure=True)
-    assert item("kind,torque", "bolt,").detail == Fastener()
-
-
-@pytest.mark.parametrize(
-    ("thread", "length", "joined"),
-    [
-        ("M8x1.25", 30.0, "M8x1.25x30"),
-        ("M8", 30.0, "M8x30"),
-        ("3/8-16", 31.75, "3/8-16 x 31.75 mm"),
-        ("M8x1.25x30", 30.0, "M8x1.25x30"),
-        ("1/8 NPT", 20.0, ""),
-    ],
-)
-def test_a_length_joins_the_thread(thread: str, length: float, joined: str) -> None:
-    assert joined_thread(thread, length) == joined
-
-
-@pytest.mark.parametrize(
-    "text", ["M8x1.25x30", "M8 x 1,25 x 30", "3/8-16 x 1-1/4", "M12x1.75x60 LH", "M8", "1/8 NPT", "", "M8x30"]
-)
-def test_a_thread_parted_from_its_length_joins_to_the_same_text(text: str) -> None:
-    thread, length = parted_thread(text)
-
-    assert (joined_thread(thread, float(length)) if length else thread) == text

@@ -127,13 +127,6 @@ def test_a_long_chain_is_no_circle_and_takes_no_age() -> None:
     assert len(plan("id,kind,holds", "i0,part,", *rows).edges) == 19_999
 
 
-def test_several_rows_are_named_by_semicolons_also_in_a_list_parted_by_semicolons() -> None:
-    expected = (Edge("b", "holds", "a"), Edge("b", "holds", "c"))
-
-    assert plan("id,kind,holds", "a,part,", "b,bolt,a; c;a", "c,part,").edges == expected
-    assert plan("id;kind;holds", "a;part;", 'b;bolt;"a;c"', "c;part;").edges == expected
-
-
 def test_a_step_holds_nothing_and_nothing_holds_a_step() -> None:
     assert wrong("id,step,kind,holds", "s,A,step,", "a,A,part,s") == [("line 3, holds", "names-step")]
     assert wrong("id,step,kind,holds", "a,A,part,", "s,B,step,a") == [("line 3, holds", "step-has-none")]

@@ -95,16 +95,3 @@ def test_heights_and_directions_are_said_in_words_of_the_trade(
 ) -> None:
     (step,) = plan("step,height,direction", f"Pump,{height},{direction}").steps
     assert (step.height, step.direction) == known
-
-
-@pytest.mark.parametrize("nothing", ["-", "–", "—", "n/a", "N/A"])
-def test_a_dash_says_as_much_as_an_empty_cell(nothing: str) -> None:
-    columns = "people,minutes,direction,zone,count,thread,length_mm,grade,torque,torque_source,holds,place"
-    cells = ",".join([nothing] * 12)
-
-    assert plan(f"kind,step,name,{columns}", f"bolt,S,B,{cells}") == plan("kind,step,name", "bolt,S,B")
-
-
-def test_a_name_a_note_and_an_id_may_be_a_dash() -> None:
-    found = plan("id,kind,name,note", "-,part,-,-")
-    assert [(item.key, item.name, item.note) for item in found.items] == [("-", "-", "-")]

@@ -1,6 +1,7 @@
 import pytest
 
 from app.store.db.clock import new_id
+from app.store.journal import FOLD
 from tests.store.checking.conftest import ANOTHER_BUILD, Kept
 
 GONE = "f" * 32
@@ -20,7 +21,7 @@ def test_a_line_that_builds_on_a_line_that_is_not_there_is_named_with_its_item(k
 
 
 def test_a_line_that_builds_on_another_items_line_is_told_from_one_that_is_lost(kept: Kept) -> None:
-    other = kept.garage.entry(kept.bolts).state.tips
+    other = kept.garage.entry(kept.bolts).state.tips[:1]
     kept.garage.receive(kept.garage.line(f"item:{kept.pump}", after=other, act="off"))
 
     ((code, _, message),) = kept.said()
@@ -89,7 +90,9 @@ def test_a_state_that_was_folded_by_another_release_is_no_damage(kept: Kept) -> 
 
 
 def test_a_state_without_its_parts_is_unreadable_and_nothing_falls_over(kept: Kept) -> None:
-    kept.harm('UPDATE item_state SET state = json(\'{"fold": 4}\') WHERE subject = "item:" || :bolts')
+    kept.harm(
+        f"UPDATE item_state SET state = json_object('fold', {FOLD}) WHERE subject = 'item:' || :bolts"  # noqa: S608
+    )
 
     assert kept.codes() == {"unreadable": 1}
 

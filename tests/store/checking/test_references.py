@@ -41,7 +41,7 @@ def test_the_photo_and_the_tag_of_a_step_that_somebody_deleted_are_no_damage(kep
         step=step,
     )
     with kept.garage.database.unit_of_work() as session:
-        assert delete_step(session, step, writer=kept.garage.writer, now=NOW) is None
+        delete_step(session, step, writer=kept.garage.writer, now=NOW)
 
     assert kept.said() == []
 

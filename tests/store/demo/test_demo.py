@@ -17,7 +17,7 @@ from app.core.items.items import DESTINIES, Connection, Fastener, Finding, lacks
 from app.core.items.kinds import CRITICAL_TYPES, ITEM_KINDS, LADDER, Act, Kind, knows
 from app.core.ledger.ledger import Reason
 from app.core.problem import Problem
-from app.core.threads.strength import class_named
+from app.core.threads.strength import FastenerKind, class_named
 from app.core.threads.text import Thread, parse_thread
 from app.core.torque.plausibility import Review, review_torque
 from app.core.torque.text import StageKind, TorqueSpec, parse_torque
@@ -355,8 +355,9 @@ def test_no_torque_in_it_is_beyond_belief(build: Snapshot) -> None:
     for entry, group in groups(build):
         spec, thread = parse_torque(group.torque), parse_thread(group.thread)
         if isinstance(spec, TorqueSpec) and isinstance(thread, Thread):
-            known = group.strength if not isinstance(class_named(group.strength), Problem) else ""
-            found = review_torque(spec, thread, known)
+            kind = FastenerKind.NUT if group.head.startswith("nut") else FastenerKind.BOLT
+            known = class_named(group.strength, thread.system, kind)
+            found = review_torque(spec, thread, "" if isinstance(known, Problem) else known)
             assert isinstance(found, Review), (entry.item.name, found)
             cautions += [(entry.item.name, caution.message) for caution in found.cautions]
 

@@ -87,34 +87,6 @@ def fields(code: str, key: str, *bad: Any) -> list[Wrong]:
     return [(code, {key: each}) for each in bad]
 
 
-def bodies(verb: str, key: str, *bad: Any) -> list[Wrong]:
-    """Lines with one field of the body wrong."""
-    plain = {"act": "off"} if verb == "mark" else {}
-    return [("body", {"verb": verb, "body": {**plain, key: each}}) for each in bad]
-
-
-BAD_LINES = [
-    *fields("id", "id", None, 7, "", "x", "A" * 32, HEX + "0", [], {}, HALF),
-    *fields("build", "build", None, 7, "", HEX, [], {}),
-    *fields("form", "after", ["x"], [None], [[HEX]], [7]),
-    *fields("subject", "subject", None, 7, "", "item:", "item:7", HEX, [], {}),
-    *fields("body", "body", {}, {"pos": [1]}),
-    *fields("text", "at", HALF),
-    *fields("text", "build", HALF),
-    *fields("text", "body", {"act": "off", "x": [HALF]}, {"act": "off", HALF: 1}),
-    *bodies("mark", "act", None, 7, "", "glued", "tight", [], {}, ["off"], True),
-    *bodies("mark", "pos", None, 0, [], [0], [1000], ["1"], [True], {}, [[]]),
-    *bodies("mark", "stage", None, "1", 1.5, [], {}, True, -1, 10**6),
-    *bodies("mark", "reached", "9" * 81),
-    *bodies("count", "piece", None, 7, "eaten", [], {}, ["lost"]),
-    *bodies("dispose", "destiny", None, 7, "moon", [], {}),
-    *bodies("fate", "fate", None, 7, "moon", [], {}),
-    *bodies("move", "place", None, 7, "shed", [], {}, [HEX]),
-    *bodies("undo", "line", None, 7, [], {}, "x"),
-    *bodies("undo", "reason", "no line"),
-    *bodies("settle", "reason", "nothing is settled"),
-]
-
 UNKNOWN_LINES = [
     *fields("", "body", None, 7, "off", [], [{}], {"act": "off", "heat": 40}),
     *fields("", "after", None, 7, HEX, {}),

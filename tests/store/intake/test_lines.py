@@ -79,10 +79,8 @@ def bodies(verb: str, key: str, *bad: Any) -> list[tuple[str, dict[str, Any]]]:
 BAD_LINES = [
     *fields("id", "id", None, 7, "", "x", "A" * 32, HEX + "0", [], {}, HALF),
     *fields("build", "build", None, 7, "", HEX, [], {}),
-    *fields("form", "body", None, 7, "off", [], [{}]),
-    *fields("form", "after", None, 7, HEX, {}, ["x"], [None], [[HEX]], [7]),
-    *fields("verb", "verb", None, 7, "", "drop", "add", "edit", "give", "void", "photo", [], {}),
-    *fields("subject", "subject", None, 7, "", "item:", "item:7", f"tag:{HEX}", HEX, [], {}),
+    *fields("form", "after", ["x"], [None], [[HEX]], [7]),
+    *fields("subject", "subject", None, 7, "", "item:", "item:7", HEX, [], {}),
     *fields("body", "body", {}, {"pos": [1]}),
     *fields("text", "at", HALF),
     *fields("text", "build", HALF),

@@ -24,7 +24,10 @@ def take_off(garage: Garage, name: str, step: int, kind: Kind = Kind.PART) -> st
 
 
 def steps_that_go_both_ways(garage: Garage) -> list[int]:
-    return [i for i, step in enumerate(garage.now().steps) if step.direction == "both"]
+    """The places of those that no order is stated for yet."""
+    build = garage.now()
+    named = {step for edge in build.step_edges for step in (edge.before, edge.after)}
+    return [i for i, step in enumerate(build.steps) if step.direction == "both" and step.id not in named]
 
 
 def wait(garage: Garage, step: int, *before: tuple[int, str], **values: str) -> Problem | None:

@@ -170,7 +170,7 @@ def test_a_finding_that_blocks_stands_before_what_it_was_found_on(garage: Garage
 
 
 def test_a_finding_comes_with_a_photo_or_without_and_no_tag_is_needed(garage: Garage) -> None:
-    item = thing(garage, zone=garage.zones[3], step=garage.steps[8])
+    item = thing(garage, zone=garage.zones[3], step=garage.step("intake"))
     entry = garage.capture(kind="finding", about=item, what="cracked stub", blocks=True)
 
     answer = garage.receive(entry)

@@ -60,7 +60,7 @@ def as_told_before(path: Path) -> None:
     config.set_main_option("path_separator", "os")
     with migration_engine(path).begin() as connection:
         config.attributes["connection"] = connection
-        command.downgrade(config, "0006")
+        command.downgrade(config, "0007")
 
 
 @pytest.fixture

@@ -4,7 +4,6 @@ from contextlib import closing
 from datetime import UTC, datetime
 from html import unescape
 
-import pytest
 from werkzeug.test import TestResponse
 
 from app.store.folder import DATABASE_FILE
@@ -44,34 +43,6 @@ def kept(garage: Garage) -> tuple[str, int]:
 def _write(garage: Garage, query: str, value: str) -> None:
     with closing(sqlite3.connect(garage.folder.path / DATABASE_FILE)) as database, database:
         database.execute(query, (value,))
-
-
-@pytest.mark.parametrize(
-    ("field", "typed"),
-    [
-        ("price", "cheap"),
-        ("price", "-5"),
-        ("price", "1,234.50"),
-        ("count", "-3"),
-        ("count", "0"),
-        ("count", "two"),
-        ("count", "٢"),
-        ("due", "2031-05-03"),
-        ("due", "12 May"),
-        ("since", "2031-05-05"),
-        ("need", "polish"),
-        ("what", "x" * 201),
-    ],
-)
-def test_a_wrong_field_is_named_and_the_typing_kept(garage: Garage, field: str, typed: str) -> None:
-    item = garage.item("part", name="Heads")
-    before = garage.everything()
-    answer = send_away(garage, item, at_whom="the «shop»", **{field: typed})
-    assert answer.status_code == 422
-    assert f'href="#{field}"' in answer.text
-    assert f'id="{field}-wrong"' in answer.text
-    assert 'value="the «shop»"' in answer.text
-    assert garage.everything() == before
 
 
 def test_the_form_sent_twice_writes_one(garage: Garage) -> None:

@@ -59,21 +59,6 @@ def test_an_empty_list_says_so(garage: Garage) -> None:
     assert "of 1 " not in garage.owner.get("/b/1/bay").text
 
 
-def test_the_ledger_groups_open_lines_by_zone_and_by_step(garage: Garage) -> None:
-    (zone, label), (step, name) = (
-        garage.rows("SELECT id, label FROM zone")[0],
-        garage.rows("SELECT id, name_back FROM step WHERE direction = 'both'")[0],
-    )
-    garage.item("part", name="Pump", zone=zone, step=step)
-    garage.item("part", name="Cover")
-    by_zone, by_step = (garage.owner.get(f"/b/1/ledger?by={by}").text for by in ("zone", "step"))
-    assert label in by_zone
-    assert "No zone yet" in by_zone
-    assert name in by_step
-    assert "No step yet" in by_step
-    assert "Cover" not in garage.owner.get(f"/b/1/ledger?zone={zone}").text
-
-
 def test_an_unchanged_status_costs_no_body_and_any_line_gives_a_new_one(garage: Garage) -> None:
     item = garage.item("part", name="Pump")
     first = garage.helper.get("/b/1/status?fragment=1")

@@ -1,0 +1,27 @@
+from tests.web.conftest import Garage
+
+
+def test_the_ledger_groups_open_lines_by_zone_and_by_step(garage: Garage) -> None:
+    (zone, label), (step, name) = (
+        garage.rows("SELECT id, label FROM zone")[0],
+        garage.rows("SELECT id, name_back FROM step WHERE direction = 'both'")[0],
+    )
+    garage.item("part", name="Pump", zone=zone, step=step)
+    garage.item("part", name="Cover")
+    by_zone, by_step = (garage.owner.get(f"/b/1/ledger?by={by}").text for by in ("zone", "step"))
+    assert label in by_zone
+    assert "No zone yet" in by_zone
+    assert name in by_step
+    assert "No step yet" in by_step
+    assert "Cover" not in garage.owner.get(f"/b/1/ledger?zone={zone}").text
+
+
+def test_what_is_closed_leaves_the_ledger_and_stands_among_all_lines(garage: Garage) -> None:
+    on, off = garage.item("part", name="Pump"), garage.item("part", name="Cover")
+    assert garage.owner.send(garage.mark(on, "placed")).status_code == 200
+
+    open_lines = garage.owner.get("/b/1/ledger").text
+
+    assert f"/i/{off}" in open_lines
+    assert f"/i/{on}" not in open_lines
+    assert f"/i/{on}" in garage.owner.get("/b/1/ledger?all=1").text

@@ -16,8 +16,12 @@ NO_ZONE, NO_STEP, STEPS = "No zone yet", "No step yet", "Steps on the way back"
 
 
 def by_zone(build: Snapshot, rows: Sequence[T], zone_of: Callable[[T], str]) -> Groups[T]:
-    """Return rows by zone, in their order; what has no zone comes last."""
-    return _grouped({zone.id: zone.label for zone in build.zones} | {"": NO_ZONE}, rows, zone_of)
+    """Return rows by zone, in their order; what has no zone comes last.
+
+    A zone is called by its label, and by its level too: what lies under another is another place.
+    """
+    labels = {zone.id: f"{zone.label} ({zone.level})" for zone in build.zones}
+    return _grouped(labels | {"": NO_ZONE}, rows, zone_of)
 
 
 def lines_by_zone(build: Snapshot, lines: Iterable[Entry]) -> Groups[Entry]:

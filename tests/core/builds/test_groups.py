@@ -10,8 +10,11 @@ from app.core.builds.groups import NO_ZONE, STEPS, begins_step, by_zone, lines_b
 from app.core.items.kinds import Kind
 
 BUILD: Any = SimpleNamespace(
-    zones=[SimpleNamespace(id="z1", label="Battery"), SimpleNamespace(id="z2", label="Valley")],
-    steps=[SimpleNamespace(id="s1", name="Drain")],
+    zones=[
+        SimpleNamespace(id="z1", label="Battery", level="above"),
+        SimpleNamespace(id="z2", label="Valley", level="below"),
+    ],
+    steps=[SimpleNamespace(id="s1", name="Hood off", name_back="Hood back on", direction="both")],
 )
 
 
@@ -28,12 +31,12 @@ def numbers(groups: list[tuple[str, list[Any]]]) -> Mapping[str, list[int]]:
 
 def test_lines_stand_by_zone_in_the_drawings_order_and_steps_last() -> None:
     found = numbers(lines_by_zone(BUILD, LINES))
-    assert found == {"Battery": [1], "Valley": [2, 3], NO_ZONE: [4], STEPS: [0]}
-    assert list(found) == ["Battery", "Valley", NO_ZONE, STEPS]
+    assert found == {"Battery (above)": [1], "Valley (below)": [2, 3], NO_ZONE: [4], STEPS: [0]}
+    assert list(found) == ["Battery (above)", "Valley (below)", NO_ZONE, STEPS]
 
 
 def test_lines_stand_by_step_and_what_has_none_stands_together() -> None:
-    assert numbers(lines_by_step(BUILD, LINES)) == {"Drain": [3], "No step yet": [1, 2, 4], STEPS: [0]}
+    assert numbers(lines_by_step(BUILD, LINES)) == {"Hood back on": [3], "No step yet": [1, 2, 4], STEPS: [0]}
 
 
 @pytest.mark.parametrize("zones", [["z1"], ["", "nowhere"], []])

@@ -4,6 +4,7 @@ from contextlib import closing
 from datetime import UTC, datetime
 from html import unescape
 
+import pytest
 from werkzeug.test import TestResponse
 
 from app.store.folder import DATABASE_FILE

@@ -167,6 +167,8 @@ def test_the_form_of_the_next_stage_says_what_to_set_and_what_it_is_off_by() -> 
     drawer = (Wrench("Long click", Decimal(20), Decimal(200), TorqueUnit.NEWTON_METRE, Decimal(5)),)
     stage, *_ = stages_of(Fastener(torque="86 N·m"))
     assert row_setting(stage, drawer, TODAY) == "Long click: set 85 N·m (-1.2 %, tool ±4 %)"
+    most, *_ = stages_of(Fastener(torque="max. 86 N·m"))
+    assert row_setting(most, drawer, TODAY) == "Long click: set 75 N·m (-0.3 %, tool ±4 %)"
     assert row_setting(stage, (), TODAY) == ""
     assert row_setting(None, drawer, TODAY) == ""
     beyond, *_ = stages_of(Fastener(torque="300 N·m"))

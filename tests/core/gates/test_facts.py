@@ -33,7 +33,8 @@ def test_what_two_people_answer_differently_or_what_names_no_lines_is_not_seen_c
     aside = stands(PART, Act.OFF, Act.ASIDE)
     tips = list(aside.state.tips)
 
-    assert not facts(aside, told=told(PART, tips, ["other"])).is_seen_clear(aside)
+    for two in ((tips, ["other"]), (["other"], tips)):
+        assert not facts(aside, told=told(PART, *two)).is_seen_clear(aside)
     assert not facts(aside, told=told(PART, "yes")).is_seen_clear(aside)
 
 

@@ -1,5 +1,5 @@
 from app.core.consistency.findings import Finding, Verdict
-from app.core.gates.gates import GateFacts, fold_gate
+from app.core.gates.gates import GateAnswer, GateFacts, fold_gate
 from app.core.gates.selections import clear_key
 from app.core.items.items import Item
 from app.core.items.journal import Line
@@ -33,6 +33,9 @@ def test_what_two_people_answer_differently_or_what_names_no_lines_is_not_seen_c
     aside = stands(PART, Act.OFF, Act.ASIDE)
     tips = list(aside.state.tips)
 
+    differing = GateFacts(answers={clear_key(PART): GateAnswer(tips, disagree=True)})
+
+    assert not facts(aside, told=differing).is_seen_clear(aside)
     assert not facts(aside, told=told(PART, tips, ["other"])).is_seen_clear(aside)
     assert not facts(aside, told=told(PART, "yes")).is_seen_clear(aside)
 

@@ -48,5 +48,14 @@ def test_a_step_with_no_step_before_it_differs_from_one_of_which_none_is_said() 
     assert EditStep.read({}).predecessors is None
 
 
+def test_what_goes_with_a_deleted_step_is_read_as_it_is_stored() -> None:
+    stored = {"deleted": "lift", "orders": [[HEX, HEX, "so"]], "exceptions": [[HEX, "twice", 1, "so"]]}
+    read = EditStep.read(stored)
+
+    assert EditStep.check(stored) is None
+    assert (read.orders, read.exceptions) == (((HEX, HEX, "so"),), ((HEX, "twice", 1, "so"),))
+    assert read.stored() == stored
+
+
 def test_a_name_said_to_be_empty_is_a_change_and_one_not_said_is_none() -> None:
     assert EditStep.read({"name_back": ""}).values("name_back", "name") == {"name_back": ""}

@@ -3,7 +3,7 @@ import io
 from PIL import Image
 
 from app.core.problem import Problem
-from app.core.tags import Address, payload
+from app.core.tags import payload
 from app.paper.qr import qr_matrix
 from app.store.intake.take_in import PhotoRead
 from app.vision.tagged_photo import read_photo
@@ -12,7 +12,7 @@ CODE, OTHER = "7K3F9QQ", "2222228"
 
 
 def square(code: str, module: int) -> Image.Image:
-    matrix = qr_matrix(payload(Address("bay.local", 8765, code)))
+    matrix = qr_matrix(payload("bay", 8765, code))
     side = len(matrix) * module
     small = Image.new("L", (len(matrix), len(matrix)))
     small.putdata([0 if dark else 255 for row in matrix for dark in row])

@@ -1,8 +1,10 @@
 import re
 import sqlite3
 from contextlib import closing
+from datetime import UTC, datetime
 from html import unescape
 
+import pytest
 from werkzeug.test import TestResponse
 
 from app.store.folder import DATABASE_FILE
@@ -18,6 +20,12 @@ AWAY = {
     "due": "2031-05-12",
     "price": "90.50",
 }
+
+
+@pytest.fixture(autouse=True)
+def noon(monkeypatch: pytest.MonkeyPatch) -> None:
+    """The day on which these tests happen is 4 May 2031."""
+    monkeypatch.setattr("app.web.site.context.now", lambda: datetime(2031, 5, 4, 12, 0, tzinfo=UTC))
 
 
 def words(answer: TestResponse) -> str:

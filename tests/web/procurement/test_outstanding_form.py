@@ -1,5 +1,5 @@
 from dataclasses import replace
-from datetime import date
+from datetime import UTC, date, datetime
 
 import pytest
 
@@ -14,6 +14,12 @@ KEPT = Outstanding(
     "a" * 32, "item:" + "b" * 32, "away", "machine", "skim 0.1", "the machine shop", date(2031, 5, 1),
     date(2031, 5, 12), Money(9050, "EUR"), count=2,
 )  # fmt: skip
+
+
+@pytest.fixture(autouse=True)
+def noon(monkeypatch: pytest.MonkeyPatch) -> None:
+    """The day on which these tests happen is 4 May 2031."""
+    monkeypatch.setattr("app.web.site.context.now", lambda: datetime(2031, 5, 4, 12, 0, tzinfo=UTC))
 
 
 @pytest.mark.parametrize(

@@ -47,7 +47,7 @@ def test_a_void_tag_is_a_thing_s_no_more(garage: Garage) -> None:
 
 def test_edges_stand_in_the_order_in_which_they_were_said(garage: Garage) -> None:
     a, b, c = thing(garage), thing(garage), thing(garage)
-    said = [(c, "holds", a), (a, "covers", b), (b, "joins", c)]
+    said = [(c, "holds", a), (a, "covers", b), (c, "joins", b)]
     with garage.database.unit_of_work() as session:
         for frm, rel, to in said:
             set_edges(session, frm, rel, {to}, garage.about(f"item:{frm}", "edit", {}), now=NOW)

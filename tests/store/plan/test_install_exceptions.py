@@ -5,6 +5,8 @@ import pytest
 from app.core.builds.readiness import can_do_now
 from app.core.items.items import Fastener, Item, Part
 from app.core.items.kinds import Act, Kind
+from app.core.items.roles import Way
+from app.core.items.step_names import step_name
 from app.core.order.acts import InstallException, StepEdge
 from app.core.order.ready import Here
 from app.core.problem import Problem
@@ -112,7 +114,8 @@ def test_steps_in_a_circle_are_refused_and_named(garage: Garage) -> None:
 
     assert problem is not None
     assert problem.code == "cycle"
-    assert all(f"«{garage.now().steps[i].name}»" in problem.message for i in (first, second))
+    steps = garage.now().steps
+    assert all(f"«{step_name(steps[i], Way.BACK)}»" in problem.message for i in (first, second))
     assert garage.rows() == rows
 
 

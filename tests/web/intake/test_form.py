@@ -17,6 +17,6 @@ def test_a_page_sent_twice_lands_once(garage: Garage) -> None:
     form = {"verb": "mark", "act": "placed", "line_id": new_id()}
 
     for _ in range(2):
-        assert garage.helper.post(f"/i/{item}", **form).status_code in {302, 303}
+        assert garage.helper.post(f"/i/{item}/line", **form).status_code in {302, 303}
 
     assert garage.rows("SELECT id FROM journal WHERE verb = 'mark'") == [(form["line_id"],)]

@@ -1,5 +1,5 @@
 from dataclasses import replace
-from datetime import date
+from datetime import UTC, date, datetime
 
 import pytest
 
@@ -14,6 +14,12 @@ KEPT = Outstanding(
     "a" * 32, "item:" + "b" * 32, "away", "machine", "skim 0.1", "the machine shop", date(2031, 5, 1),
     date(2031, 5, 12), Money(9050, "EUR"), count=2,
 )  # fmt: skip
+
+
+@pytest.fixture(autouse=True)
+def noon(monkeypatch: pytest.MonkeyPatch) -> None:
+    """The day on which these tests happen is 4 May 2031."""
+    monkeypatch.setattr("app.web.site.context.now", lambda: datetime(2031, 5, 4, 12, 0, tzinfo=UTC))
 
 
 @pytest.mark.parametrize(
@@ -45,6 +51,7 @@ def test_a_wrong_field_is_named_and_the_typing_kept(garage: Garage, field: str, 
 
 
 def test_what_is_stored_is_read_from_its_form_unchanged(garage: Garage) -> None:
+    garage.app.config["WTF_CSRF_ENABLED"] = False
     with garage.app.test_request_context():
         found = read_outstanding(filled_form(KEPT), KEPT, "EUR")
 
@@ -53,6 +60,7 @@ def test_what_is_stored_is_read_from_its_form_unchanged(garage: Garage) -> None:
 
 def test_a_field_that_the_category_has_not_got_is_passed_over(garage: Garage) -> None:
     before = replace(KEPT, category="soak", need="", at_whom="", price=None, count=1, due=None)
+    garage.app.config["WTF_CSRF_ENABLED"] = False
     with garage.app.test_request_context():
         found, problems = read_outstanding(filled_form(KEPT), before, "EUR")
 

@@ -217,13 +217,8 @@ def test_few_modules_are_without_a_test_module_and_each_is_there_and_needs_its_e
 def test_a_test_module_named_after_no_module_of_its_package_tests_a_whole_behaviour() -> None:
     """Hold the reverse loosely: a renamed module must not leave its tests behind under the old name."""
     behaviours = {
-<<<<<<< HEAD
         *("core/torque/test_bad_input.py", "core/torque/test_wordings.py"),
-        "store/plan/test_layouts.py",
-=======
-        *("core/torque/test_bad_input.py", "core/torque/test_wrench_extension.py"),
         *("store/plan/test_layouts.py", "store/rebuilding/test_upgrade.py"),
->>>>>>> names3
         *("web/cards/test_fluids.py", "web/lists/test_procedures.py", "web/takeoff/test_tags.py"),
         *("web/site/test_escaping.py", "web/site/test_forgery.py", "web/site/test_headers.py"),
         *("web/site/test_roles.py", "web/site/test_form_status.py"),

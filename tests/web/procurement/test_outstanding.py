@@ -23,12 +23,8 @@ AWAY = {
 
 
 @pytest.fixture(autouse=True)
-<<<<<<< HEAD
-def day(monkeypatch: pytest.MonkeyPatch) -> None:
-=======
 def noon(monkeypatch: pytest.MonkeyPatch) -> None:
     """The day on which these tests happen is 4 May 2031."""
->>>>>>> names3
     monkeypatch.setattr("app.web.site.context.now", lambda: datetime(2031, 5, 4, 12, 0, tzinfo=UTC))
 
 

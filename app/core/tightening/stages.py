@@ -1,7 +1,7 @@
 """The stages in which a fastener group is tightened: what the manual prints, or the passes to one figure."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import lru_cache
 
 from app.core.items.items import Fastener, Item
@@ -54,7 +54,7 @@ class TighteningStage:
             case StageKind.SNUG:
                 return "snug"
             case _:
-                bare = Stage(self.printed.kind, self.printed.torque, self.printed.degrees)
+                bare = replace(self.printed, check=False, others=())
                 said = format_torque(TorqueSpec("", (bare,)))
                 return said if self.share == 1 else f"{said} ({100 * self.share:.0f} %)"
 

@@ -271,7 +271,7 @@ def _none_fits(torque: Torque, wrenches: Sequence[Wrench], limit: Limit) -> str:
     wanted = f"one from {_borrow(torque)}"
     if not wrenches:
         return f"No wrench is entered yet: enter one that holds {value}, {wanted}."
-    return f"None of your {len(wrenches)} wrenches holds {value}. Borrow {wanted}."
+    return f"None of your wrenches holds {value}. Borrow {wanted}."
 
 
 def _borrow(torque: Torque) -> str:

@@ -34,7 +34,8 @@ _FIELD = {"name": "adapter_name"}
 TYPE_TEXT = [
     ("click", "click: set, it clicks"),
     ("beam", "beam: a pointer bends over a scale"),
-    ("dial", "dial or display"),
+    ("dial", "dial: a needle over a scale"),
+    ("digital", "digital: a display"),
     ("angle", "angle gauge: degrees, no torque"),
 ]
 _TYPE = {key: words.partition(":")[0] for key, words in TYPE_TEXT}

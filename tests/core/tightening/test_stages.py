@@ -150,3 +150,8 @@ def test_only_the_last_stage_is_final() -> None:
     assert isinstance(item.detail, Fastener)
     assert [stage.is_final for stage in stages_of(item.detail)][-2:] == [False, True]
     assert sum(stage.is_final for stage in stages_of(item.detail)) == 1
+
+
+@pytest.mark.parametrize("printed", ["min. 60 N·m", "max. 25 N·m", "30–40 N·m"])
+def test_a_limit_stays_in_what_a_stage_says(printed: str) -> None:
+    assert [stage.words for stage in stages_of(Fastener(torque=printed))] == [printed]

@@ -11,7 +11,7 @@ from app.core.items.kinds import Kind
 
 BUILD: Any = SimpleNamespace(
     zones=[SimpleNamespace(id="z1", label="Battery"), SimpleNamespace(id="z2", label="Valley")],
-    steps=[SimpleNamespace(id="s1", name="Drain")],
+    steps=[SimpleNamespace(id="s1", name="Drain", name_back="Fill", direction="both")],
 )
 
 
@@ -33,7 +33,7 @@ def test_lines_stand_by_zone_in_the_drawings_order_and_steps_last() -> None:
 
 
 def test_lines_stand_by_step_and_what_has_none_stands_together() -> None:
-    assert numbers(lines_by_step(BUILD, LINES)) == {"Drain": [3], "No step yet": [1, 2, 4], STEPS: [0]}
+    assert numbers(lines_by_step(BUILD, LINES)) == {"Fill": [3], "No step yet": [1, 2, 4], STEPS: [0]}
 
 
 @pytest.mark.parametrize("zones", [["z1"], ["", "nowhere"], []])

@@ -3,7 +3,7 @@ import pytest
 from app.core.builds.entry import Entry
 from app.core.items.items import DETAIL, Item
 from app.core.items.journal import Line
-from app.core.items.kinds import LADDER, Act, Kind
+from app.core.items.kinds import Act, Kind
 from app.core.items.state import fold
 from app.core.ledger.ledger import why_open, word
 
@@ -60,9 +60,9 @@ def test_a_finding_stands_in_the_order_until_it_is_decided_and_never_goes_back()
 
 
 def test_a_step_of_the_way_back_came_off_at_no_time() -> None:
-    done = entry(Kind.STEP, line("mark", 1, act=LADDER[Kind.STEP][-1].value))
+    said_off = entry(Kind.STEP, OFF)
 
-    assert done.off_seq == 0
+    assert said_off.off_seq == 0
     assert entry(Kind.PART, OFF).off_seq == OFF.seq
 
 

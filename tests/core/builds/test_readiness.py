@@ -42,12 +42,12 @@ def test_what_was_drained_in_a_step_for_taking_off_is_filled_at_any_height_by_on
     assert (asked.height, asked.people) == ("", 1)
 
 
-def test_work_with_a_caution_of_weight_is_not_for_anybody(garage: Garage) -> None:
+def test_work_that_asks_for_skill_is_not_for_anybody_whatever_its_cautions(garage: Garage) -> None:
     (item,) = taken_off(garage, "Cover")
-    change_step(garage, cautions=["rags_and_caps"])
+    change_step(garage, for_helper=True, cautions=["fuel_pressure"])
     assert demands(garage.now())[item].for_anybody
 
-    change_step(garage, cautions=["rags_and_caps", "fuel_pressure"])
+    change_step(garage, for_helper=False, cautions=[])
     assert not demands(garage.now())[item].for_anybody
 
 

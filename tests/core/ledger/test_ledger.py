@@ -32,7 +32,8 @@ def after(it: Item, *acts: Act, destiny: str = "", piece: str = "") -> ItemState
         for i, act in enumerate(acts)
     ]
     told: dict[str, Any] = {"destiny": destiny} if destiny else {"piece": piece} if piece else {}
-    return state(it, *lines, *([say("t", "dispose", told)] if told else []))
+    verb = "dispose" if destiny else "count"
+    return state(it, *lines, *([say("t", verb, told)] if told else []))
 
 
 def codes(it: Item, seen: ItemState) -> list[str]:

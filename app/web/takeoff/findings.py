@@ -53,6 +53,9 @@ def create_submit(item_id: str) -> ResponseReturnValue:
     )
     if "problem" in answer.body:
         return _page(item_id, str(answer.body["problem"])), 422
+    if "quarantined" in answer.body:
+        flash(str(answer.body["quarantined"]), "done")
+        return redirect(url_for("cards.show", item_id=item_id))
     found = str(answer.body["found"][0]["subject"]).partition(":")[2]
     flash(
         f"Written down. #{entry.item.number} waits for the decision." if _blocks() else "Written down.",
@@ -62,4 +65,4 @@ def create_submit(item_id: str) -> ResponseReturnValue:
 
 
 def _blocks() -> bool:
-    return "blocks" in request.form
+    return bool(request.form.get("blocks"))

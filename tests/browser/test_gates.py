@@ -17,6 +17,7 @@ from app.core.gates.gates import gate_subject
 from app.core.items.items import DETAIL, Connection, Detail, End, Fastener, Fluid, Item
 from app.core.items.journal import History, Line
 from app.core.items.kinds import CRITICAL_TYPES, ITEM_KINDS, Act, Kind, opening_act, rung, rungs
+from app.core.items.roles import Role
 from app.core.ledger.ledger import needs
 from app.store.crew import let_in
 from app.store.db.clock import new_id, stamp
@@ -119,7 +120,7 @@ def furnish(folder: Path) -> tuple[str, tuple[Undone, ...]]:
         for step in steps:
             crew.close(Item(step.id, 0, Kind.STEP, step.name))
         _pass(crew)
-        quiet = next(step for step in steps if "first_start" not in step.cautions)
+        quiet = next(step for step in steps if step.role == Role.FILL)
         _plugs(crew, zones[0])
         undone = (
             *_one_of_each(made),

@@ -223,4 +223,4 @@ def test_a_phone_that_was_shut_out_reads_nothing_and_its_entry_is_put_aside(
     assert answer
     assert answer.status == 401
     owner.reload()
-    expect(owner.get_by_role("heading", name="Put aside: sent after it was shut out")).to_be_visible()
+    expect(owner.get_by_role("heading", name="Put aside, for you to decide")).to_be_visible()

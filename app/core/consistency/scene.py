@@ -143,12 +143,3 @@ class Scene:
         for cap, thing in self.pairs.get(CLOSES, ()):
             found[thing.item.id].append(cap)
         return {key: tuple(caps) for key, caps in found.items()}
-
-    @cached_property
-    def unrelated_temporaries(self) -> tuple[str, ...]:
-        """Ids of temporaries in the vehicle of which nobody said what they close."""
-        related = {edge.frm for edge in self.edges if edge.rel == CLOSES}
-        there = (each for each in self.things.values() if each.item.kind is Kind.TEMPORARY)
-        return tuple(
-            t.item.id for t in there if t.item.id not in related and has_begun(t.state) and not t.is_back
-        )

@@ -23,7 +23,7 @@ from app.core.lists.forms import Path as PlacePath
 from app.core.lists.lists import read_list_text
 from app.core.lists.thread_cells import LengthOfThread, Threaded
 from tests.store.garage import Garage, fresh_garage
-from tests.store.lists.test_lists import bare, read, take
+from tests.store.lists.taking import bare, read, take
 
 QUICK = settings(
     max_examples=25,

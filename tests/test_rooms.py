@@ -33,7 +33,7 @@ BASE_FIRST = {
         *("order", "plan", "wording", "lists", "builds", "checking"),
     ),
     "store": (
-        *("db", "journal", "folder", "address", "crew", "tags", "plan", "procurement", "parts"),
+        *("db", "journal", "folder", "address", "crew", "tags", "plan", "procurement", "parts", "milestones"),
         *("loading", "snapshots", "gates", "returning", "intake", "lists", "rebuilding", "demo", "checking"),
     ),
     "web": (

@@ -1,7 +1,7 @@
 """The journal's side of the database: a line is added, its subject folded again, all in one transaction."""
 
 import json
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from functools import lru_cache
 from typing import Any
 
@@ -9,6 +9,7 @@ from sqlalchemy import func, select
 from sqlalchemy.orm import Session
 
 from app.core.builds.snapshot import StepFacts
+from app.core.consistency.times import NO_TIMES, Times, times_of
 from app.core.items.amounts import Amounts
 from app.core.items.items import Item, read_detail
 from app.core.items.journal import History, Line
@@ -20,9 +21,9 @@ from app.core.ledger.ledger import work_act
 from app.store.db.models import ItemRow, ItemStateRow, JournalRow, Place, Step
 
 _ACTS = {act.value: act for act in Act}
-FOLD = 5
+FOLD = 6
 """The form of stored states. A state that another program folded is folded again when the folder opens: since
-lines say again what is known, also for the lines that a next one names."""
+this one, with the times of its marks."""
 
 
 def last_seq(session: Session) -> int:
@@ -98,12 +99,13 @@ def refold(session: Session, subject: str, build_id: str) -> ItemState | None:
     item = item_behind(session, subject)
     if item is None:
         return None
-    state = fold(item.kind, item.positions, lines_of(session, subject), work=work_act(item))
+    lines = lines_of(session, subject)
+    state = fold(item.kind, item.positions, lines, work=work_act(item))
     row = session.get(ItemStateRow, subject)
     if row is None:
         row = ItemStateRow(subject=subject, build_id=build_id, state={}, upto_seq=0)
         session.add(row)
-    row.state = store_state(state)
+    row.state = store_state(state, times_of(item, lines))
     row.upto_seq = state.last_seq
     return state
 
@@ -133,6 +135,8 @@ def as_item(row: ItemRow) -> Item:
         row.owner,
         row.note,
         read_detail(kind, row.detail),
+        row.was_critical,
+        row.system,
     )
 
 
@@ -141,9 +145,9 @@ def step_as_item(step: Step | StepFacts) -> Item:
     return Item(step.id, 0, Kind.STEP, step_name(step, Way.BACK), step.id)
 
 
-def store_state(state: ItemState) -> dict[str, Any]:
-    """Return a state in the form in which it is stored."""
-    stored = {**_fields(state), "fold": FOLD}
+def store_state(state: ItemState, times: Times) -> dict[str, Any]:
+    """Return a state, with the times of its marks, in the form in which it is stored."""
+    stored = {**_fields(state), "times": times, "fold": FOLD}
     return json.loads(json.dumps(stored, default=_fields))  # type: ignore[no-any-return] # a dict
 
 
@@ -168,6 +172,15 @@ def read_state(stored: dict[str, Any]) -> ItemState:
         last_seq=stored["last_seq"],
         amounts=Amounts(**stored["amounts"]),
     )
+
+
+def read_times(stored: Mapping[str, Any]) -> Times:
+    """Return the times of a thing's marks from a stored state; none where another program folded it."""
+    said = stored.get("times")
+    if not said:
+        return NO_TIMES
+    values: dict[str, Any] = {n: tuple(v) if isinstance(v, list) else v for n, v in said.items()}
+    return Times(**values)
 
 
 def _read_position(stored: dict[str, Any]) -> PositionState:

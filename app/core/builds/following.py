@@ -20,8 +20,23 @@ _FOLLOWS_FROM = {
 Changed = Sequence[tuple[Entry, Entry]]
 """Lines of the ledger that differ: as they stood, and as they stand."""
 
-_IN_THE_PLAN = ("edges", "steps", "step_edges", "install_exceptions")
+_SIDES = ("edges", "steps", "side_exceptions", "said_swap")
+_IN_THE_PLAN = (*_SIDES, "step_edges", "install_exceptions", "goes_after")
 _OF_THE_PLAN = ("plan", "graph", "cycle", "predecessors", "deviations")
+
+
+def keep_sides(before: Snapshot, now: Snapshot) -> None:
+    """Give a build its sides and stages as they stood, where nothing they follow from differs."""
+    if not all(getattr(before, name) is getattr(now, name) for name in _SIDES):
+        return
+    if tuple(before.entries) != tuple(now.entries):
+        return
+    pairs = zip(before.entries.values(), now.entries.values(), strict=True)
+    if all(old is new or old.item == new.item for old, new in pairs):
+        for name in ("swap", "sides", "barriers"):
+            _keep(before, now, name)
+        if before.milestones is now.milestones:
+            _keep(before, now, "phases")
 
 
 def keep_known(before: Snapshot, now: Snapshot) -> None:
@@ -48,7 +63,7 @@ def keep_known(before: Snapshot, now: Snapshot) -> None:
 def _is_same_plan(before: Snapshot, now: Snapshot, changed: Changed) -> bool:
     """Tell whether a glance at what changed is enough: nothing of it is in the plan."""
     return all(getattr(before, field) is getattr(now, field) for field in _IN_THE_PLAN) and all(
-        old.thing == new.thing and old.item.detail == new.item.detail for old, new in changed
+        old.thing == new.thing and old.item == new.item for old, new in changed
     )
 
 
@@ -67,6 +82,8 @@ def _keep_order(before: Snapshot, now: Snapshot, changed: Changed) -> None:
         return
     moved = {new.item.id: new.progress for old, new in changed if old.progress != new.progress}
     progress = before.order_progress.after(moved) if moved else before.order_progress
+    if progress.reached != now.reached:
+        return
     now.__dict__["order_progress"] = progress
     if _knows(before, "order"):
         now.__dict__["order"] = _in_order(before, progress, moved)

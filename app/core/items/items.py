@@ -8,8 +8,9 @@ from typing import Any
 
 from app.core.items.kinds import CRITICAL_KINDS, CRITICAL_TYPES, CRITICAL_WORDS, Kind
 
-OWNERS = ("vehicle", "old engine", "new engine", "part")
-RELATIONS = ("holds", "joins", "covers", "pairs", "replaces", "moves_to", "found_on")
+OWNERS = ("", "vehicle", "old engine", "new engine", "gearbox", "subframe", "part")
+"""Whose something is; empty where nobody said."""
+RELATIONS = ("holds", "joins", "covers", "seals", "closes", "pairs", "replaces", "moves_to", "found_on")
 DESTINIES = ("refit", "transfer", "replaced", "left_out", "stays_on_old", "undecided")
 BLOCKING = frozenset({"holds", "joins", "covers"})
 """Relations whose first member goes back after the second."""
@@ -32,7 +33,7 @@ class End:
 
     half: str
     label: str = ""
-    owner: str = "vehicle"
+    owner: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -187,6 +188,8 @@ class Item:
         critical: Whether a second person looks at it.
         step, zone: Ids, empty where unknown.
         owner: Whose it is, one of `OWNERS`.
+        was_critical: Whether it has ever been critical.
+        system: The fluid's system that it closes, such as `coolant`; empty for none, or not said.
     """
 
     id: str
@@ -197,9 +200,11 @@ class Item:
     zone: str = ""
     n: int | None = None
     critical: bool = False
-    owner: str = "vehicle"
+    owner: str = ""
     note: str = ""
     detail: Detail = field(default_factory=Connection)
+    was_critical: bool = False
+    system: str = ""
 
     @property
     def positions(self) -> int:

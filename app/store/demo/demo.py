@@ -245,7 +245,7 @@ def _tell_item(demo: _DemoWriter, data: Data) -> None:
         zone=demo.id_of(f"zone {data['zone']}"),
         n=data.get("n"),
         critical=data.get("critical", False),
-        owner=data.get("owner", "vehicle"),
+        owner=data.get("owner", ""),
         note=data.get("note", ""),
         detail=read_detail(kind, data.get("detail", {})),
     )

@@ -12,6 +12,7 @@ from sqlalchemy.orm import Session
 from app.core.items.bodies.base import Body
 from app.core.items.bodies.plan import AddBuild, EditBuild, StepBody, ZoneBody
 from app.core.items.journal import Line
+from app.core.phases.swap import Swap
 from app.core.problem import STALE, Problem
 from app.store.db.clock import new_id
 from app.store.db.files import bundled
@@ -20,7 +21,7 @@ from app.store.journal import append
 
 LAYOUTS = ("longitudinal_v", "longitudinal_inline", "transverse", "flat_rear")
 
-BUILD_FIELDS = ("nr", "title", "vehicle", "layout", "units", "dialect", "currency", "made_at", "rev")
+BUILD_FIELDS = ("nr", "title", "vehicle", "layout", "units", "dialect", "currency", "made_at", "rev", "swap")
 ZONE_FIELDS = ("id", "position", "key", "level", "label")
 STEP_FIELDS = (
     *("position", "name", "height", "people", "minutes", "direction", "cautions", "shares_zone", "role"),
@@ -70,6 +71,7 @@ def new_build(
     now: str,
     starter_steps: bool = True,
     without: Collection[str] = (),
+    swap: Swap | None = None,
 ) -> Build:
     """Make a build with the zones of its layout, and with its starter steps unless others are coming.
 
@@ -84,6 +86,7 @@ def new_build(
         now: The server's time.
         starter_steps: Whether the layout's steps are put in.
         without: Keys of those that are left out.
+        swap: How the engine leaves and comes back; `None` where nobody has said it yet.
     """
     build = Build(
         id=new_id(),
@@ -96,6 +99,7 @@ def new_build(
         made_at=now,
         rev=1,
         currency="EUR",
+        swap=swap.stored() if swap else {},
     )
     session.add(build)
     session.flush()

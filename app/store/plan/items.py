@@ -21,7 +21,7 @@ from app.store.journal import append, as_item
 from app.store.plan.install_exceptions import cycle_problem, plan_of
 
 NO_EDGES: Mapping[str, frozenset[str]] = MappingProxyType({})
-ITEM_FIELDS = ("kind", "number", "name", "n", "critical", "owner", "note", "detail", "rev")
+ITEM_FIELDS = ("kind", "number", "name", "n", "critical", "owner", "note", "system", "detail", "rev")
 """Columns of an item that the journal says under the same names."""
 
 
@@ -57,9 +57,11 @@ def add_item(
         critical=item.critical or critical_by_default(item.kind, item.type, _words(session, item)),
         owner=item.owner,
         note=item.note,
+        system=item.system,
         detail=asdict(item.detail),
         rev=1,
     )
+    row.was_critical = row.critical
     session.add(row)
     session.flush()
     leads = {rel: tuple(sorted(targets)) for rel, targets in edges.items() if targets}
@@ -147,7 +149,9 @@ def edit_item(
             return problem
     row.kind, row.name, row.n = changed.kind, changed.name, changed.n
     row.step_id, row.zone_id = changed.step or None, changed.zone or None
+    row.was_critical = row.was_critical or changed.critical
     row.critical, row.owner, row.note = changed.critical, changed.owner, changed.note
+    row.system = changed.system
     row.detail = asdict(changed.detail)
     row.rev += 1
     _write_edges(session, item_id, new)
@@ -168,7 +172,9 @@ def _spoken_against(before: Item, after: Item) -> dict[str, Any]:
 
 def _difference(before: Item, after: Item) -> dict[str, Any]:
     old, new = asdict(before), asdict(after)
-    return {key: new[key] for key in new if new[key] != old[key] and key not in {"id", "number"}}
+    return {
+        key: new[key] for key in new if new[key] != old[key] and key not in {"id", "number", "was_critical"}
+    }
 
 
 def set_edges(

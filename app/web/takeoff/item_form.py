@@ -215,7 +215,7 @@ def typed_item(entry: Entry, form: ItemForm, kind: Kind) -> Item:
         values.get("zone", ""),
         values.get("n"),
         bool(values.get("critical")),
-        values.get("owner", "vehicle"),
+        values.get("owner", ""),
         values.get("note", ""),
         read_detail(kind, values),
     )

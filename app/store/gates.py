@@ -21,6 +21,7 @@ from app.core.items.bodies.gates import LONGEST_TEXT, Answer, Pass, Start, is_km
 from app.core.items.bodies.gates import Recheck as RecheckBody
 from app.core.items.journal import Line
 from app.core.ledger.leftovers import goes_back
+from app.core.phases.milestones import MILESTONE_VERBS, SETTLE
 from app.core.problem import Problem
 from app.store.db.files import bundled
 from app.store.db.models import JournalRow
@@ -120,8 +121,9 @@ def read_reading(text: str) -> float | None:
 def check_fact(line: Line) -> Problem | None:
     """Return what makes a line about a gate or a whole build unreadable, or `None`."""
     subject_type = line.subject.partition(":")[0]
-    allowed = {"gate": VERBS | {"undo"}, "build": frozenset({"stop", "undo"})}.get(subject_type, frozenset())
-    own = VERBS | {"stop"}
+    of_builds = MILESTONE_VERBS | {SETTLE, "stop"}
+    allowed = {"gate": VERBS | {"undo"}, "build": of_builds | {"undo"}}.get(subject_type, frozenset())
+    own = VERBS | of_builds
     if (subject_type in {"gate", "build"} and line.verb not in allowed) or (
         subject_type not in {"gate", "build"} and line.verb in own
     ):

@@ -6,6 +6,7 @@ from typing import cast
 
 from app.core.items.amounts import Amounts, amounts_of
 from app.core.items.bodies.acts import Acknowledge
+from app.core.items.bodies.milestones import Accept, Explain
 from app.core.items.journal import History, Line
 from app.core.items.kinds import CLOSES, Act, Kind, opening_act, rung
 
@@ -89,6 +90,10 @@ class ItemState:
     amounts: Amounts = field(default_factory=Amounts)
 
 
+REMARKS = frozenset({Accept.VERB, Explain.VERB})
+"""Verbs that speak of a thing as it stands and leave it so: no later line has to have seen them."""
+
+
 def fold(kind: Kind, positions: int, lines: Iterable[Line], *, work: Act | None = None) -> ItemState:
     """Return the state of an item from its lines.
 
@@ -99,7 +104,8 @@ def fold(kind: Kind, positions: int, lines: Iterable[Line], *, work: Act | None 
         work: The last rung of the work itself, which a second look looks at; by default the kind's own.
     """
     closing = rung(kind, work or CLOSES[kind])
-    history = History(lines)
+    known = tuple(lines)
+    history = History(line for line in known if line.verb not in REMARKS)
     marks = [line for line in history.in_force if line.record.act is not None]
     counts = [line for line in history.in_force if line.record.piece is not None]
     named = [n for each in (*marks, *counts) for n in each.record.pos or ()]
@@ -117,7 +123,7 @@ def fold(kind: Kind, positions: int, lines: Iterable[Line], *, work: Act | None 
         pending=tuple(line.id for line in history.pending),
         off_seq=_came_off(kind, history, marks),
         round=_rounds(kind, history, marks),
-        last_seq=max((line.seq for line in history.lines), default=0),
+        last_seq=max((line.seq for line in known), default=0),
         amounts=amounts_of(history) if kind is Kind.FLUID else Amounts(),
     )
 

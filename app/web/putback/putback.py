@@ -68,7 +68,7 @@ def index(nr: int) -> ResponseReturnValue:
         build = snapshot(session, nr)
         people = crew.doers(session)
         owned = owned_wrenches(session)
-        following = ahead(session, build, way_back=True)
+        following = ahead(session, build)
         first = first_to_see(session, build) if first_page else ()
         shut = shut_before(session, build)
     if build.cycle:

@@ -60,7 +60,7 @@ def _page(session: Session, build: Snapshot, *, code: str = "", typed: str = "",
         cautions_at={key: [step.id for step in steps if key in step.cautions] for key in keys},
         people=crew.doers(session),
         tray=len(build.tray),
-        ahead=ahead(session, build, way_back=None),
+        ahead=ahead(session, build),
         entry_id=new_id(),
         item_id=new_id(),
     )

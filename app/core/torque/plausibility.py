@@ -10,7 +10,7 @@ from enum import StrEnum
 from functools import cached_property
 
 from app.core.problem import Problem
-from app.core.threads.preload import NUT_FACTORS, Friction
+from app.core.threads.preload import NUT_FACTORS, Friction, clamp_n, torque_for_clamp_nm
 from app.core.threads.sizes import Thread
 from app.core.threads.strength import proof_load_n
 from app.core.torque.text import show_torque
@@ -171,8 +171,8 @@ class _Bolt:
     joint: Joint
 
     def clamp(self, torque: Torque) -> tuple[float, float]:
-        factor, diameter_m = NUT_FACTORS[self.friction], self.diameter_mm / 1000
-        return torque.low_nm / (factor.high * diameter_m), torque.high_nm / (factor.low * diameter_m)
+        factor, size = NUT_FACTORS[self.friction], self.diameter_mm
+        return clamp_n(torque.low_nm, factor.high, size), clamp_n(torque.high_nm, factor.low, size)
 
     def share(self, torque: Torque) -> tuple[float, float]:
         low, high = self.clamp(torque)
@@ -189,8 +189,8 @@ class _Bolt:
     def aluminium_most_nm(self) -> float:
         return self.middle_nm(aluminium_clamp_n(self.diameter_mm, ALUMINIUM_MOST_DIAMETERS))
 
-    def middle_nm(self, clamp_n: float) -> float:
-        return middle_nut_factor(self.friction) * clamp_n * self.diameter_mm / 1000
+    def middle_nm(self, clamp: float) -> float:
+        return torque_for_clamp_nm(clamp, middle_nut_factor(self.friction), self.diameter_mm)
 
     def times_usual(self, torque_newton_metres: float) -> float:
         return torque_newton_metres / self.usual_nm

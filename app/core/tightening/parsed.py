@@ -41,7 +41,7 @@ class ParsedFastener:
     @property
     def final(self) -> Stage | None:
         """The last stage of its torque that has a value in a unit of torque."""
-        return self.torque.final if self.torque and self.torque.final and self.torque.final.torque else None
+        return self.torque.final if self.torque else None
 
     @cached_property
     def thread(self) -> Thread | None:

@@ -32,6 +32,7 @@ def test_the_final_stage_is_the_last_in_a_unit_of_torque() -> None:
     assert final.torque is not None
     assert final.torque.target_nm == pytest.approx(50)
     assert parsed(Fastener(torque="")).final is None
+    assert parsed(Fastener(torque="turn 90°")).final is None
 
 
 def test_a_thread_that_cannot_be_read_is_none() -> None:
@@ -60,3 +61,4 @@ def test_holes_are_as_many_as_the_group_has_and_other_kinds_have_none() -> None:
 
     assert [hole.length_mm for hole in holes_of(group)] == [25, 25, 45]
     assert holes_of(Item("i", 1, Kind.CONNECTION)) == ()
+    assert holes_of(group) is holes_of(group)

@@ -223,7 +223,7 @@ def test_a_test_module_named_after_no_module_of_its_package_tests_a_whole_behavi
         *("store/plan/test_layouts.py", "store/rebuilding/test_upgrade.py"),
         *("web/cards/test_fluids.py", "web/lists/test_procedures.py", "web/takeoff/test_tags.py"),
         *("web/site/test_escaping.py", "web/site/test_forgery.py", "web/site/test_headers.py"),
-        *("web/site/test_roles.py", "web/site/test_form_status.py"),
+        *("web/site/test_roles.py", "web/site/test_form_status.py", "web/site/test_rebuilt.py"),
         "store/lists/test_round_trip.py",
     }
     rooms = [ROOT / "tests" / room for room in MAY_IMPORT]

@@ -56,7 +56,7 @@ BUDGET_S: Mapping[str, float] = {
     "web/procurement": 20,
     "web/putback": 15,
     "web/server": 15,
-    "web/site": 45,
+    "web/site": 65,
     "web/takeoff": 30,
     "web/torque": 30,
     "web": 5,

@@ -211,20 +211,6 @@ def refold_outdated(session: Session) -> int:
     return len(rows)
 
 
-def check_states(session: Session) -> tuple[str, ...]:
-    """Fold every item again and return the subjects whose stored state differs."""
-    rows = session.scalars(select(ItemStateRow)).all()
-    return tuple(row.subject for row in rows if _differs(session, row))
-
-
-def _differs(session: Session, row: ItemStateRow) -> bool:
-    item = item_behind(session, row.subject)
-    if item is None:
-        return True
-    folded = fold(item.kind, item.positions, lines_of(session, row.subject), work=work_act(item))
-    return folded != read_state(row.state)
-
-
 def newest(session: Session, build_id: str, *, limit: int, verbs: Iterable[str] = ()) -> list[Line]:
     """Return the newest lines of a build, newest first."""
     query = select(JournalRow).where(JournalRow.build_id == build_id)

@@ -9,9 +9,10 @@ from pathlib import Path
 from playwright.sync_api import Locator, Page, expect
 from sqlalchemy import select
 
+from app.store.checking.lines import line_problems
 from app.store.db.models import ItemRow, JournalRow, Tag
 from app.store.folder import open_folder
-from app.store.journal import check_states, last_seq
+from app.store.journal import last_seq
 from app.store.loading import load
 from tests.browser.garage import (
     Garage,
@@ -235,6 +236,6 @@ def assert_all_is_back(path: Path, codes: list[str]) -> None:
             assert len(session.scalars(select(ItemRow)).all()) == ITEMS
             added = session.scalars(select(JournalRow.subject).where(JournalRow.verb == "add")).all()
             assert max(Counter(added).values()) == 1
-            assert check_states(session) == ()
+            assert list(line_problems(session)) == []
     finally:
         folder.close()

@@ -1,4 +1,4 @@
-"""A gate as it stands: what it sees, what it asks, whether somebody passed it and nothing has opened since."""
+"""A gate as it stands: what it sees, what it asks, and whether it is passed with nothing open since."""
 
 from collections.abc import Iterator
 from dataclasses import dataclass

@@ -59,7 +59,7 @@ class Fastener:
         torque: The text as printed; `no_figure` says that none was found.
         threadlock: What locks or seals the thread, as typed: threadlocker, sealant, lock plate, split pin.
         friction: What is on the thread, a value of `preload.Friction`; empty where not known.
-        joint: What it goes into, a value of `plausibility.Joint`; empty for steel or not known.
+        joint: What it goes into, a value of `bolt.Joint`; empty for steel or not known.
         lengths: Lengths by hole where they differ, such as `1-8: 25; 9 10: 45`, [mm].
         holes: Holes that need care, such as `blind: 1-4; wet: 9`.
         pattern: How the bolts lie, a value of `sequence.Pattern`; empty where nobody said.

@@ -1,10 +1,7 @@
-"""Torque and clamp force: T = K·F·d, with K as a band, and the long form from friction."""
+"""Torque and clamp force: T = K·F·d, with K as a band."""
 
 from dataclasses import dataclass
 from enum import StrEnum
-from math import isfinite, pi, sqrt
-
-from app.core.problem import Problem
 
 
 class Friction(StrEnum):
@@ -51,87 +48,25 @@ NUT_FACTORS: dict[Friction, NutFactor] = {
 }
 
 
-def clamp_n(torque_nm: float, nut_factor: float, diameter_mm: float) -> float | Problem:
+def clamp_n(torque_nm: float, nut_factor: float, diameter_mm: float) -> float:
     """Return the clamp force of a torque, [N]: F = T / (K·d).
 
     Args:
-        torque_nm: Torque, [N·m], above 0.
+        torque_nm: Torque, [N·m].
         nut_factor: K, [-], above 0.
         diameter_mm: Nominal diameter, [mm], above 0.
 
     Source: Shigley, Mechanical Engineering Design, 9th edition, section 8-8.
     """
-    bad = _not_above_zero(torque=torque_nm, nut_factor=nut_factor, diameter=diameter_mm)
-    return bad or torque_nm / (nut_factor * diameter_mm / 1000)
+    return torque_nm / (nut_factor * diameter_mm / 1000)
 
 
-def torque_for_clamp(nut_factor: float, clamp: float, diameter: float) -> float | Problem:
-    """Return the torque for a clamp force: T = K·F·d, in the unit of force times the unit of diameter."""
-    return (
-        _not_above_zero(nut_factor=nut_factor, clamp=clamp, diameter=diameter)
-        or nut_factor * clamp * diameter
-    )
-
-
-def nut_factor_of(torque: float, clamp: float, diameter: float) -> float | Problem:
-    """Return K from a measured torque and clamp force, [-]; torque in the unit of force times diameter."""
-    return _not_above_zero(torque=torque, clamp=clamp, diameter=diameter) or torque / (clamp * diameter)
-
-
-def torque_from_friction(
-    clamp: float,
-    diameter: float,
-    pitch: float,
-    minor_diameter: float,
-    thread_friction: float,
-    collar_friction: float,
-    collar_factor: float = 0.625,
-) -> float | Problem:
-    """Return the torque for a clamp force from the friction of thread and collar, in force times length.
+def torque_for_clamp_nm(clamp: float, nut_factor: float, diameter_mm: float) -> float:
+    """Return the torque for a clamp force, [N·m]: T = K·F·d.
 
     Args:
-        clamp: Clamp force.
-        diameter: Nominal diameter.
-        pitch: Pitch, in the unit of the diameter.
-        minor_diameter: Minor diameter; the mean of it and the nominal one carries the thread friction.
-        thread_friction: Coefficient at the thread, [-].
-        collar_friction: Coefficient under the head or nut, [-].
-        collar_factor: Mean collar diameter over twice the nominal diameter, [-].
-
-    Source: Shigley, Mechanical Engineering Design, 9th edition, equation 8-26, thread angle 60°.
+        clamp: Clamp force, [N].
+        nut_factor: K, [-].
+        diameter_mm: Nominal diameter, [mm].
     """
-    bad = _not_above_zero(clamp=clamp, diameter=diameter, pitch=pitch, minor_diameter=minor_diameter)
-    if bad:
-        return bad
-    mean = (diameter + minor_diameter) / 2
-    rise = pitch / (pi * mean)
-    drag = thread_friction * 2 / sqrt(3)
-    if rise * drag >= 1:
-        return Problem(
-            "friction-too-high", "With so much friction the thread cannot be turned.", "thread_friction"
-        )
-    thread = mean / 2 * (rise + drag) / (1 - rise * drag)
-    return clamp * (thread + collar_friction * collar_factor * diameter)
-
-
-def minor_diameter_of(minor_area: float) -> float:
-    """Return the minor diameter from the minor area, in the root of its unit."""
-    return sqrt(4 * minor_area / pi)
-
-
-def stress(force: float, area: float) -> float:
-    """Return force over area, in their units: lbf and in² give psi, N and mm² give MPa."""
-    return force / area
-
-
-_NEXT_TO_NOTHING = 1e-12
-"""Smaller numbers are a slip too, and would divide by zero."""
-
-
-def _not_above_zero(**values: float) -> Problem | None:
-    for field, value in values.items():
-        if not (isfinite(value) and value > _NEXT_TO_NOTHING):
-            return Problem(
-                f"{field}-not-above-zero", f"The {field.replace('_', ' ')} must be above zero.", field
-            )
-    return None
+    return nut_factor * clamp * diameter_mm / 1000

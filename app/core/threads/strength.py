@@ -234,11 +234,6 @@ def load(area: float, stress: float, share: float = 1.0) -> float:
     return area * stress * share
 
 
-def proof_from_clamp(clamp: float, share: float) -> float:
-    """Return the proof load from a tabled clamp load that is a share of it, in the unit of the clamp load."""
-    return clamp / share
-
-
 def proof_load_n(class_text: str, thread: Thread | None, *, named: bool = True) -> float | Problem:
     """Return the proof load of a thread in a class, [N], unrounded (printed tables round to three digits)."""
     strength = strength_of(class_text, thread, named=named)

@@ -1,17 +1,21 @@
 """The texts of a fastener group as they are read: its torque, its thread, its holes; each read once."""
 
+import re
 from dataclasses import dataclass
 from functools import cached_property, lru_cache
 
 from app.core.items.items import Fastener, Item
 from app.core.problem import Problem
 from app.core.threads.positions import Position, positions_of
+from app.core.threads.strength import FastenerKind
 from app.core.threads.text import Thread, parse_thread
 from app.core.torque.text import parse_torque
 from app.core.torque.values import Stage, TorqueSpec
 
 MOST_KEPT = 8192
 """How many groups are kept as read; alike ones count once."""
+_NUT = re.compile(r"\bnuts?\b", re.IGNORECASE)
+_NOT_ONLY_A_NUT = re.compile(r"\b(?:bolts?|screws?|studs?|no|without)\b", re.IGNORECASE)
 
 
 @dataclass(frozen=True)
@@ -37,13 +41,23 @@ class ParsedFastener:
     @property
     def final(self) -> Stage | None:
         """The last stage of its torque that has a value in a unit of torque."""
-        return self.torque.final if self.torque and self.torque.final and self.torque.final.torque else None
+        return self.torque.final if self.torque else None
 
     @cached_property
     def thread(self) -> Thread | None:
         """Its thread."""
         read = parse_thread(self.group.thread)
         return None if isinstance(read, Problem) else read
+
+    @property
+    def kind(self) -> FastenerKind:
+        """What its class is marked on: a nut where its head is called one, else a bolt, screw or stud.
+
+        `nut and bolt` says not which of the two carries the class: the bolt is taken, as without any word.
+        """
+        head = self.group.head
+        is_nut = _NUT.search(head) and not _NOT_ONLY_A_NUT.search(head)
+        return FastenerKind.NUT if is_nut else FastenerKind.BOLT
 
     @cached_property
     def _torque(self) -> TorqueSpec | Problem | None:

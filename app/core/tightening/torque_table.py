@@ -10,7 +10,8 @@ from app.core.items.numbers import read_numbers
 from app.core.problem import Problem
 from app.core.threads.preload import Friction
 from app.core.tightening.parsed import MOST_KEPT, parsed
-from app.core.torque.plausibility import Caution, Joint, column_cautions, review_torque
+from app.core.torque.bolt import Joint
+from app.core.torque.plausibility import Caution, column_cautions, review_torque
 from app.core.torque.text import parse_torque
 
 SORTS = ("zone", "name", "thread", "torque", "source")
@@ -45,7 +46,7 @@ def cautions_of(group: Fastener) -> tuple[Caution, ...]:
         return column_cautions(spec)
     friction = Friction(group.friction) if group.friction in set(Friction) else Friction.UNKNOWN
     joint = Joint(group.joint) if group.joint in set(Joint) else Joint.STEEL
-    review = review_torque(spec, thread, group.strength, friction, joint)
+    review = review_torque(spec, thread, group.strength, friction, joint, parsed(group).kind)
     if isinstance(review, Problem) and review.where == "class":
         review = review_torque(spec, thread, "", friction, joint)
     return column_cautions(spec) if isinstance(review, Problem) else review.cautions

@@ -103,7 +103,7 @@ def _unit_of_list(tokens: Sequence[Token], index: int) -> TorqueUnit | None:
 
 
 def _is_list(tokens: Sequence[Token], index: int) -> bool:
-    """`20, 40 and 60 N·m`: a comma stands before the number."""
+    """`20, 40 and then 60 N·m`: a comma stands before the number; `then` has to part it from the next."""
     return index > 0 and tokens[index - 1].kind == "comma"
 
 

@@ -6,13 +6,12 @@ caution says what its rule rests on: a formula with its source, a standard, or c
 
 from dataclasses import dataclass, replace
 from decimal import Decimal
-from enum import StrEnum
-from functools import cached_property
 
 from app.core.problem import Problem
 from app.core.threads.preload import NUT_FACTORS, Friction
 from app.core.threads.sizes import Thread
-from app.core.threads.strength import proof_load_n
+from app.core.threads.strength import FastenerKind
+from app.core.torque.bolt import Bolt, Joint, Proof, proof_of
 from app.core.torque.text import show_torque
 from app.core.torque.units import (
     NEWTON_METRES,
@@ -20,15 +19,7 @@ from app.core.torque.units import (
     TorqueUnit,
     torque_nm,
 )
-from app.core.torque.usual import (
-    ALUMINIUM_MOST_DIAMETERS,
-    ALUMINIUM_USUAL_DIAMETERS,
-    USUAL_CLASS,
-    USUAL_NUT_FACTOR,
-    USUAL_SHARE,
-    aluminium_clamp_n,
-    middle_nut_factor,
-)
+from app.core.torque.usual import USUAL_NUT_FACTOR
 from app.core.torque.values import StageKind, Torque, TorqueSpec
 
 SOFT_FROM = 1.5
@@ -43,15 +34,6 @@ SLIP_ABOVE = 3.0
 IN_REACH = (0.35, 1.8)
 """A slip is asked about where the value is beyond the first two times the usual one, and in reach of it when
 its number is read in another unit, [-]. Slips of units are factors of 8.9 to 100. Rules of the product."""
-
-
-class Joint(StrEnum):
-    """What the thread goes into, or what the joint is."""
-
-    STEEL = "steel or iron"
-    ALUMINIUM = "aluminium or magnesium"
-    PLASTIC = "plastic, or a plastic cap"
-    BANJO = "banjo or hollow bolt"
 
 
 _WEAKER = {
@@ -120,6 +102,7 @@ def review_torque(
     class_text: str = "",
     friction: Friction = Friction.UNKNOWN,
     joint: Joint = Joint.STEEL,
+    kind: FastenerKind = FastenerKind.BOLT,
 ) -> Review | Problem:
     """Compare the final torque with the strength of the bolt.
 
@@ -129,6 +112,8 @@ def review_torque(
         class_text: Class or grade; empty where it is not known: then 4.6 to 12.9 is taken.
         friction: The state of thread and head.
         joint: What the thread goes into.
+        kind: What the class is marked on. A nut's says the strongest bolt that it is made for, not which bolt
+            is in it.
 
     Returns:
         The review, or a `Problem` for `torque` (no tightening value), `thread` or `class`.
@@ -138,11 +123,11 @@ def review_torque(
     torque = spec.final.torque if spec.final else None
     if torque is None:
         return Problem("torque-without-value", "There is no torque to compare with the bolt.", "torque")
-    proofs = _proof_loads(class_text, thread)
-    if isinstance(proofs, Problem):
-        return proofs
-    bolt = _Bolt(thread.diameter_mm, proofs, friction, joint)
-    taken = _taken(class_text, thread, friction)
+    proof = proof_of(class_text, thread, kind)
+    if isinstance(proof, Problem):
+        return proof
+    bolt = Bolt(thread.diameter_mm, proof, friction, joint)
+    taken = _taken(proof, friction)
     cautions = (*column_cautions(spec), *_verdict(spec, torque, bolt, taken))
     usual_nm = 0.0 if joint in _WEAKER else bolt.usual_nm
     return Review(
@@ -150,62 +135,13 @@ def review_torque(
     )
 
 
-def _taken(class_text: str, thread: Thread, friction: Friction) -> str:
+def _taken(proof: Proof, friction: Friction) -> str:
     said = []
     if friction is Friction.UNKNOWN:
         said.append(f"friction not known: the usual middle, K = {USUAL_NUT_FACTOR:.2f}")
-    if not class_text.strip():
-        said.append(
-            f"class not known: {USUAL_CLASS[thread.system]} for the usual value, 4.6 to 12.9 for the limits"
-        )
+    if proof.taken:
+        said.append(proof.taken)
     return f"Taken: {'; '.join(said)}." if said else ""
-
-
-@dataclass(frozen=True)
-class _Bolt:
-    """A bolt: proof loads of the weakest, the usual and the strongest class that can be meant, [N]."""
-
-    diameter_mm: float
-    proof_n: tuple[float, float, float]
-    friction: Friction
-    joint: Joint
-
-    def clamp(self, torque: Torque) -> tuple[float, float]:
-        factor, diameter_m = NUT_FACTORS[self.friction], self.diameter_mm / 1000
-        return torque.low_nm / (factor.high * diameter_m), torque.high_nm / (factor.low * diameter_m)
-
-    def share(self, torque: Torque) -> tuple[float, float]:
-        low, high = self.clamp(torque)
-        return low / self.proof_n[2], high / self.proof_n[0]
-
-    @cached_property
-    def usual_nm(self) -> float:
-        clamp = USUAL_SHARE * self.proof_n[1]
-        if self.joint is Joint.ALUMINIUM:
-            clamp = min(clamp, aluminium_clamp_n(self.diameter_mm, ALUMINIUM_USUAL_DIAMETERS))
-        return self.middle_nm(clamp)
-
-    @property
-    def aluminium_most_nm(self) -> float:
-        return self.middle_nm(aluminium_clamp_n(self.diameter_mm, ALUMINIUM_MOST_DIAMETERS))
-
-    def middle_nm(self, clamp_n: float) -> float:
-        return middle_nut_factor(self.friction) * clamp_n * self.diameter_mm / 1000
-
-    def times_usual(self, torque_newton_metres: float) -> float:
-        return torque_newton_metres / self.usual_nm
-
-
-def _proof_loads(class_text: str, thread: Thread) -> tuple[float, float, float] | Problem:
-    """Return the proof loads of the weakest, the usual and the strongest class that can be meant, [N]."""
-    named = class_text.strip()
-    loads: list[float] = []
-    for name in (named,) if named else ("4.6", USUAL_CLASS.get(thread.system, "8.8"), "12.9"):
-        proof = proof_load_n(name, thread, named=bool(named))
-        if isinstance(proof, Problem):
-            return proof
-        loads.append(proof)
-    return loads[0], loads[len(loads) // 2], loads[-1]
 
 
 def column_cautions(spec: TorqueSpec) -> tuple[Caution, ...]:
@@ -234,7 +170,7 @@ _SLIP_BASIS = "common practice: the number read in another unit is in reach of t
 _LOW_BASIS = "formula: T = K·F·d with the most slippery friction; common practice: a tenth of proof"
 
 
-def _verdict(spec: TorqueSpec, torque: Torque, bolt: _Bolt, taken: str) -> tuple[Caution, ...]:
+def _verdict(spec: TorqueSpec, torque: Torque, bolt: Bolt, taken: str) -> tuple[Caution, ...]:
     if bolt.joint in _WEAKER:
         told = f"The clamp band does not apply here: {_WEAKER[bolt.joint]}."
         return (Caution("does-not-apply", told, "common practice"),)
@@ -245,7 +181,7 @@ def _verdict(spec: TorqueSpec, torque: Torque, bolt: _Bolt, taken: str) -> tuple
     return (replace(caution, message=caution.message + tail),)
 
 
-def _too_high(torque: Torque, bolt: _Bolt) -> Caution | None:
+def _too_high(torque: Torque, bolt: Bolt) -> Caution | None:
     said, low = show_torque(torque), bolt.share(torque)[0]
     if low >= NEAR_PROOF:
         told = f"{said} would load this bolt to {100 * low:.0f} % of its proof load or more."
@@ -260,7 +196,7 @@ def _too_high(torque: Torque, bolt: _Bolt) -> Caution | None:
     return Caution("above-usual", told, _USUAL_BASIS)
 
 
-def _too_low(torque: Torque, bolt: _Bolt) -> Caution | None:
+def _too_low(torque: Torque, bolt: Bolt) -> Caution | None:
     said, high = show_torque(torque), bolt.share(torque)[1]
     if high < ABSURDLY_LOW:
         told = f"{said} would load this bolt to {100 * high:.0f} % of its proof load at most."
@@ -279,7 +215,7 @@ def _turned_further(spec: TorqueSpec) -> bool:
     return any(stage.kind is StageKind.ANGLE for stage in spec.stages)
 
 
-def _slipped_units(torque: Torque, bolt: _Bolt) -> list[tuple[float, str]]:
+def _slipped_units(torque: Torque, bolt: Bolt) -> list[tuple[float, str]]:
     """Return the units in which the same number is in reach of the usual torque, the nearest first."""
     number = torque.target.value
     read = [
@@ -289,7 +225,7 @@ def _slipped_units(torque: Torque, bolt: _Bolt) -> list[tuple[float, str]]:
     return sorted((max(t, 1 / t), said) for t, said in read if IN_REACH[0] <= t <= IN_REACH[1])
 
 
-def _slip(torque: Torque, bolt: _Bolt) -> str:
+def _slip(torque: Torque, bolt: Bolt) -> str:
     """Name the unit with which the same number would be usual; a slipped decimal point where none would."""
     if SLIP_BELOW <= bolt.times_usual(torque.target_nm) <= SLIP_ABOVE:
         return ""

@@ -14,16 +14,14 @@ from app.core.torque.refusals import (
     refuse_a_fraction,
     settled,
 )
+from app.core.torque.stage_values import bounded, range_of, with_column
 from app.core.torque.tokens import Token
 from app.core.torque.units import split_unit
 from app.core.torque.values import (
-    DISAGREES_BEYOND,
     Limit,
     Stage,
     StageKind,
     Torque,
-    deviation_percent,
-    rounding_explains,
     torque_of,
 )
 
@@ -39,8 +37,6 @@ _TOLD = (
     | _FLAGS
     | {"comma", "unit", "loosen", "new", "same", "range", "and", "torque", "angle", *_EVENTS}
 )
-_APART_BY = 1.4
-"""Columns of one value that differ by this factor are two values or a slip, [-]. A rule of the product."""
 
 
 class StageReader:
@@ -75,7 +71,7 @@ class StageReader:
     def finish(self) -> tuple[Stage, ...]:
         """Return the stages after the last piece."""
         self._end_clause()
-        return tuple(settled(stage) for stage in _bounded(self.stages))
+        return tuple(settled(stage) for stage in bounded(self.stages))
 
     @property
     def _loosened(self) -> bool:
@@ -131,7 +127,7 @@ class StageReader:
         if last and (
             self._before == "range" or self._is_upper_end(last) or (token.signed and self._before == "torque")
         ):
-            merged = _range_of(last, torque)
+            merged = range_of(last, torque)
             if merged:
                 self.stages[-1], self._limit = merged, Limit.NONE
                 return
@@ -140,7 +136,7 @@ class StageReader:
                 "torque-negative", f"“-{token.text}” is below zero: a torque is above zero."
             )
         if last and self._is_column(last, torque, token):
-            self.stages[-1] = _with_column(last, torque)
+            self.stages[-1] = with_column(last, torque)
             return
         refuse_a_fall(last, torque)
         self._add(Stage(StageKind.TORQUE, torque=torque, limit=self._limit, check=self._check))
@@ -215,66 +211,6 @@ class StageReader:
         if self._check and self.stages and self.stages[-1].torque and not self._fresh:
             self.stages[-1] = replace(self.stages[-1], check=True)
         self._check = False
-
-
-def _bounded(stages: list[Stage]) -> list[Stage]:
-    """Join `20 N·m min. 25 N·m max.` to one range.
-
-    Raises:
-        UnreadableError: The most is below the least.
-    """
-    kept: list[Stage] = []
-    for stage in stages:
-        last = kept[-1] if kept else None
-        if last and last.limit is Limit.LEAST and stage.limit is Limit.MOST and stage.torque and last.torque:
-            merged = _range_of(last, stage.torque)
-            if merged:
-                kept[-1] = merged
-                continue
-        kept.append(stage)
-    return kept
-
-
-def _range_of(last: Stage, high: Torque) -> Stage | None:
-    """Join `25 N·m - 30 N·m` to one range; `None` where the units differ or it is no range."""
-    low = last.torque
-    if low is None or low.unit != high.unit or last.others or low.band.low != low.band.high:
-        return None
-    return replace(
-        last, torque=checked(Torque(Band(low.band.low, high.band.high), low.unit), ""), limit=Limit.NONE
-    )
-
-
-def _with_column(stage: Stage, column: Torque) -> Stage:
-    main = stage.torque
-    if main and main.unit == column.unit and column.band.low < main.band.target < column.band.high:
-        return replace(stage, torque=Torque(replace(column.band, nominal=main.band.target), main.unit))
-    same = next((old for old in (main, *stage.others) if old and old.unit is column.unit), None)
-    if (
-        main
-        and main.low_nm
-        and _factor_apart(main, column) >= _APART_BY
-        and not rounding_explains(main, column)
-    ):
-        raise UnreadableError(
-            "columns-apart",
-            f"{main.band.high:f} {main.unit} and {column.band.high:f} {column.unit} are not one value: they "
-            f"differ by a factor of {_factor_apart(main, column):.1f}. Look at the print; write the one that "
-            "holds.",
-        )
-    if same and deviation_percent(same, column) > DISAGREES_BEYOND:
-        raise UnreadableError(
-            "two-values",
-            f"{column.band.high:f} {column.unit} is a second value in the same unit. Keep one.",
-        )
-    others = (*stage.others, column)
-    return Stage(stage.kind, stage.torque, stage.degrees, others, stage.limit, stage.check)
-
-
-def _factor_apart(one: Torque, other: Torque) -> float:
-    high = one.high_nm / other.high_nm
-    low = one.low_nm / other.low_nm if other.low_nm else high
-    return max(high, 1 / high, low, 1 / low if low else 1.0)
 
 
 def _torque(token: Token) -> Torque:

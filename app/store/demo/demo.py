@@ -3,7 +3,7 @@
 import json
 import secrets
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from datetime import datetime, timedelta
 from decimal import Decimal
 from typing import Any
@@ -14,10 +14,8 @@ from sqlalchemy.orm import Session
 from app.core.items.bodies.papers import AddPhoto
 from app.core.items.bodies.plan import AddPlace
 from app.core.items.items import RELATIONS, Item, read_detail
-from app.core.items.journal import History, Line
 from app.core.items.kinds import Kind, opening_act
 from app.core.money import Money
-from app.core.problem import Problem
 from app.core.procurement.outstanding import Outstanding
 from app.core.tags import draw_code
 from app.core.torque.units import TorqueUnit
@@ -27,21 +25,19 @@ from app.store.db.clock import new_id, stamp
 from app.store.db.files import bundled
 from app.store.db.models import Build, PhotoRow, Place, Shows, Step, Zone
 from app.store.demo.drawn_photos import HEIGHT, WIDTH, TagCard, draw_photo
+from app.store.demo.writer import Data, DemoWriter
 from app.store.folder import Folder
 from app.store.intake.entries import derived_id
 from app.store.intake.photos import keep_picture
-from app.store.journal import append, lines_of
+from app.store.journal import append
 from app.store.plan.builds import Writer, layout, new_build
-from app.store.plan.items import add_item, set_edges
+from app.store.plan.items import add_item
 from app.store.plan.wrenches import Edit, save_wrench
 from app.store.procurement import outstanding as procurement
 from app.store.tags import give, print_sheet
 
 _TAKEN_OFF = timedelta(days=60)  # before now, when taking off began
 _CAME_BACK = timedelta(days=2)  # before now, when putting back began
-_BETWEEN_LINES = timedelta(minutes=3)
-
-Data = Mapping[str, Any]
 
 
 @dataclass(frozen=True, slots=True)
@@ -117,56 +113,7 @@ def _draw_photos(folder: Folder, plan: Data, items: Sequence[Data], codes: Mappi
     return drawn
 
 
-@dataclass(slots=True)
-class _DemoWriter:
-    """Writes the journal as the invented crew would have written it.
-
-    Args:
-        at: The time of the next line.
-        crew: Name -> person and device.
-        subjects: Key of the data -> subject.
-    """
-
-    session: Session
-    build: str
-    at: datetime
-    crew: Mapping[str, Writer]
-    steps: Mapping[str, str]
-    subjects: dict[str, str] = field(default_factory=dict)
-
-    def line(self, subject: str, verb: str, body: Data, by: str, after: Sequence[str] = ()) -> Line:
-        """Return a line of one of the crew, some minutes after the line before."""
-        self.at += _BETWEEN_LINES
-        who = self.crew[by]
-        return Line(
-            new_id(), subject, verb, body, frozenset(after), who.person, who.device, 0, stamp(self.at)
-        )
-
-    def say(self, key: str, verb: str, body: Data, by: str, *, blind: bool = False) -> Line:
-        """Append a line of somebody who had seen all that is there, or, `blind`, all but the last line."""
-        seen = lines_of(self.session, self.subjects[key])
-        tips = History(seen[:-1] if blind else seen).tips()
-        line = self.line(self.subjects[key], verb, body, by, tips)
-        append(self.session, line, build_id=self.build, now=line.at)
-        return line
-
-    def relate(self, key: str, rel: str, targets: set[str]) -> Problem | None:
-        """Write what an item holds, joins, covers or replaces."""
-        tips = History(lines_of(self.session, self.subjects[key])).tips()
-        line = self.line(self.subjects[key], "edit", {}, self.first, tips)
-        return set_edges(self.session, self.id_of(key), rel, targets, line, now=line.at)
-
-    def id_of(self, key: str) -> str:
-        """Return the id behind a key; empty for no key."""
-        return self.subjects[key].partition(":")[2] if key else ""
-
-    @property
-    def first(self) -> str:
-        """Who does what nobody in particular does."""
-        return next(iter(self.crew))
-
-
-def _begin(session: Session, plan: Data, now: datetime) -> _DemoWriter:
+def _begin(session: Session, plan: Data, now: datetime) -> DemoWriter:
     """Let the crew in and make the build."""
     start = now - _TAKEN_OFF
     crew: dict[str, Writer] = {}
@@ -185,13 +132,13 @@ def _begin(session: Session, plan: Data, now: datetime) -> _DemoWriter:
         without=plan["without_steps"],
     )
     session.flush()
-    demo = _DemoWriter(session, build.id, start, crew, _steps(session, build, plan["without_steps"]))
+    demo = DemoWriter(session, build.id, start, crew, _steps(session, build, plan["without_steps"]))
     zones = session.scalars(select(Zone).where(Zone.build_id == build.id))
     demo.subjects |= {f"zone {zone.key}": f"zone:{zone.id}" for zone in zones}
     return demo
 
 
-def _fill_drawer(demo: _DemoWriter, wrenches: Sequence[Data]) -> None:
+def _fill_drawer(demo: DemoWriter, wrenches: Sequence[Data]) -> None:
     """Put the wrenches into the drawer.
 
     Raises:
@@ -221,7 +168,7 @@ def _steps(session: Session, build: Build, without: Sequence[str]) -> dict[str, 
     return dict(zip(keys, ids, strict=True))
 
 
-def _tell_places(demo: _DemoWriter, places: Sequence[Data]) -> None:
+def _tell_places(demo: DemoWriter, places: Sequence[Data]) -> None:
     """Make the places, the outer ones first, and put each where it stands."""
     for place in places:
         row = Place(id=new_id(), build_id=demo.build, name=place["name"], parent_id=None)
@@ -233,7 +180,7 @@ def _tell_places(demo: _DemoWriter, places: Sequence[Data]) -> None:
             demo.say(place["key"], "move", {"place": demo.id_of(place["in"])}, demo.first)
 
 
-def _tell_item(demo: _DemoWriter, data: Data) -> None:
+def _tell_item(demo: DemoWriter, data: Data) -> None:
     """Bring an item into being: with its opening act, another one, or (`act` null) as still on."""
     kind = Kind(data["kind"])
     item = Item(
@@ -258,7 +205,7 @@ def _tell_item(demo: _DemoWriter, data: Data) -> None:
         demo.say(data["key"], "move", {"place": demo.id_of(data["place"])}, data["by"])
 
 
-def _tie(demo: _DemoWriter, items: Sequence[Data]) -> None:
+def _tie(demo: DemoWriter, items: Sequence[Data]) -> None:
     """Write what holds, joins, covers and replaces what.
 
     Raises:
@@ -271,7 +218,7 @@ def _tie(demo: _DemoWriter, items: Sequence[Data]) -> None:
                 raise ValueError(problem.message)
 
 
-def _write_outstanding(demo: _DemoWriter, waiting: Sequence[Data], now: datetime) -> None:
+def _write_outstanding(demo: DemoWriter, waiting: Sequence[Data], now: datetime) -> None:
     """Write what the work waits for; days count from now, by the journal's calendar.
 
     Raises:
@@ -301,14 +248,14 @@ def _write_outstanding(demo: _DemoWriter, waiting: Sequence[Data], now: datetime
             raise ValueError(problems[0].message)
 
 
-def _give_tags(demo: _DemoWriter, codes: Mapping[str, str]) -> None:
+def _give_tags(demo: DemoWriter, codes: Mapping[str, str]) -> None:
     for key, code in codes.items():
         subject = demo.subjects[key]
         line = demo.line(f"tag:{code}", "give", {"to": subject}, demo.first)
         give(demo.session, code, subject, line, build_id=demo.build, now=line.at)
 
 
-def _tell_photos(demo: _DemoWriter, drawn: Sequence[_Drawn]) -> None:
+def _tell_photos(demo: DemoWriter, drawn: Sequence[_Drawn]) -> None:
     for picture in drawn:
         photo_id = new_id()
         shows = [demo.subjects[key] for key in picture.shows]

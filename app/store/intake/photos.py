@@ -2,10 +2,15 @@
 
 import hashlib
 import re
+from contextlib import suppress
 from pathlib import Path
+
+from sqlalchemy import select
+from sqlalchemy.orm import Session
 
 from app.store.db.clock import new_id
 from app.store.db.files import keep_names, put_in_place
+from app.store.db.models import JournalRow, PhotoRow, Quarantine
 
 _NAME = re.compile(r"[0-9a-f]{64}")
 
@@ -30,6 +35,26 @@ def keep_picture(folder: Path, jpeg: bytes) -> str:
     finally:
         partial.unlink(missing_ok=True)
     return sha
+
+
+def drop_unnamed(session: Session, folder: Path, sha: str) -> None:
+    """Take a picture's file away where no row, no entry put aside and no line names it.
+
+    Call it inside the unit of work that would have named it: then nobody else is writing such a row. A file
+    that the disk does not let go stays; the folder's check tells of it.
+    """
+    if not _is_named(session, sha):
+        with suppress(OSError):
+            picture_path(folder, sha).unlink(missing_ok=True)
+
+
+def _is_named(session: Session, sha: str) -> bool:
+    named = (
+        select(PhotoRow.id).where(PhotoRow.sha256 == sha),
+        select(Quarantine.id).where(Quarantine.body["picture"]["sha256"].as_string() == sha),
+        select(JournalRow.id).where(JournalRow.verb == "photo", JournalRow.body["sha256"].as_string() == sha),
+    )
+    return any(session.scalar(query.limit(1)) for query in named)
 
 
 def picture_path(folder: Path, sha: str) -> Path:

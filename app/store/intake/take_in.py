@@ -10,7 +10,7 @@ from app.store.crew import Visitor
 from app.store.folder import Folder
 from app.store.intake import intake
 from app.store.intake.entries import IntakeAnswer, Sent, StoredPicture, refuse
-from app.store.intake.photos import keep_picture
+from app.store.intake.photos import drop_unnamed, keep_picture
 
 OTHER_FOLDER = Problem(
     "folder", "This entry belongs to another build's folder; it stays on the phone.", "folder"
@@ -59,26 +59,34 @@ def take_in(
             before = intake.receipt_by_id(session, str(entry.get("id", "")))
         if before:
             return before
-    sent = _sent(folder, entry, photo, read_photo)
+    sent, jpeg = _sent(folder, entry, photo, read_photo)
     if isinstance(sent, Problem):
         return refuse(sent)
     with folder.database.unit_of_work() as session:
-        return intake.receive(session, sent, visitor, now=now)
+        if jpeg:  # refused with the same picture, another entry may have taken it away meanwhile
+            keep_picture(folder.photos, jpeg)
+        answer = intake.receive(session, sent, visitor, now=now)
+        if sent.picture:
+            drop_unnamed(session, folder.photos, sent.picture.sha256)
+        return answer
 
 
 def _sent(
     folder: Folder, entry: Mapping[str, Any], photo: bytes | None, read_photo: PhotoReader
-) -> Sent | Problem:
-    """Return an entry with its typed code and its photo read; the picture is on the disk by then."""
+) -> tuple[Sent | Problem, bytes]:
+    """Return an entry with its typed code and its photo read, and its picture, on the disk by then.
+
+    Written before its unit of work, a picture keeps nobody waiting for the disk.
+    """
     if typed := str(entry.get("code") or ""):
         code = read_typed(typed)
         if isinstance(code, Problem):
-            return code
+            return code, b""
         entry = {**entry, "code": code}
     if photo is None:
-        return Sent(entry)
+        return Sent(entry), b""
     read = read_photo(photo)
     if isinstance(read, Problem):
-        return read
+        return read, b""
     sha = keep_picture(folder.photos, read.jpeg)
-    return Sent(entry, StoredPicture(sha, read.width, read.height), read.codes)
+    return Sent(entry, StoredPicture(sha, read.width, read.height), read.codes), read.jpeg

@@ -24,7 +24,7 @@ from app.core.threads.preload import Friction
 from app.core.threads.text import parse_thread
 from app.core.tightening.patterns import drawing_of
 from app.core.tightening.sequence import Pattern
-from app.core.torque.plausibility import Joint
+from app.core.torque.bolt import Joint
 from app.core.torque.text import parse_torque
 from app.core.wording.destinies import DESTINY_TEXT
 from app.core.wording.items import KIND_WORDS

@@ -9,7 +9,7 @@ from app.core.order.acts import (
 )
 from app.core.order.graph_builder import build_graph
 from app.core.order.progress import OrderProgress
-from tests.core.order.test_graph import bolts, edges, things
+from tests.core.order.plans import bolts, edges, things
 
 IN = Progress(placed=True, finished=True, looked_at=True)
 

@@ -22,7 +22,7 @@ from app.core.order.progress import OrderProgress
 from app.core.order.ready import Demand, Held, Here, Now, now
 from app.core.phases.barriers import PLACED, WORKED, Barrier
 from app.core.procurement.outstanding import Unavailable
-from tests.core.order.test_graph import bolts, edges, plans, things
+from tests.core.order.plans import bolts, edges, plans, things
 
 IN = Progress(placed=True, finished=True, looked_at=True)
 SHOP = Unavailable("away", "the machine shop", date(2031, 3, 12))

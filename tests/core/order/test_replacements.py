@@ -1,29 +1,9 @@
-from app.core.items.items import Edge
 from app.core.order.acts import (
     Plan,
     Thing,
 )
-from app.core.order.graph import ACTS, Graph
 from app.core.order.graph_builder import build_graph
-
-
-def things(names: str, **changed: Thing) -> tuple[Thing, ...]:
-    """Parts that came off one after another."""
-    return tuple(changed.get(name, Thing(name, off_seq=i + 1)) for i, name in enumerate(names))
-
-
-def edges(*said: str) -> tuple[Edge, ...]:
-    """Edges from "a holds b"."""
-    return tuple(Edge(*each.split()) for each in said)
-
-
-def acts(graph: Graph) -> list[str]:
-    nodes = [graph.nodes[i] for i in graph.order]
-    return [f"{p.of}:{p.what}{p.nth if p.nth > 1 else ''}" for p in nodes if p.what in ACTS]
-
-
-def items(graph: Graph) -> str:
-    return "".join(dict.fromkeys(act.partition(":")[0] for act in acts(graph)))
+from tests.core.order.plans import edges, items, things
 
 
 def test_replacements_go_n_to_m() -> None:

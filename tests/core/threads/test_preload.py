@@ -1,17 +1,14 @@
+from math import pi, sqrt
+
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from app.core.problem import Problem
 from app.core.threads.preload import (
     NUT_FACTORS,
     Friction,
     clamp_n,
-    minor_diameter_of,
-    nut_factor_of,
-    stress,
-    torque_for_clamp,
-    torque_from_friction,
+    torque_for_clamp_nm,
 )
 from app.core.threads.strength import load
 from tests.core.check_files import INCH_MM, Case, assert_close, cases_of, quantity, unit_factor
@@ -37,15 +34,17 @@ def pytest_generate_tests(metafunc: pytest.Metafunc) -> None:
         cases_of(metafunc, "torque_preload")
 
 
-def number(found: float | Problem) -> float:
-    assert isinstance(found, float), found
-    return found
+def long_form(v: dict[str, float]) -> float:
+    """K from the friction of thread and collar, [-]: Shigley, 9th edition, equation 8-26, thread angle 60°.
 
-
-def long_form(v: dict[str, float]) -> float | Problem:
+    Nobody at home knows coefficients of friction, so the product has bands of K only; what an example gives
+    for them is worked out here, and the torque for that K by the product.
+    """
     pitch = v["pitch"] if "pitch" in v else INCH_MM / v["tpi"]
-    minor = v["minor_d"] if "minor_d" in v else minor_diameter_of(v["minor"])
-    return torque_from_friction(v["F"], v["d"], pitch, minor, v["f"], v["fc"], v.get("collar", 0.625))
+    minor = v["minor_d"] if "minor_d" in v else sqrt(4 * v["minor"] / pi)
+    mean = (v["d"] + minor) / 2
+    rise, drag = pitch / (pi * mean), v["f"] * 2 / sqrt(3)
+    return mean / 2 * (rise + drag) / (1 - rise * drag) / v["d"] + v["fc"] * v.get("collar", 0.625)
 
 
 def force_of(v: dict[str, float]) -> float:
@@ -59,29 +58,29 @@ def force_of(v: dict[str, float]) -> float:
 FORCE = {"F", "A", "stress", "share", "proof"}
 
 
-def answer(v: dict[str, float], unit: str) -> float | Problem:
+def answer(v: dict[str, float], unit: str) -> float:
     """What a case asks for, by its unit and by what is given; an unknown form fails."""
     if "f" in v:
         assert v.keys() <= {"f", "fc", "F", "d", "tpi", "pitch", "minor", "minor_d", "collar"}
-        return long_form(v)
+        return 1000 * torque_for_clamp_nm(v["F"], long_form(v), v["d"])
     assert v.keys() <= {"K", "T", "d"} | FORCE, v
     if unit == "F/proof":
-        clamp = number(clamp_n(v["T"] / 1000, v["K"], v["d"])) if "T" in v else v["F"]
+        clamp = clamp_n(v["T"] / 1000, v["K"], v["d"]) if "T" in v else v["F"]
         return clamp / (v["proof"] if "proof" in v else load(v["A"], v["stress"]))
     if unit == "-":
-        return nut_factor_of(v["T"], force_of(v), v["d"])
+        return clamp_n(v["T"] / 1000, 1.0, v["d"]) / force_of(v)
     if v.keys() == {"F", "A"}:
-        return stress(v["F"], v["A"])
+        return v["F"] / load(v["A"], 1.0)
     if "T" in v:
         return clamp_n(v["T"] / 1000, v["K"], v["d"])
-    return torque_for_clamp(v["K"], force_of(v), v["d"]) if "K" in v else force_of(v)
+    return 1000 * torque_for_clamp_nm(force_of(v), v["K"], v["d"]) if "K" in v else force_of(v)
 
 
 def test_a_published_torque_or_clamp_force_is_met(case: Case) -> None:
     read = (quantity(key, value) for key, value in case["inputs"].items())
     values = {NAMES.get(name, name): value for name, value in read}
     factor = 1.0 if case["unit"] == "F/proof" else unit_factor(case["unit"])
-    assert_close(case, number(answer(values, case["unit"])) / factor)
+    assert_close(case, answer(values, case["unit"]) / factor)
 
 
 @pytest.mark.parametrize("friction", Friction)
@@ -93,26 +92,19 @@ def test_every_friction_is_a_band_with_its_source(friction: Friction) -> None:
 
 def test_an_oiled_thread_reaches_more_clamp_than_a_dry_one() -> None:
     dry, oiled = NUT_FACTORS[Friction.DRY], NUT_FACTORS[Friction.OILED]
-    assert number(clamp_n(25, oiled.low, 8)) > number(clamp_n(25, dry.low, 8))
+    assert clamp_n(25, oiled.low, 8) > clamp_n(25, dry.low, 8)
 
 
-@pytest.mark.parametrize("bad", [0.0, -1.0, float("nan"), float("inf")])
-@pytest.mark.parametrize("field", ["torque", "nut_factor", "diameter"])
-def test_what_is_not_above_zero_is_refused_by_its_field(field: str, bad: float) -> None:
-    values = {"torque": 25.0, "nut_factor": 0.2, "diameter": 8.0} | {field: bad}
-    problem = clamp_n(values["torque"], values["nut_factor"], values["diameter"])
-    assert isinstance(problem, Problem)
-    assert problem.where == field
+@pytest.mark.parametrize("friction", [0.12, 0.15, 0.20])
+def test_the_usual_coefficients_of_steel_give_a_factor_inside_the_widest_band(friction: float) -> None:
+    """The coefficients are common practice, from memory; the thread is M8 with its minor diameter."""
+    factor = long_form({"d": 8.0, "pitch": 1.25, "minor_d": 6.647, "f": friction, "fc": friction})
 
-
-def test_a_thread_that_no_torque_can_turn_is_refused() -> None:
-    problem = torque_from_friction(1000, 8, 1.25, 6.6, 20, 0.15)
-    assert isinstance(problem, Problem)
-    assert problem.where == "thread_friction"
+    assert NUT_FACTORS[Friction.UNKNOWN].low < factor < NUT_FACTORS[Friction.UNKNOWN].high
 
 
 @given(st.floats(0.05, 0.5), st.floats(10, 1e6), st.floats(2, 60))
 @settings(max_examples=60)
 def test_clamp_and_torque_are_inverse(factor: float, force: float, diameter: float) -> None:
-    torque = number(torque_for_clamp(factor, force, diameter))
-    assert number(clamp_n(torque / 1000, factor, diameter)) == pytest.approx(force)
+    torque = torque_for_clamp_nm(force, factor, diameter)
+    assert clamp_n(torque, factor, diameter) == pytest.approx(force)

@@ -45,6 +45,25 @@ def test_a_slip_of_the_unit_is_cautioned_in_words_with_any_class_or_none(strengt
     assert remarks(Fastener(thread="M6x1", strength=strength, torque="88 lb·in", torque_source="book")) == ()
 
 
+def test_a_nut_is_judged_by_the_strongest_bolt_that_its_own_class_is_made_for() -> None:
+    """65 N·m on M8 is past proof for a 10.9 bolt with any friction of dry steel, not for a 12.9 one."""
+    said = {
+        (head, strength): remarks(
+            Fastener("M8x1.25", strength, head, torque="65 N·m", torque_source="book", friction="dry")
+        )
+        for head in ("nut, flanged", "hex flange")
+        for strength in ("8", "12", "")
+    }
+
+    assert ["would load this bolt to" in "".join(said["nut, flanged", each]) for each in ("8", "12", "")] == [
+        True,
+        False,
+        False,
+    ]
+    assert "a nut 8 does not say which bolt is in it" in "".join(said["nut, flanged", "8"])
+    assert said["hex flange", "8"] == said["hex flange", ""]
+
+
 @given(*[st.text(max_size=25) | st.sampled_from(["M8", "9" * 40, "25 N·m", "8.8", "1e9 N·m", "0 lb·in"])] * 3)
 def test_whatever_was_typed_the_remarks_and_the_order_are_words_and_an_order(a: str, b: str, c: str) -> None:
     group = Fastener(thread=a, strength=b, torque=c, torque_source=b)

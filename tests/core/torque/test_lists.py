@@ -33,6 +33,7 @@ def test_a_number_beside_a_value_is_never_dropped(value: int, unit: str, number:
     [
         ("20, 35, 45 N·m", "20 N·m; 35 N·m; 45 N·m"),
         ("20 then 40 N·m", "20 N·m; 40 N·m"),
+        ("20, 40 and then 60 N·m", "20 N·m; 40 N·m; 60 N·m"),
         ("between 20 and 25 N·m", "20–25 N·m"),
         ("Head bolts 20, 40, 60 N·m", "20 N·m; 40 N·m; 60 N·m"),
     ],
@@ -41,7 +42,7 @@ def test_a_list_and_a_range_have_the_unit_at_their_end(text: str, stages: str) -
     assert said(text) == stages
 
 
-@pytest.mark.parametrize("text", ["40, 20 N·m", "4, 25 N·m", "20 45 N·m", "20 then 40"])
+@pytest.mark.parametrize("text", ["40, 20 N·m", "4, 25 N·m", "20 45 N·m", "20 then 40", "20, 40 and 60 N·m"])
 def test_numbers_that_fall_or_leap_or_end_without_a_unit_are_no_list(text: str) -> None:
     assert code(text) == "unit-missing"
 

@@ -8,8 +8,8 @@ from app.core.problem import Problem
 from app.core.threads.preload import Friction
 from app.core.threads.text import Thread, parse_thread
 from app.core.torque.bands import Band
+from app.core.torque.bolt import Joint
 from app.core.torque.plausibility import (
-    Joint,
     Review,
     column_cautions,
     review_torque,

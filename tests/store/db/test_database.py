@@ -15,7 +15,7 @@ from sqlalchemy import text
 from sqlalchemy.exc import IntegrityError, InvalidRequestError, OperationalError
 from sqlalchemy.orm import Session
 
-from app.store.db.database import DamagedDatabaseError, Database, copy_database
+from app.store.db.database import DamagedDatabaseError, Database, copy_database, has_written
 from app.store.db.models import Device, Person
 
 
@@ -57,6 +57,21 @@ def test_a_unit_of_work_keeps_what_it_added(database: Database) -> None:
     add(database, "Ada")
 
     assert names(database) == ["Ada"]
+
+
+def test_a_unit_of_work_has_written_from_its_first_row_on_also_when_nothing_asked_for_it_yet(
+    database: Database,
+) -> None:
+    with database.unit_of_work() as session:
+        before = has_written(session)
+        session.add(Person(id="1", name="Ada"))
+        after = has_written(session)
+    with database.unit_of_work() as session:
+        next_one = has_written(session)
+    with database.reading() as session:
+        reader = has_written(session)
+
+    assert (before, after, next_one, reader) == (False, True, False, False)
 
 
 def test_a_failing_unit_of_work_keeps_nothing(database: Database) -> None:
@@ -232,8 +247,8 @@ def test_closing_leaves_one_whole_file(database_path: Path) -> None:
 WRITER = """
 import sys
 from pathlib import Path
-from app.store.database import Database
-from app.store.models import Person
+from app.store.db.database import Database
+from app.store.db.models import Person
 database = Database(Path(sys.argv[1]))
 number = int(sys.argv[2])
 while True:
@@ -256,6 +271,7 @@ def test_a_killed_writer_loses_nothing_that_it_acknowledged(database_path: Path)
             time.sleep(0.05 * (round_ + 1))
             os.kill(writer.pid, signal.SIGKILL)
             acknowledged = (first + writer.stdout.read()).split()
+        assert acknowledged
 
         with closing(sqlite3.connect(database_path)) as database:
             kept = {row[0] for row in database.execute("SELECT id FROM person")}

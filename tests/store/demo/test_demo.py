@@ -21,13 +21,14 @@ from app.core.threads.strength import FastenerKind, class_named
 from app.core.threads.text import Thread, parse_thread
 from app.core.torque.plausibility import Review, review_torque
 from app.core.torque.text import StageKind, TorqueSpec, parse_torque
+from app.store.checking.lines import line_problems
 from app.store.db.files import bundled
 from app.store.db.models import JournalRow, Person, PhotoRow, Place, Sheet, Tag
 from app.store.demo.demo import fill_demo
 from app.store.folder import Folder, open_folder
 from app.store.intake.lines import check_line
 from app.store.intake.photos import picture_path
-from app.store.journal import as_line, check_states
+from app.store.journal import as_line
 from app.store.loading import load
 from app.vision.reading import PhotoTags, read_tags
 
@@ -246,7 +247,7 @@ def test_the_chooser_alone_decides_about_the_codes(folder: Folder, build: Snapsh
 
 def test_the_stored_states_are_those_of_the_journal(folder: Folder) -> None:
     with folder.database.reading() as session:
-        assert check_states(session) == ()
+        assert list(line_problems(session)) == []
 
 
 def test_every_line_of_the_story_is_one_that_a_phone_could_have_sent(folder: Folder) -> None:

@@ -7,11 +7,11 @@ from hypothesis import strategies as st
 from app.core.items.items import Item
 from app.core.items.kinds import Kind
 from app.store import tags
+from app.store.checking.lines import line_problems
 from app.store.db.clock import new_id
 from app.store.intake import intake, lines
 from app.store.intake.entries import StoredPicture
 from app.store.intake.quarantine import decide, quarantined
-from app.store.journal import check_states
 from app.store.plan.deleted_steps import delete_step
 from tests.store.garage import NOW, Garage, fresh_garage
 
@@ -192,4 +192,4 @@ def test_whatever_a_phone_sends_is_answered_and_leaves_the_states_true(
                 assert garage.rows() == rows
         garage.now()
         with garage.database.reading() as session:
-            assert check_states(session) == ()
+            assert list(line_problems(session)) == []

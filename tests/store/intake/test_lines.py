@@ -2,8 +2,8 @@ from typing import Any
 
 import pytest
 
+from app.store.checking.lines import line_problems
 from app.store.intake.entries import derived_id
-from app.store.journal import check_states
 from tests.store.garage import Garage
 
 CODE, OTHER, THIRD = "7K3F9QQ", "2222228", "444444F"
@@ -36,7 +36,7 @@ def test_a_line_of_an_item_that_has_not_come_is_kept_and_counts_once_it_is_there
     assert garage.entry(entry["item"]).state_key == "seated"
     assert garage.entry(entry["item"]).state.pending == ()
     with garage.database.reading() as session:
-        assert check_states(session) == ()
+        assert list(line_problems(session)) == []
 
 
 def test_a_line_whose_parent_is_missing_keeps_the_item_open_until_it_comes(garage: Garage) -> None:

@@ -105,3 +105,54 @@ def test_what_a_phone_sends_that_was_shut_out_is_quarantined_with_its_picture(
     assert answer.status == 202
     assert phone.kept() == [b"small"]
     assert phone.garage.rows()["item"] == 0
+
+
+NOWHERE = {"build": "99"}
+"""What makes an entry one that is refused only when its photo has been read and kept."""
+
+
+def test_a_refused_entry_leaves_no_picture(phone: Phone, reader: Reader) -> None:
+    rows = phone.garage.rows()
+
+    answer = phone.send(phone.garage.capture() | NOWHERE, b"large", reader)
+
+    assert answer.status >= 400
+    assert (reader.asked, phone.kept(), phone.garage.rows()) == (1, [], rows)
+
+
+def test_a_refused_entry_takes_no_picture_away_that_another_one_shows(phone: Phone, reader: Reader) -> None:
+    assert phone.send(phone.garage.capture(), b"large", reader).status == 200
+
+    assert phone.send(phone.garage.capture() | NOWHERE, b"large", reader).status >= 400
+
+    assert phone.kept() == [b"small"]
+
+
+def test_a_refused_entry_takes_no_picture_away_that_was_put_aside(phone: Phone, reader: Reader) -> None:
+    assert phone.send(phone.garage.capture(), b"large", reader, shut=True).status == 202
+
+    assert phone.send(phone.garage.capture() | NOWHERE, b"large", reader).status >= 400
+
+    assert phone.kept() == [b"small"]
+
+
+def test_the_same_picture_refused_between_another_ones_file_and_its_row_is_there_in_the_end(
+    phone: Phone, reader: Reader
+) -> None:
+    database = phone.garage.database
+
+    class Meanwhile:
+        """The database, with a refused entry of the same picture coming in before the first writing."""
+
+        reading = database.reading
+
+        def unit_of_work(self) -> Any:
+            phone.folder.database = database
+            assert phone.send(phone.garage.capture() | NOWHERE, b"large", reader).status >= 400
+            assert phone.kept() == []
+            return database.unit_of_work()
+
+    phone.folder.database = Meanwhile()
+
+    assert phone.send(phone.garage.capture(), b"large", reader).status == 200
+    assert phone.kept() == [b"small"]

@@ -3,7 +3,8 @@ from sqlalchemy import event
 from app.core.builds.snapshot import Entry
 from app.core.lists.listed import ListPlan
 from app.core.lists.lists import read_list_text
-from app.store.journal import check_states, last_seq
+from app.store.checking.lines import line_problems
+from app.store.journal import last_seq
 from app.store.lists.lists import Effect, effect_of, write_list
 from app.store.loading import load
 from tests.store.garage import NOW, Garage
@@ -40,7 +41,7 @@ def test_the_states_written_at_once_are_those_of_the_journal(garage: Garage) -> 
     )
 
     with garage.database.reading() as session:
-        assert check_states(session) == ()
+        assert list(line_problems(session)) == []
     assert named(garage, "B").state.destiny.value == "left_out"
     assert named(garage, "B").state.destiny.reason == "as the list says"
     assert len(named(garage, "B").state.positions) == 12

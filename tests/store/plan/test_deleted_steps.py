@@ -4,9 +4,10 @@ from app.core.items.items import Item
 from app.core.items.kinds import Kind
 from app.core.order.acts import InstallException, StepEdge
 from app.core.problem import Problem
+from app.store.checking.lines import line_problems
 from app.store.db.clock import new_id
 from app.store.db.models import Step
-from app.store.journal import append, check_states
+from app.store.journal import append
 from app.store.plan.deleted_steps import GoesWith, delete_step, deleted_steps, goes_with, restore_step
 from app.store.plan.install_exceptions import set_install_exceptions, write_step_order
 from app.store.plan.items import edit_item
@@ -80,7 +81,7 @@ def test_a_deletion_undone_leaves_the_plan_as_it_was(garage: Garage) -> None:
     assert plan(garage) == before
     with garage.database.reading() as session:
         assert deleted_steps(session, garage.build) == []
-        assert check_states(session) == ()
+        assert list(line_problems(session)) == []
 
 
 def test_a_step_of_the_way_back_comes_back_with_its_marks(garage: Garage) -> None:
@@ -109,7 +110,7 @@ def test_a_deleted_step_leaves_no_state_behind_also_when_a_phone_marks_it_later(
 
     assert step not in garage.now().entries
     with garage.database.reading() as session:
-        assert check_states(session) == ()
+        assert list(line_problems(session)) == []
 
 
 def test_what_was_given_another_step_meanwhile_keeps_it(garage: Garage) -> None:

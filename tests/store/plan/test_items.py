@@ -5,8 +5,8 @@ import pytest
 from app.core.items.items import DETAIL, Connection, Fastener, Item, Part
 from app.core.items.kinds import Act, Kind
 from app.core.problem import Problem
+from app.store.checking.lines import line_problems
 from app.store.db.clock import new_id
-from app.store.journal import check_states
 from app.store.plan.items import edit_item, set_edges
 from tests.store.garage import NOW, Garage
 
@@ -58,7 +58,7 @@ def test_an_edit_writes_what_changed_into_the_journal_and_folds_again(garage: Ga
     (body,) = garage.ask("SELECT body FROM journal WHERE verb = 'edit'")
     assert body == ('{"name": "bolts", "n": 4, "rev": 2}',)
     with garage.database.reading() as session:
-        assert check_states(session) == ()
+        assert list(line_problems(session)) == []
 
 
 def test_an_edit_from_an_old_page_writes_nothing(garage: Garage) -> None:
@@ -83,7 +83,7 @@ def test_an_item_that_turns_out_to_be_of_another_kind_stays_open(garage: Garage,
 
     assert garage.entry(item.id).is_open
     with garage.database.reading() as session:
-        assert check_states(session) == ()
+        assert list(line_problems(session)) == []
 
 
 def test_edges_are_exactly_those_last_set(garage: Garage) -> None:

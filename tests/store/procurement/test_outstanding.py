@@ -11,8 +11,8 @@ from app.core.items.kinds import Act, Kind
 from app.core.money import Money
 from app.core.problem import STALE, Problem
 from app.core.procurement.outstanding import Outstanding, Unavailable
+from app.store.checking.lines import line_problems
 from app.store.db.clock import new_id
-from app.store.journal import check_states
 from app.store.plan.items import add_item, set_edges
 from app.store.procurement.outstanding import Edit, end_outstanding, reopen_outstanding, save_outstanding
 from tests.store.garage import NOW, Garage
@@ -59,7 +59,7 @@ def test_a_thing_sent_away_is_kept_whole_and_tells_the_journal(garage: Garage) -
         item: Unavailable("away", "the machine shop", date(2031, 5, 12), "skim")
     }
     with garage.database.reading() as session:
-        assert check_states(session) == ()
+        assert list(line_problems(session)) == []
 
 
 def test_what_is_wrong_writes_nothing(garage: Garage) -> None:
@@ -223,7 +223,7 @@ def test_amounts_come_with_the_act_and_their_answer_by_name(garage: Garage) -> N
     say("acknowledge", amounts="right", caution="fill-short", torque="", reason="the cooler stays full")
     assert garage.entry(oil).reasons == ()
     with garage.database.reading() as session:
-        assert check_states(session) == ()
+        assert list(line_problems(session)) == []
 
 
 def test_what_is_born_on_the_way_back_is_open_and_never_came_off(garage: Garage) -> None:

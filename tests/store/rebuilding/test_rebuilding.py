@@ -18,13 +18,13 @@ from app.core.problem import Problem
 from app.core.procurement.outstanding import Outstanding
 from app.core.torque.wrenches import Adapter
 from app.store import tags
+from app.store.checking.lines import line_problems
 from app.store.db.clock import new_id
 from app.store.db.database import Database
 from app.store.db.models import AdapterRow, Base, Build, ItemRow, OutstandingRow, Step
 from app.store.demo.demo import fill_demo
 from app.store.folder import Folder, open_folder
 from app.store.intake.entries import StoredPicture
-from app.store.journal import check_states
 from app.store.plan import builds, steps, wrenches
 from app.store.plan.deleted_steps import delete_step, deleted_steps, restore_step
 from app.store.plan.install_exceptions import set_install_exceptions
@@ -70,7 +70,7 @@ def test_the_demo_comes_back_from_its_lines(demo: Folder) -> None:
 
     assert rebuilt(demo.database) == before
     with demo.database.reading() as session:
-        assert check_states(session) == ()
+        assert list(line_problems(session)) == []
 
 
 def test_what_is_dropped_is_really_dropped(demo: Folder) -> None:

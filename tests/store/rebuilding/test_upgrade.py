@@ -16,6 +16,7 @@ from sqlalchemy import select
 
 from app.core.items.state import ItemState
 from app.core.ledger.ledger import next_act
+from app.store.checking.lines import line_problems
 from app.store.crew import Visitor
 from app.store.db.clock import new_id
 from app.store.db.database import migration_engine
@@ -25,7 +26,7 @@ from app.store.demo.demo import fill_demo
 from app.store.folder import DATABASE_FILE, Folder, open_folder
 from app.store.intake import intake
 from app.store.intake.entries import Sent
-from app.store.journal import check_states, read_state
+from app.store.journal import read_state
 from app.store.loading import load
 from app.store.rebuilding.rebuilding import DERIVED, rebuild
 from tests.store.garage import NOON, NOW
@@ -75,7 +76,7 @@ def states_of(folder: Folder) -> dict[str, ItemState]:
     """Return all states, but for the lines that a next one names; of when things came off the order alone."""
     with folder.database.reading() as session:
         rows = session.scalars(select(ItemStateRow)).all()
-        assert check_states(session) == ()
+        assert list(line_problems(session)) == []
         states = {row.subject: replace(read_state(row.state), tips=(), last_seq=0) for row in rows}
     order = sorted({state.off_seq for state in states.values()})
     return {key: replace(state, off_seq=order.index(state.off_seq)) for key, state in states.items()}

@@ -5,7 +5,8 @@ from typing import Any
 import pytest
 
 from app.core.builds.snapshot import Entry
-from app.core.gates.gates import GateState, gate_subject
+from app.core.gates.gate_state import GateState
+from app.core.gates.gates import gate_subject
 from app.core.gates.measured import FIELDS
 from app.core.items.items import Connection, End, Fastener, Item
 from app.core.items.kinds import Act, Kind
@@ -15,7 +16,10 @@ from app.web.site.wording import cautions
 from tests.store.garage import Garage
 
 ASKED = {
-    "lift": {"walk_round", "gearbox_propped", "converter_held", "weight", "eye_bolts", "people"},
+    "hook_up": {"ceiling", "gearbox_propped", "eye_bolts", "chain"},
+    "lift": {"walk_round", "converter_held", "weight", "people", "second_person"},
+    "lift_in": {"weight", "people", "way_clear"},
+    "landing": {"seated", "supported", "hands_out"},
     "mating": {"dowels", "pilot", "converter_depth", "harness_clear", "turns"},
     "trial": {"primed", "extinguisher", "second_person", "neutral"},
     "start": {"temporaries", "fluids", "primed", "battery_last", "extinguisher", "second_person", "neutral"},

@@ -1,8 +1,8 @@
 from dataclasses import replace
 
+from app.core.builds.gates import gate_keys
 from app.core.builds.readiness import can_do_now, demands
 from app.core.builds.work import Work, jobs_of, zone_places
-from app.core.gates.selections import gate_plan
 from app.core.items.items import Connection, Fluid, Item, Part
 from app.core.items.kinds import Act, Kind
 from app.core.items.roles import Role
@@ -216,9 +216,7 @@ def test_no_caution_decides_anything(garage: Garage) -> None:
         assert jobs_of(other) == jobs_of(now)
         assert can_do_now(other, Here()) == can_do_now(now, Here())
         assert demands(other) == demands(now)
-        assert gate_plan(other.steps, other.edges, other.step_edges) == gate_plan(
-            now.steps, now.edges, now.step_edges
-        )
+        assert gate_keys(other) == gate_keys(now)
 
 
 def test_a_step_added_by_hand_is_the_lift_once_it_has_the_role(garage: Garage) -> None:

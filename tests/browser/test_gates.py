@@ -31,6 +31,7 @@ from app.store.plan.items import add_item, first_line
 from app.store.tags import give, print_sheet
 from tests.browser.conftest import PHONE
 from tests.browser.garage import Garage, OpenPhone, be_patient, begin, garage_in
+from tests.swaps import NO_ENGINE
 
 NOW = datetime(2031, 5, 4, 9, 30, tzinfo=UTC)
 COUNT = 200
@@ -112,6 +113,7 @@ def furnish(folder: Path) -> tuple[str, tuple[Undone, ...]]:
             dialect="us",
             writer=writers[0],
             now=stamp(NOW),
+            swap=NO_ENGINE,
         )
         crew = Crew(session, build.id, *writers)
         zones = list(session.scalars(select(Zone).order_by(Zone.position)))

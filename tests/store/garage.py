@@ -25,6 +25,7 @@ from app.store.intake.entries import IntakeAnswer, Sent
 from app.store.loading import load
 from app.store.plan.builds import Writer, layout, new_build
 from app.store.plan.items import add_item, first_line
+from tests.swaps import NO_ENGINE
 
 NOON = datetime(2031, 5, 4, 12, 0, tzinfo=UTC)
 NOW = stamp(NOON)
@@ -113,6 +114,7 @@ def furnish(database: Database) -> Garage:
             dialect="uk",
             writer=Writer(ada.person, ada.device),
             now=NOW,
+            swap=NO_ENGINE,
         )
         steps = tuple(session.scalars(select(Step.id).order_by(Step.position)))
         zones = tuple(session.scalars(select(Zone.id).order_by(Zone.position)))

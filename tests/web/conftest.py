@@ -26,6 +26,7 @@ from app.store.folder import DATABASE_FILE, Folder, open_folder
 from app.store.plan.builds import Writer, new_build
 from app.store.tags import print_sheet
 from app.web.factory import create_app
+from tests.swaps import NO_ENGINE
 
 NOW = datetime(2031, 5, 4, 9, 30, tzinfo=UTC)
 START_KEY = "the-start-key"
@@ -240,6 +241,7 @@ def small(tmp_path_factory: pytest.TempPathFactory) -> Made:
             dialect="us",
             writer=Writer("", ""),
             now=stamp(NOW),
+            swap=NO_ENGINE,
         )
         print_sheet(
             session, count=40, grid="a4-40", halves=True, name="garage-old", port=8000, now=stamp(NOW)

@@ -101,8 +101,11 @@ def gate_state(session: Session, build: Snapshot, key: str) -> GateState[Entry]:
 
 
 def gate_ahead(session: Session, build: Snapshot) -> GateState[Entry] | None:
-    """Return the next gate that is not green."""
-    return next_gate(gates_by_key(), build, facts(session, build))
+    """Return the next gate that is not green; worked out once a moment."""
+    if "gate ahead" not in build.memo:
+        build.memo["gate ahead"] = next_gate(gates_by_key(), build, facts(session, build))
+    found: GateState[Entry] | None = build.memo["gate ahead"]
+    return found
 
 
 def due_rechecks(build: Snapshot, known: GateFacts, *, done: bool = False) -> tuple[Recheck, ...]:

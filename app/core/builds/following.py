@@ -5,6 +5,7 @@ from collections.abc import Mapping, Sequence
 
 from app.core.builds.entry import Entry
 from app.core.builds.snapshot import Snapshot
+from app.core.consistency.rejudge import rejudge
 from app.core.items.kinds import Kind
 from app.core.order.progress import OrderProgress
 from app.core.procurement.to_get import Need, needs_of
@@ -37,6 +38,16 @@ def keep_sides(before: Snapshot, now: Snapshot) -> None:
             _keep(before, now, name)
         if before.milestones is now.milestones:
             _keep(before, now, "phases")
+            _keep_judgement(before, now)
+
+
+def _keep_judgement(before: Snapshot, now: Snapshot) -> None:
+    """Judge again only what is near the things whose marks differ."""
+    if before.outstanding is not now.outstanding or not _knows(before, "judgement"):
+        return
+    pairs = zip(before.entries.values(), now.entries.values(), strict=True)
+    changed = {new.item.id for old, new in pairs if old is not new}
+    now.__dict__["judgement"] = rejudge(before.judgement, now.scene, changed)
 
 
 def keep_known(before: Snapshot, now: Snapshot) -> None:

@@ -5,7 +5,7 @@ from dataclasses import replace
 from app.core.builds.snapshot import Snapshot
 from app.core.consistency.findings import reopened
 
-_SHARED = ("swap", "phases", "sides", "barriers", "scene", "findings")
+_SHARED = ("swap", "phases", "sides", "barriers", "scene", "judgement", "findings")
 """What does not follow from why a line is open."""
 
 

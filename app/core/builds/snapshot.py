@@ -5,6 +5,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from functools import cached_property
 from itertools import accumulate
+from typing import Any
 
 from app.core.builds.entry import Entry, PlaceFacts, StepFacts, ZoneFacts
 from app.core.consistency.findings import Finding as Found
@@ -106,7 +107,17 @@ class Snapshot:
     @cached_property
     def findings(self) -> tuple[Found, ...]:
         """What the judge of sequence finds and nobody has answered."""
-        return unanswered(judge(self.scene), self.finding_answers)
+        return unanswered(self.judgement, self.finding_answers)
+
+    @cached_property
+    def judgement(self) -> tuple[Found, ...]:
+        """What the judge of sequence finds, answered or not."""
+        return judge(self.scene)
+
+    @cached_property
+    def memo(self) -> dict[str, Any]:
+        """What others worked out of this build at this moment, by their own keys."""
+        return {}
 
     @cached_property
     def scene(self) -> Scene:

@@ -8,7 +8,7 @@ from flask import Blueprint, abort, flash, redirect, render_template, request, u
 from flask.typing import ResponseReturnValue
 from sqlalchemy.orm import Session
 
-from app.core.builds.gates import gate_round, is_behind, next_gate
+from app.core.builds.gates import gate_round, is_behind
 from app.core.builds.groups import lines_by_zone
 from app.core.builds.missing_roles import told_missing
 from app.core.builds.snapshot import Entry, Snapshot
@@ -24,7 +24,7 @@ from app.core.ledger.leftovers import leftovers
 from app.core.problem import Problem
 from app.core.wording.gates import WHY_OPEN, acceptance_text, departure_text, first_text, ledger_text
 from app.store import crew
-from app.store.gates import due_rechecks, facts, gate_state, gate_states, gates, gates_by_key
+from app.store.gates import due_rechecks, facts, gate_ahead, gate_state, gate_states, gates
 from app.store.returning import newest_stop
 from app.web.intake.fact import send_fact
 from app.web.site.context import reading, snapshot, today
@@ -46,8 +46,9 @@ class Ahead:
 def ahead(session: Session, build: Snapshot) -> Ahead:
     """Return what stands ahead."""
     told = facts(session, build)
-    following = next_gate(gates_by_key(), build, told)
-    return Ahead(following, due_rechecks(build, told["start"]), newest_stop(session, build.id))
+    return Ahead(
+        gate_ahead(session, build), due_rechecks(build, told["start"]), newest_stop(session, build.id)
+    )
 
 
 def shut_before(session: Session, build: Snapshot) -> GateState[Entry] | None:
@@ -144,9 +145,10 @@ def _departing(build: Snapshot, found: Departure) -> _Departing:
 
 def _aside(build: Snapshot, state: GateState[Entry]) -> list[tuple[Entry, str, bool]]:
     """Return everything tied back with its question, and whether somebody said that it is clear."""
-    waiting = {e.item.id for e in state.lines}
+    waiting = {each.line.item.id for each in state.open_lines}
     aside = [e for e in build.items if any(p.act == "aside" for p in e.state.positions)]
-    return [(e, clear_key(e.item.id), e.item.id not in waiting) for e in aside]
+    asked = [(e, clear_key(e.item.id), e.item.id not in waiting) for e in aside]
+    return [(e, key, clear) for e, key, clear in asked if not clear or key in state.facts.answers]
 
 
 def _off(build: Snapshot, state: GateState[Entry]) -> list[Entry]:

@@ -30,7 +30,7 @@ BASE_FIRST = {
             "gates",
             "procurement",
         ),
-        *("order", "plan", "wording", "lists", "builds", "checking"),
+        *("order", "plan", "wording", "lists", "builds", "find", "checking"),
     ),
     "store": (
         *("db", "journal", "folder", "address", "crew", "tags", "plan", "procurement", "parts"),

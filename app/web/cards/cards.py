@@ -42,9 +42,11 @@ from app.web.site.context import (
     reading,
     today,
     unit_of_work,
+    visitor,
     way_back,
     writer,
 )
+from app.web.site.who import person_choices
 
 bp = Blueprint("cards", __name__)
 SHOWN_LINES = 8
@@ -69,7 +71,7 @@ def _card(
 ) -> str:
     item = entry.item
     zone = build.zone.get(item.zone)
-    people = crew.people(session)
+    people = crew.doers(session)
     owned = owned_wrenches(session) if item.kind is Kind.FASTENER else ()
     related = {e.frm if e.to == item.id else e.to: e for e in build.edges if item.id in (e.frm, e.to)}
     return render_template(
@@ -86,12 +88,13 @@ def _card(
         blocked=build.blocked_by(item.id)[:SHOWN_BLOCKERS],
         turn=turn_text(build, item.id),
         related=[(build.entries[i], edge) for i, edge in related.items() if i in build.entries],
-        form=act_form(entry, build, owned),
+        form=act_form(entry, build, owned, people, me=visitor().person),
         torque=_torque(item),
         **_tightening(session, entry, owned),
         alike=_alike(build, item),
-        people=crew.doers(session),
-        names={person.id: person.name for person in people},
+        people=people,
+        who=person_choices(people, visitor().person),
+        names={person.id: person.name for person in crew.people(session)},
         lines=_happened(session, entry.subject),
         pieces=count_pieces(item, entry.state),
         states=[(a.value, act_text(item, a)) for a in _states(item)],
@@ -211,13 +214,16 @@ def fresh(item_id: str) -> ResponseReturnValue:
         build, entry = entry_of(session, item_id)
         people = crew.doers(session)
         owned = owned_wrenches(session)
-        form, tightening = act_form(entry, build, owned), _tightening(session, entry, owned)
+        compact, me = "compact" in request.args, visitor().person
+        form = act_form(entry, build, owned, people, me=me, compact=compact)
+        tightening = _tightening(session, entry, owned)
     return render_template(
         "cards/_fresh.html",
         entry=entry,
         item=entry.item,
         form=form,
         people=people,
-        compact="compact" in request.args,
+        who=person_choices(people, me),
+        compact=compact,
         **tightening,
     )

@@ -62,13 +62,14 @@ def test_what_stands_where_no_act_is_left_says_why_and_where_to_look() -> None:
 
 
 def test_in_the_list_one_choice_above_all_rows_says_who_but_not_for_the_second_look(garage: Garage) -> None:
-    item, tiles = garage.item(name="Brake hose", critical="y"), 'class="choices who"'
+    item = garage.item(name="Ground strap", type="ground strap", critical="y")
+    tiles = 'class="choices who"'
     assert tiles in page(garage, item)
     row = garage.owner.get(f"/i/{item}/form?compact").text
     assert tiles not in row
     assert "data-who-follows" in row
 
-    line(garage, item, act="latched")
+    line(garage, item, act="routed")
     row = garage.owner.get(f"/i/{item}/form?compact").text
     assert tiles in row
     assert "data-who-follows" not in row

@@ -73,4 +73,4 @@ def test_in_the_list_one_choice_above_all_rows_says_who_but_not_for_the_second_l
     row = garage.owner.get(f"/i/{item}/form?compact").text
     assert tiles in row
     assert "data-who-follows" not in row
-    assert row.count("disabled") == row.count("did it") == 1
+    assert row.count(" disabled>") == row.count("<small>did it</small>") == 1

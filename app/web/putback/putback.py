@@ -16,7 +16,7 @@ from app.core.torque.wrenches import Wrench
 from app.store import crew
 from app.store.db.models import Person
 from app.web.cards.act_forms import act_form
-from app.web.cards.install_exceptions import deviations, waits_text
+from app.web.cards.install_exceptions import deviations, remark_text
 from app.web.cards.torque_view import view
 from app.web.cards.wrench_view import owned_wrenches
 from app.web.gates.gates import ahead, is_first_start, shut_before
@@ -48,7 +48,7 @@ class PutBackRow:
         heading: What stands above it, where it is the first of its step.
         where: Its zone, and the place where it lies.
         torque: Its torque as shown, see `view`; `None` where it has none.
-        waits: What it waits for, and what doing it now would skip.
+        remark: What it waits for, and what doing it now would skip.
         is_held: Whether it cannot be done now.
     """
 
@@ -57,7 +57,7 @@ class PutBackRow:
     heading: StepHeading | None
     where: str
     torque: Mapping[str, str] | None
-    waits: str
+    remark: str
     is_held: bool
 
 
@@ -110,15 +110,15 @@ def _rows(
 
 
 def _row(build: Snapshot, entry: Entry, form: dict[str, Any], heading: StepHeading | None) -> PutBackRow:
-    item, waits = entry.item, waits_text(build, entry.item.id)
+    item, remark = entry.item, remark_text(build, entry.item.id)
     return PutBackRow(
         entry,
         form,
         heading,
         _where(build, entry),
         _torque(item),
-        waits,
-        is_held=bool(waits) or item.id in build.unavailable,
+        remark,
+        is_held=bool(remark) or item.id in build.unavailable,
     )
 
 

@@ -26,7 +26,7 @@ from app.store.folder import Folder
 from app.store.snapshots import Snapshots
 from app.web.bay import bay
 from app.web.bay.view import count_width, label_lines
-from app.web.builds import builds, crew, login, printing, steps
+from app.web.builds import builds, crew, login, printing, steps, zones
 from app.web.cards import cards, install_exceptions, patterns
 from app.web.gates import gates, returning
 from app.web.intake import entries
@@ -62,6 +62,7 @@ NOUNS = (
     now,
     install_exceptions,
     steps,
+    zones,
     places,
     wrenches,
     find,

@@ -20,7 +20,8 @@ from app.core.tightening.parsed import holes_of
 from app.core.tightening.torque_table import cautions_of
 from app.core.torque.wrenches import Wrench
 from app.core.wording.destinies import DESTINY_TEXT, FATE_TEXT
-from app.core.wording.items import act_text
+from app.core.wording.items import act_text, pieces_text
+from app.core.wording.outstanding import joined
 from app.store import crew
 from app.store.db.clock import new_id
 from app.store.journal import lines_of
@@ -47,9 +48,11 @@ from app.web.site.context import (
     writer,
 )
 from app.web.site.who import person_choices
+from app.web.site.wording import in_dialect
 
 bp = Blueprint("cards", __name__)
 SHOWN_LINES = 8
+UNDONE_BY_TAP = frozenset({"mark", "count", "dispose", "fate", "settle", "move"})
 SHOWN_BLOCKERS = 3
 
 
@@ -73,6 +76,7 @@ def _card(
     zone = build.zone.get(item.zone)
     people = crew.doers(session)
     owned = owned_wrenches(session) if item.kind is Kind.FASTENER else ()
+    lines = _happened(session, entry.subject)
     related = {e.frm if e.to == item.id else e.to: e for e in build.edges if item.id in (e.frm, e.to)}
     return render_template(
         "cards/show.html",
@@ -95,7 +99,9 @@ def _card(
         people=people,
         who=person_choices(people, visitor().person),
         names={person.id: person.name for person in crew.people(session)},
-        lines=_happened(session, entry.subject),
+        lines=lines,
+        last=_last_to_undo(lines),
+        where=_where(item, zone),
         pieces=count_pieces(item, entry.state),
         states=[(a.value, act_text(item, a)) for a in _states(item)],
         destinies=[(key, words) for key, words in DESTINY_TEXT.items() if key != "replaced"],
@@ -111,6 +117,21 @@ def _happened(session: Session, subject: str) -> list[Line]:
     """Return the newest lines about a thing; not those that only say again what is known."""
     newest = lines_of(session, subject, newest=SHOWN_LINES + 1)
     return [line for line in newest if not line.record.stated][-SHOWN_LINES:]
+
+
+def _last_to_undo(lines: Sequence[Line]) -> Line | None:
+    """Return the newest line that one tap takes back, if there is one."""
+    return next((line for line in reversed(lines) if line.verb in UNDONE_BY_TAP), None)
+
+
+def _where(item: Item, zone: ZoneFacts | None) -> str:
+    """Return what stands under a card's title: its zone, pieces, thread and type."""
+    return joined(
+        zone.label if zone else "no zone yet",
+        pieces_text(item),
+        str(getattr(item.detail, "thread", "")),
+        in_dialect(item.type),
+    )
 
 
 @lru_cache(maxsize=256)

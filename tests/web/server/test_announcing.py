@@ -153,6 +153,29 @@ def test_a_changed_address_is_announced_instead_of_the_old_one(programs: Program
     assert found == {"127.0.0.1", "127.0.0.2"}
 
 
+def test_what_stays_taken_while_the_addresses_change_is_not_said_again(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    monkeypatch.setattr(announcing, "_LOOK_EVERY_SECONDS", 0.01)
+    monkeypatch.setattr(announcing, "_who_answers", lambda *_: {"198.51.100.7"})
+    said: list[str] = []
+    looked: list[tuple[str, ...]] = []
+
+    def addresses() -> tuple[str, ...]:
+        looked.append((LOOPBACK, "127.0.0.2")[: 1 + len(looked) % 2])
+        return looked[-1]
+
+    running = Announcer(["bench-nine"], 8765, addresses=addresses, say=said.append)
+    running.start()
+    deadline = time.monotonic() + 15
+    while len(looked) < 4 and time.monotonic() < deadline:
+        time.sleep(0.02)
+    running.close()
+
+    assert len(looked) >= 4
+    assert len(said) == 1
+
+
 def test_without_a_network_nothing_is_announced_and_nothing_fails() -> None:
     said: list[str] = []
     with announcer("bench-seven", addresses=(), said=said) as running:

@@ -19,6 +19,7 @@ BUDGET_S: Mapping[str, float] = {
     "checks": 5,
     "core/builds": 15,
     "core/consistency": 10,
+    "core/find": 5,
     "core/gates": 35,
     "core/intake": 5,
     "core/items": 15,

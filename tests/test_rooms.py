@@ -1,6 +1,8 @@
 import ast
 import sys
+from collections import defaultdict
 from collections.abc import Iterator
+from functools import cache
 from pathlib import Path
 
 import pytest
@@ -30,7 +32,7 @@ BASE_FIRST = {
             "gates",
             "procurement",
         ),
-        *("order", "plan", "wording", "lists", "builds", "checking"),
+        *("order", "plan", "wording", "lists", "builds", "find", "checking"),
     ),
     "store": (
         *("db", "journal", "folder", "address", "crew", "tags", "plan", "procurement", "parts", "milestones"),
@@ -62,7 +64,12 @@ TOP_LEVEL = {
 MADE_BY_TOOLS = {"uv.lock", "dist", "build"}
 
 
-def imports_of(path: Path) -> Iterator[str]:
+@cache
+def imports_of(path: Path) -> tuple[str, ...]:
+    return tuple(_imports_of(path))
+
+
+def _imports_of(path: Path) -> Iterator[str]:
     for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
         if isinstance(node, ast.Import):
             yield from (alias.name for alias in node.names)
@@ -235,3 +242,13 @@ def test_a_test_module_named_after_no_module_of_its_package_tests_a_whole_behavi
     }
 
     assert nameless == behaviours
+
+
+def test_no_two_tests_have_one_name() -> None:
+    files = defaultdict(list)
+    for path in sorted((ROOT / "tests").rglob("test_*.py")):
+        for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+            if isinstance(node, ast.FunctionDef) and node.name.startswith("test_"):
+                files[node.name].append(path.relative_to(ROOT).as_posix())
+
+    assert {name: where for name, where in files.items() if len(where) > 1} == {}

@@ -21,12 +21,13 @@ from app.core.tags import shown
 from app.core.wording import gates as gate_sentences
 from app.core.wording import items as sentences
 from app.core.wording import order as order_sentences
+from app.core.wording.counts import counted
 from app.store.db.files import bundled
 from app.store.folder import Folder
 from app.store.snapshots import Snapshots
 from app.web.bay import bay
 from app.web.bay.view import count_width, label_lines
-from app.web.builds import builds, crew, login, printing, steps
+from app.web.builds import builds, crew, login, printing, steps, zones
 from app.web.cards import cards, install_exceptions, patterns
 from app.web.gates import gates, returning
 from app.web.intake import entries
@@ -62,6 +63,7 @@ NOUNS = (
     now,
     install_exceptions,
     steps,
+    zones,
     places,
     wrenches,
     find,
@@ -169,6 +171,7 @@ def _teach_templates(app: Flask) -> None:
         kind_text=lambda kind: sentences.KIND_WORDS[kind],
         pieces_text=sentences.pieces_text,
         money=money_text,
+        counted=counted,
         day=lambda day: day_text(day, today()),
         unavailable_text=lambda waiting, item: order_sentences.unavailable_text(item, waiting, today()),
     )

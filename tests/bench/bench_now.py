@@ -82,7 +82,7 @@ def ask(plan: Plan) -> None:
     done = Progress(placed=True, finished=True, looked_at=True)
     stand = OrderProgress(graph, {thing.id: done for i, thing in enumerate(plan.things) if i % 3 == 0})
     demands = {thing.id: Demand("stands" if i % 2 else "wheels") for i, thing in enumerate(plan.things)}
-    now(stand, demands, Here(2, "stands", 60), stuck={}, waits={})
+    now(stand, demands, Here(2, "stands", 60), stuck={}, unavailable={})
 
 
 def main() -> None:

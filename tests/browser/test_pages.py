@@ -51,7 +51,7 @@ PAGES = {
     "find": "/b/1/find",
     "found": "/b/1/find?q=bolt",
     "not found": "/b/1/find?q=zzzz",
-    "stores": "/b/1/places",
+    "places": "/b/1/places",
     "place": "/places/{place}",
     "status": "/b/1/status",
     "print": "/b/1/print",

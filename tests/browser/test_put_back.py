@@ -40,4 +40,4 @@ def test_what_waited_for_a_thing_is_free_as_soon_as_that_is_in(
     part.locator("[data-next]").tap()
     expect(bolts).not_to_contain_text("waits for #1")
     expect(bolts.locator("[data-next]")).to_have_text("Next: in position")
-    expect(bolts).not_to_have_class(re.compile("put-waits"))
+    expect(bolts).not_to_have_class(re.compile("put-held"))

@@ -16,7 +16,7 @@ def can_do_now(build: Snapshot, here: Here) -> Now:
     Raises:
         CycleError: What is stated goes round in a cycle.
     """
-    return now(build.order_progress, demands(build), here, stuck=stuck(build), waits=build.unavailable)
+    return now(build.order_progress, demands(build), here, stuck=stuck(build), unavailable=build.unavailable)
 
 
 def demands(build: Snapshot) -> Mapping[str, Demand]:

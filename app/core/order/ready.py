@@ -57,9 +57,9 @@ class Held:
 
     Args:
         item: What.
-        code: `undecided`, `disagree`, `waits`, `behind`, `milestone`, `height`, `people` or `minutes`.
+        code: `undecided`, `disagree`, `unavailable`, `behind`, `milestone`, `height`, `people` or `minutes`.
         other: The item that is the reason, where it is not the item itself; with `milestone` its word.
-        wait: What is waited for, with `waits`.
+        unavailable: What is waited for, with `unavailable`.
         need: What it needs: the height, or how many people or minutes.
         have: How many minutes there are.
     """
@@ -67,7 +67,7 @@ class Held:
     item: str
     code: str
     other: str = ""
-    wait: Unavailable | None = None
+    unavailable: Unavailable | None = None
     need: str = ""
     have: str = ""
 
@@ -93,7 +93,7 @@ def now(
     here: Here,
     *,
     stuck: Mapping[str, str],
-    waits: Mapping[str, Unavailable],
+    unavailable: Mapping[str, Unavailable],
 ) -> Now:
     """Return what can be done now, and why the rest cannot.
 
@@ -105,17 +105,17 @@ def now(
         demands: For each item what it asks for; one that is absent asks for nothing.
         here: People, height, minutes.
         stuck: Item -> `undecided` or `disagree`.
-        waits: Item -> what it waits for, such as the machine shop.
+        unavailable: Item -> what it waits for, such as the machine shop.
     """
-    nearest = _nearest(progress, stuck.keys() | waits.keys())
+    nearest = _nearest(progress, stuck.keys() | unavailable.keys())
     ready: list[str] = []
     held: list[Held] = []
     for item in progress.in_turn():
         if item not in progress.next_node:
             continue
-        why = _bound(item, item, stuck, waits)
+        why = _bound(item, item, stuck, unavailable)
         if why is None and (cause := nearest.get(progress.next_node[item])):
-            why = _bound(item, cause, stuck, waits) or Held(item, _code(cause, progress), cause)
+            why = _bound(item, cause, stuck, unavailable) or Held(item, _code(cause, progress), cause)
         why = why or _asks_too_much(item, demands.get(item, Demand()), here)
         if why:
             held.append(why)
@@ -128,13 +128,15 @@ def _code(cause: str, progress: OrderProgress) -> str:
     return "behind" if cause in progress.graph.acts else "milestone"
 
 
-def _bound(item: str, cause: str, stuck: Mapping[str, str], waits: Mapping[str, Unavailable]) -> Held | None:
+def _bound(
+    item: str, cause: str, stuck: Mapping[str, str], unavailable: Mapping[str, Unavailable]
+) -> Held | None:
     """Return what holds an item that only a decision, or something from elsewhere, can free."""
     other = cause if cause != item else ""
     if cause in stuck:
         return Held(item, stuck[cause], other)
-    if cause in waits:
-        return Held(item, "waits", other, waits[cause])
+    if cause in unavailable:
+        return Held(item, "unavailable", other, unavailable[cause])
     return None
 
 

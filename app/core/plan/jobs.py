@@ -62,17 +62,17 @@ def in_order(jobs: Iterable[Job]) -> tuple[Job, ...]:
     """
     given = tuple(jobs)
     place = {job.id: at for at, job in enumerate(given)}
-    waits = {job.id: len(job.after & place.keys()) for job in given}
+    missing = {job.id: len(job.after & place.keys()) for job in given}
     followers = followers_of(given)
-    ready = [at for at, job in enumerate(given) if not waits[job.id]]
+    ready = [at for at, job in enumerate(given) if not missing[job.id]]
     heapify(ready)
     found: list[Job] = []
     while ready:
         job = given[heappop(ready)]
         found.append(job)
         for follower in followers[job.id]:
-            waits[follower] -= 1
-            if not waits[follower]:
+            missing[follower] -= 1
+            if not missing[follower]:
                 heappush(ready, place[follower])
     if len(found) < len(given):
         left = {job.id for job in given} - {job.id for job in found}
@@ -124,7 +124,7 @@ def only_nearest(after: Mapping[str, frozenset[str]], order: Sequence[str]) -> d
 
 
 def parts_of(
-    order: Sequence[str], group: Mapping[str, str], waits: Mapping[str, Iterable[str]]
+    order: Sequence[str], group: Mapping[str, str], predecessors: Mapping[str, Iterable[str]]
 ) -> tuple[tuple[str, ...], ...]:
     """Return things gathered to jobs by their group, so that no jobs wait for each other crosswise.
 
@@ -134,9 +134,9 @@ def parts_of(
     Args:
         order: All things, each after what it waits for.
         group: Thing -> its group.
-        waits: Thing -> things to be in before; others than those in the order are passed over.
+        predecessors: Thing -> things to be in before; others than those in the order are passed over.
     """
-    bundle = _bundles(order, group, waits)
+    bundle = _bundles(order, group, predecessors)
     parts: list[list[str]] = []
     last: dict[str, tuple[str, int]] = {}
     for thing in order:
@@ -151,12 +151,12 @@ def parts_of(
 
 
 def _bundles(
-    order: Iterable[str], group: Mapping[str, str], waits: Mapping[str, Iterable[str]]
+    order: Iterable[str], group: Mapping[str, str], predecessors: Mapping[str, Iterable[str]]
 ) -> dict[str, str]:
     """Return for each group one that stands for it and all with which it waits crosswise."""
     ahead: dict[str, set[str]] = {group[thing]: set() for thing in order}
     for thing in order:
-        ahead[group[thing]] |= {group[other] for other in waits.get(thing, ()) if other in group}
+        ahead[group[thing]] |= {group[other] for other in predecessors.get(thing, ()) if other in group}
     reached = {start: _reached(start, ahead) for start in ahead}
     return {name: min({name} | {o for o in reached[name] if name in reached[o]}) for name in ahead}
 

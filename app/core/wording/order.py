@@ -65,8 +65,9 @@ def held_text(item: Item, held: Held, other: Item | None, today: date) -> str:
     """
     behind = f"behind: {numbered(other)}" if other else ""
     match held.code:
-        case "waits":
-            return f"waits for: {unavailable_text(other or item, held.wait or Unavailable('away'), today)}"
+        case "unavailable":
+            because = held.unavailable or Unavailable("away")
+            return f"waits for: {unavailable_text(other or item, because, today)}"
         case "milestone":
             return f"first: {MILESTONE_TEXTS.get(held.other, held.other)}"
         case "height":

@@ -3,21 +3,20 @@
 from flask import Blueprint, abort, flash, redirect, render_template, request, url_for
 from flask.typing import ResponseReturnValue
 from sqlalchemy.orm import Session
-from wtforms import BooleanField, HiddenField, IntegerField, SelectField, StringField, TextAreaField
-from wtforms.validators import DataRequired, InputRequired, Length, NumberRange
 
 from app.core.builds.missing_roles import missing_in_plan
 from app.core.builds.snapshot import Snapshot
 from app.core.items.roles import Role
-from app.core.items.step_names import LONGEST, proposed_back
+from app.core.items.step_names import proposed_back
 from app.core.order.acts import StepEdge
 from app.core.problem import Problem
 from app.core.wording.heights import HEIGHT_TEXT
 from app.core.wording.items import numbered
-from app.core.wording.roles import ROLE_CHOICES, ROLE_WORDS
+from app.core.wording.roles import ROLE_WORDS
 from app.store.db.models import Build, Step
 from app.store.plan import builds, steps
 from app.store.plan.deleted_steps import GoesWith, delete_step, deleted_steps, goes_with, restore_step
+from app.web.builds.step_form import DIRECTION_WORDS, StepForm, read_predecessors, read_step
 from app.web.site.context import (
     now_text,
     owner_only,
@@ -27,50 +26,11 @@ from app.web.site.context import (
     way_back,
     writer,
 )
-from app.web.site.form import Form, choices, read_number, status_of
+from app.web.site.form import read_number, status_of
 
 bp = Blueprint("steps", __name__)
 
-DIRECTION_WORDS = [
-    ("both", "both ways"),
-    ("off_only", "off only: drain, soak, mark"),
-    ("on_only", "on only: fill, bleed, prime"),
-]
-
-LONGEST_INSTRUCTION = 600
 DELETED_SHOWN = 10
-WRITTEN = ("name", "height", "people", "minutes", "direction", "shares_zone")
-INSTRUCTIONS = ("instruction", "instruction_back")
-NEWEST = "name_back"
-"""A field that stands on every page with the names of both ways, and on none from before."""
-
-
-class StepForm(Form):
-    """A step of the plan."""
-
-    name = StringField("What is done", [DataRequired("Say what is done in this step."), Length(max=LONGEST)])
-    name_back = StringField("On the way back", [Length(max=LONGEST)])
-    role = SelectField("What it is for", choices=choices(ROLE_CHOICES), default="")
-    instruction = TextAreaField("How, taking off", [Length(max=LONGEST_INSTRUCTION)])
-    instruction_back = TextAreaField("How, putting back", [Length(max=LONGEST_INSTRUCTION)])
-    height = SelectField("Vehicle stands", choices=choices(HEIGHT_TEXT.items()))
-    people = IntegerField(
-        "People",
-        [InputRequired("How many people, 1 to 9."), NumberRange(1, 9, "People: 1 to 9.")],
-        default=1,
-    )
-    minutes = IntegerField(
-        "Minutes",
-        [
-            InputRequired("About how many minutes, 0 to 6000."),
-            NumberRange(0, 6000, "Minutes: 0 to 6000."),
-        ],
-        default=30,
-    )
-    direction = SelectField("Direction", choices=choices(DIRECTION_WORDS))
-    shares_zone = BooleanField("Somebody else may work in the same zone meanwhile")
-    for_helper = BooleanField("Somebody who knows nothing of it may do it")
-    rev = HiddenField()
 
 
 @bp.get("/b/<int:nr>/steps")
@@ -109,22 +69,8 @@ def add(nr: int) -> ResponseReturnValue:
         return _page(nr, form), 422
     with unit_of_work() as session:
         build = snapshot(session, nr)
-        steps.add_step(session, build.id, _step_values(form), writer=writer(), now=now_text())
+        steps.add_step(session, build.id, read_step(form), writer=writer(), now=now_text())
     return redirect(url_for("steps.index", nr=nr))
-
-
-def _step_values(form: StepForm) -> dict[str, object]:
-    """Return what the form says; a page from before a field was on it says nothing of that field.
-
-    What is left as it was proposed for the way back stays proposed.
-    """
-    values = {key: form[key].data for key in WRITTEN}
-    if NEWEST in request.form:
-        texts = {key: (form[key].data or "").strip() for key in (NEWEST, *INSTRUCTIONS)}
-        if texts["name_back"] == proposed_back(str(form.name.data)):
-            texts["name_back"] = ""
-        values |= texts | {key: form[key].data for key in ("role", "for_helper")}
-    return values
 
 
 @bp.get("/steps/<step_id>")
@@ -224,19 +170,19 @@ def submit(step_id: str) -> ResponseReturnValue:
                 return _ask_to_delete(build, row, goes), 409 if "goes_with" in request.form else 200
             delete_step(session, step_id, writer=writer(), now=now_text())
         elif not form.validate():
-            return _step_page(build, row, form, _predecessors(step_id)), 422
+            return _step_page(build, row, form, read_predecessors(step_id)), 422
         else:
             problem = steps.edit_step(
                 session,
                 step_id,
-                _step_values(form),
+                read_step(form),
                 rev=read_number(form.rev.data or ""),
                 writer=writer(),
                 now=now_text(),
-                predecessors=_predecessors(step_id),
+                predecessors=read_predecessors(step_id),
             )
             if problem:
-                return _step_page(build, row, form, _predecessors(step_id), problem), status_of(problem)
+                return _step_page(build, row, form, read_predecessors(step_id), problem), status_of(problem)
     return redirect(url_for("steps.index", nr=build.nr))
 
 
@@ -252,7 +198,7 @@ def _gone_problem(nr: int) -> Problem:
     with reading() as session:
         names = {step.id: step.name for step in snapshot(session, nr).steps}
     predecessors = "; ".join(
-        f"«{names.get(e.before, 'a step')}»: {e.reason}" for e in _predecessors("") or ()
+        f"«{names.get(e.before, 'a step')}»: {e.reason}" for e in read_predecessors("") or ()
     )
     typed = f" It was to wait for {predecessors}." if predecessors else ""
     return Problem(
@@ -260,14 +206,6 @@ def _gone_problem(nr: int) -> Problem:
         f"This step has been deleted meanwhile. What you typed stands below: add it as a new one.{typed}",
         "name",
     )
-
-
-def _predecessors(step_id: str) -> list[StepEdge] | None:
-    """Return which steps the form says come first, and why; `None` where it does not ask."""
-    if "predecessors" not in request.form:
-        return None
-    rows = zip(request.form.getlist("predecessors"), request.form.getlist("waits_why"), strict=False)
-    return [StepEdge(before, step_id, reason.strip()[:200]) for before, reason in rows if before]
 
 
 def _ask_to_delete(build: Snapshot, row: Step, goes: GoesWith) -> str:
@@ -283,19 +221,3 @@ def _ask_to_delete(build: Snapshot, row: Step, goes: GoesWith) -> str:
         goes_with=goes.said,
         problem=changed if "goes_with" in request.form else None,
     )
-
-
-@bp.post("/b/<int:nr>/zones")
-@owner_only
-def add_zone(nr: int) -> ResponseReturnValue:
-    """Add a zone of the owner's own."""
-    label = request.form.get("label", "").strip()[:60]
-    level = "below" if request.form.get("level") == "below" else "above"
-    if not label:
-        flash("Give the zone a name.", "problem")
-        return redirect(url_for("steps.index", nr=nr))
-    with unit_of_work() as session:
-        build = snapshot(session, nr)
-        builds.add_zone(session, build.id, label, level, writer=writer(), now=now_text())
-    flash(f"Zone «{label}» is there.", "done")
-    return redirect(url_for("steps.index", nr=nr))

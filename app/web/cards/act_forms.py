@@ -12,26 +12,43 @@ from app.core.torque.values import StageKind
 from app.core.torque.wrenches import Wrench
 from app.core.wording.items import rung_text
 from app.store.db.clock import new_id
+from app.store.db.models import Person
 from app.web.cards.torque_view import next_target
 from app.web.cards.wrench_view import row_setting, wrench_names
 from app.web.site.context import today
+from app.web.site.who import person_choices
 
 TORQUE_UNITS = ("N·m", "lb·ft", "lb·in", "kgf·m", "kgf·cm")
 TURN = "°"
 
 
-def act_form(entry: Entry, build: Snapshot, owned: Sequence[Wrench] = ()) -> dict[str, Any]:
+def act_form(
+    entry: Entry,
+    build: Snapshot,
+    owned: Sequence[Wrench] = (),
+    people: Sequence[Person] = (),
+    *,
+    me: str = "",
+    compact: bool = False,
+) -> dict[str, Any]:
     """Return what the act form needs.
 
     Args:
         entry: The item as it stands.
         build: Its build.
         owned: The user's wrenches.
+        people: Who can have done it.
+        me: The id of the person of this device.
+        compact: Whether it stands in a list, where one choice above all rows says who.
     """
     item = entry.item
+    doers = sorted({p.person for p in entry.state.positions if p.person})
     ahead = rungs_ahead(item, entry.state)
     upcoming = ahead[0] if ahead else None
     group = item.detail if isinstance(item.detail, Fastener) else None
+    second_look = bool(upcoming and upcoming.act is Act.CHECKED)
+    choices = person_choices(people, me, doers, bars_doers=second_look)
+    follows = compact and bool(me and choices) and not second_look
     return {
         "next": upcoming.act.value if upcoming else "",
         "stage": upcoming.stage.number if upcoming and upcoming.stage else 0,
@@ -39,9 +56,12 @@ def act_form(entry: Entry, build: Snapshot, owned: Sequence[Wrench] = ()) -> dic
         "asks": asks(item, upcoming) if upcoming else (),
         "rungs": [_rung(item, rung) for rung in ahead],
         "asked_on_the_way": frozenset(what for rung in ahead for what in asks(item, rung)),
-        "turned": bool(group and _ends_with_turn(group)),
-        "second_look": bool(upcoming and upcoming.act is Act.CHECKED),
-        "doers": sorted({p.person for p in entry.state.positions if p.person}),
+        "second_look": second_look,
+        "doers": doers,
+        "who": () if follows else choices,
+        "who_follows": me if follows else "",
+        "closing": "" if upcoming else closing_text(entry, compact=compact),
+        "value_label": "Turned by" if group and _ends_with_turn(group) else "Value reached",
         "after": list(entry.state.tips),
         "line_id": new_id(),
         "subject": entry.subject,
@@ -52,6 +72,22 @@ def act_form(entry: Entry, build: Snapshot, owned: Sequence[Wrench] = ()) -> dic
         "setting": row_setting(upcoming.stage if upcoming else None, owned, today()),
         "positions": [p.n for p in entry.state.positions] if item.n or item.positions > 1 else [],
     }
+
+
+def closing_text(entry: Entry, *, compact: bool) -> str:
+    """Return what stands where no act of the item's own is left.
+
+    Args:
+        entry: The item as it stands.
+        compact: Whether it stands in a list instead of on its card.
+    """
+    if entry.state_key == "disagree":
+        return "Two people say different things: look at it, and settle it below."
+    if not entry.is_open:
+        return "Closed. Nothing is left to do here."
+    if compact:
+        return "The work is done; what is still open stands on the card."
+    return "The work is done; why it is still open stands beside its state above."
 
 
 def _next_text(item: Item, upcoming: Rung, build: Snapshot) -> str:

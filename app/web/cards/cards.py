@@ -20,7 +20,8 @@ from app.core.tightening.parsed import holes_of
 from app.core.tightening.torque_table import cautions_of
 from app.core.torque.wrenches import Wrench
 from app.core.wording.destinies import DESTINY_TEXT, FATE_TEXT
-from app.core.wording.items import act_text
+from app.core.wording.items import act_text, pieces_text
+from app.core.wording.outstanding import joined
 from app.store import crew
 from app.store.db.clock import new_id
 from app.store.journal import lines_of
@@ -42,12 +43,16 @@ from app.web.site.context import (
     reading,
     today,
     unit_of_work,
+    visitor,
     way_back,
     writer,
 )
+from app.web.site.who import person_choices
+from app.web.site.wording import in_dialect
 
 bp = Blueprint("cards", __name__)
 SHOWN_LINES = 8
+UNDONE_BY_TAP = frozenset({"mark", "count", "dispose", "fate", "settle", "move"})
 SHOWN_BLOCKERS = 3
 
 
@@ -69,8 +74,9 @@ def _card(
 ) -> str:
     item = entry.item
     zone = build.zone.get(item.zone)
-    people = crew.people(session)
+    people = crew.doers(session)
     owned = owned_wrenches(session) if item.kind is Kind.FASTENER else ()
+    lines = _happened(session, entry.subject)
     related = {e.frm if e.to == item.id else e.to: e for e in build.edges if item.id in (e.frm, e.to)}
     return render_template(
         "cards/show.html",
@@ -86,13 +92,16 @@ def _card(
         blocked=build.blocked_by(item.id)[:SHOWN_BLOCKERS],
         turn=turn_text(build, item.id),
         related=[(build.entries[i], edge) for i, edge in related.items() if i in build.entries],
-        form=act_form(entry, build, owned),
+        form=act_form(entry, build, owned, people, me=visitor().person),
         torque=_torque(item),
         **_tightening(session, entry, owned),
         alike=_alike(build, item),
-        people=crew.doers(session),
-        names={person.id: person.name for person in people},
-        lines=_happened(session, entry.subject),
+        people=people,
+        who=person_choices(people, visitor().person),
+        names={person.id: person.name for person in crew.people(session)},
+        lines=lines,
+        last=_last_to_undo(lines),
+        where=_where(item, zone),
         pieces=count_pieces(item, entry.state),
         states=[(a.value, act_text(item, a)) for a in _states(item)],
         destinies=[(key, words) for key, words in DESTINY_TEXT.items() if key != "replaced"],
@@ -108,6 +117,21 @@ def _happened(session: Session, subject: str) -> list[Line]:
     """Return the newest lines about a thing; not those that only say again what is known."""
     newest = lines_of(session, subject, newest=SHOWN_LINES + 1)
     return [line for line in newest if not line.record.stated][-SHOWN_LINES:]
+
+
+def _last_to_undo(lines: Sequence[Line]) -> Line | None:
+    """Return the newest line that one tap takes back, if there is one."""
+    return next((line for line in reversed(lines) if line.verb in UNDONE_BY_TAP), None)
+
+
+def _where(item: Item, zone: ZoneFacts | None) -> str:
+    """Return what stands under a card's title: its zone, pieces, thread and type."""
+    return joined(
+        zone.label if zone else "no zone yet",
+        pieces_text(item),
+        str(getattr(item.detail, "thread", "")),
+        in_dialect(item.type),
+    )
 
 
 @lru_cache(maxsize=256)
@@ -211,13 +235,16 @@ def fresh(item_id: str) -> ResponseReturnValue:
         build, entry = entry_of(session, item_id)
         people = crew.doers(session)
         owned = owned_wrenches(session)
-        form, tightening = act_form(entry, build, owned), _tightening(session, entry, owned)
+        compact, me = "compact" in request.args, visitor().person
+        form = act_form(entry, build, owned, people, me=me, compact=compact)
+        tightening = _tightening(session, entry, owned)
     return render_template(
         "cards/_fresh.html",
         entry=entry,
         item=entry.item,
         form=form,
         people=people,
-        compact="compact" in request.args,
+        who=person_choices(people, me),
+        compact=compact,
         **tightening,
     )

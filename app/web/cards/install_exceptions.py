@@ -41,7 +41,7 @@ def _name(build: Snapshot, other: str) -> str:
     return step_name(build.step[other], Way.BACK)
 
 
-def waits_text(build: Snapshot, item_id: str) -> str:
+def remark_text(build: Snapshot, item_id: str) -> str:
     """Return what a row says beside its button: what it waits for, and what doing it now would skip."""
     blocked, skipped = build.blocked_by(item_id), build.skips(item_id)
     said = [_stated(build, item_id)]

@@ -16,7 +16,8 @@ from app.store import crew
 from app.store.db.clock import new_id
 from app.store.intake.entries import IntakeAnswer
 from app.web.intake.form import take_form
-from app.web.site.context import reading, snapshot
+from app.web.site.context import reading, snapshot, visitor
+from app.web.site.who import person_choices
 from app.web.site.wording import in_dialect
 
 bp = Blueprint("bulk", __name__)
@@ -43,7 +44,7 @@ def _page(session: Session, build: Snapshot, zone_id: str, problem: Problem | No
         zone=build.zone[zone_id],
         writes=[(each.line, act_text(each.line.item, each.act), _entry(each)) for each in found if each.act],
         refused=[(each.line, REFUSED[each.refused]) for each in found if not each.act],
-        people=crew.doers(session),
+        who=person_choices(crew.doers(session), visitor().person),
         problem=problem,
     )
 

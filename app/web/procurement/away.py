@@ -9,9 +9,13 @@ from app.core.builds.snapshot import Entry, Snapshot
 from app.core.items.numbers import item_of
 from app.core.problem import Problem
 from app.core.procurement.outstanding import Outstanding, overdue_first, prices
+from app.core.wording.counts import counted
+from app.core.wording.items import item_title
 from app.core.wording.order import whereabouts_text
+from app.core.wording.outstanding import terms_text
 from app.web.procurement.outstanding_form import TREATMENT_WORDS
 from app.web.site.context import reading, snapshot, today
+from app.web.site.wording import in_dialect
 
 bp = Blueprint("away", __name__)
 _TREATMENT_TEXT = {key: words for key, words in TREATMENT_WORDS if key}
@@ -25,14 +29,16 @@ class OutstandingRow:
         outstanding: What it is.
         entry: The item that it is about, where that is here.
         work: What is done to it.
-        where: Who has it; empty where that says nothing.
+        name: What it is called.
+        terms: Who has it, since when, and for how much.
         done: What the button says when it is over.
     """
 
     outstanding: Outstanding
     entry: Entry | None
     work: str
-    where: str
+    name: str
+    terms: str
     done: str
 
 
@@ -67,11 +73,14 @@ def _page(build: Snapshot, typed: str = "", problem: str = "") -> str:
 
 
 def _row(build: Snapshot, outstanding: Outstanding, done: str) -> OutstandingRow:
+    entry = build.entries.get(outstanding.item_id)
+    where = whereabouts_text(outstanding) if outstanding.category == "away" else ""
     return OutstandingRow(
         outstanding,
-        build.entries.get(outstanding.item_id),
+        entry,
         ": ".join(filter(None, (_TREATMENT_TEXT.get(outstanding.need, ""), outstanding.what))),
-        whereabouts_text(outstanding) if outstanding.category == "away" else "",
+        in_dialect(item_title(entry.item)) if entry else outstanding.what,
+        terms_text(outstanding, today(), where),
         done,
     )
 
@@ -92,7 +101,7 @@ def sheet(nr: int) -> ResponseReturnValue:
         "procurement/away/sheet.html",
         whom=whom,
         rows=rows,
-        pieces=sum(row.outstanding.count for row in rows),
+        pieces=counted(sum(row.outstanding.count for row in rows), "piece"),
         total=prices(handed_over),
         today=today(),
     )

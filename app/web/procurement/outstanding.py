@@ -11,8 +11,9 @@ from sqlalchemy.orm import Session
 from app.core.builds.snapshot import Entry, Snapshot
 from app.core.ids import is_id
 from app.core.items.kinds import Kind
-from app.core.problem import Problem
+from app.core.problem import STALE, Problem
 from app.core.procurement.outstanding import CATEGORIES, Outstanding
+from app.core.wording.outstanding import everything_text
 from app.store.db.clock import new_id
 from app.store.db.models import Build, OutstandingRow
 from app.store.intake.entries import derived_id
@@ -141,6 +142,7 @@ def _page(
         form[name].label.text = f"{label}, {build.currency}" if name == "price" else label
     if outstanding.rev and form.rev.data != str(outstanding.rev):
         form.rev.data = str(outstanding.rev)
+    is_stale = any(problem.code == STALE.code for problem in problems or ())
     return render_template(
         "procurement/outstanding/edit.html",
         entry=entry,
@@ -150,6 +152,7 @@ def _page(
         title=TITLES[outstanding.category],
         done_text=DONE_WORDS[outstanding.category],
         problems=problems or [],
+        now_says=everything_text(outstanding, today()) if is_stale else "",
         whoms=sorted({w.at_whom for w in build.outstanding if w.at_whom}),
         back=request.values.get("back", ""),
         list_href=list_of(build, outstanding),

@@ -2,14 +2,14 @@
 
 from collections import defaultdict
 from collections.abc import Iterable, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
 from flask import Blueprint, flash, make_response, redirect, render_template, request, url_for
 from flask.typing import ResponseReturnValue
 from wtforms import StringField
 from wtforms.validators import DataRequired, Length
 
-from app.core.builds.snapshot import Snapshot
+from app.core.builds.snapshot import Entry, Snapshot
 from app.core.csv_lines import write_line
 from app.core.items.items import Item
 from app.core.items.numbers import item_of
@@ -17,11 +17,14 @@ from app.core.money import Money, plain_amount
 from app.core.problem import Problem
 from app.core.procurement.outstanding import Outstanding, prices
 from app.core.procurement.to_get import GetLine, may_be_one_time
+from app.core.wording.items import item_title
+from app.core.wording.outstanding import arrived_text, get_text
 from app.store.procurement.outstanding import end_outstanding, save_outstanding
 from app.web.procurement.outstanding import change, need_id
 from app.web.procurement.outstanding_form import OutstandingForm, read_outstanding, set_field_errors
 from app.web.site.context import reading, snapshot, today, unit_of_work, way_back
 from app.web.site.form import read_number, sent_id, status_of
+from app.web.site.wording import in_dialect
 
 bp = Blueprint("to_get", __name__)
 COLUMNS = ("shop", "what", "how much", "for", "state", "price", "currency", "ordered on", "due")
@@ -32,6 +35,49 @@ class WishForm(OutstandingForm):
 
     what = StringField("What to get", [DataRequired("Say what is to be got."), Length(max=200)])
     number = StringField("For item (number; empty: for none)", [Length(max=12)])
+
+
+@dataclass(frozen=True, slots=True)
+class GetRow:
+    """A line of what is to be got, as the pages show it.
+
+    Args:
+        line: What is to be got, and what has been done about it.
+        entry: The item that it is for; `None` where it is for none.
+        details: For what it is, ordered and due when, the price.
+        arrived: What the button says that ends it.
+        form_href: The form of its shop and price.
+    """
+
+    line: GetLine
+    entry: Entry | None
+    details: str
+    arrived: str
+    form_href: str
+
+
+def _row(build: Snapshot, line: GetLine) -> GetRow:
+    entry = build.entries.get(line.item)
+    known = line.outstanding
+    return GetRow(
+        line,
+        entry,
+        get_text(line, entry.item if entry else None, _title(entry), today()),
+        "Arrived" if line.stage == "ordered" else "In hand",
+        url_for("outstanding.edit", outstanding_id=known.id)
+        if known
+        else url_for("outstanding.create", item_id=line.item, category="get", need=line.code),
+    )
+
+
+def _title(entry: Entry | None) -> str:
+    return in_dialect(item_title(entry.item)) if entry else ""
+
+
+def _rows_by_shop(build: Snapshot) -> list[tuple[str, list[GetRow]]]:
+    """Return what has not arrived, by shop."""
+    shops = lines_by_shop(line for line in build.to_get if line.stage != "arrived")
+    return [(shop, [_row(build, line) for line in lines]) for shop, lines in shops]
 
 
 def lines_by_shop(lines: Iterable[GetLine]) -> list[tuple[str, list[GetLine]]]:
@@ -65,8 +111,8 @@ def _page(build: Snapshot, form: WishForm, problems: Sequence[Problem] = ()) -> 
     lines = build.to_get
     return render_template(
         "procurement/to_get/index.html",
-        groups=lines_by_shop(line for line in lines if line.stage != "arrived"),
-        arrived=[line for line in lines if line.stage == "arrived"],
+        groups=_rows_by_shop(build),
+        arrived=[(line, arrived_text(line, today())) for line in lines if line.stage == "arrived"],
         unknown=[e for e in build.items if may_be_one_time(e.item, e.state)],
         asked=_sum(lines, "to get", "ordered"),
         spent=_sum(lines, "arrived"),
@@ -145,7 +191,7 @@ def file(nr: int) -> ResponseReturnValue:
         build = snapshot(session, nr)
     page = render_template(
         "procurement/to_get/file.html",
-        groups=lines_by_shop(line for line in build.to_get if line.stage != "arrived"),
+        groups=_rows_by_shop(build),
         asked=_sum(build.to_get, "to get", "ordered"),
         today=today(),
     )

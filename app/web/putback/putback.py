@@ -14,14 +14,16 @@ from app.core.items.roles import Way
 from app.core.items.step_names import step_instruction, step_name
 from app.core.torque.wrenches import Wrench
 from app.store import crew
+from app.store.db.models import Person
 from app.web.cards.act_forms import act_form
-from app.web.cards.install_exceptions import deviations, waits_text
+from app.web.cards.install_exceptions import deviations, remark_text
 from app.web.cards.torque_view import view
 from app.web.cards.wrench_view import owned_wrenches
 from app.web.gates.gates import ahead, is_first_start, shut_before
 from app.web.gates.returning import first_to_see
-from app.web.site.context import reading, snapshot
+from app.web.site.context import reading, snapshot, visitor
 from app.web.site.pages import asked_page
+from app.web.site.who import person_choices
 
 bp = Blueprint("putback", __name__)
 ROWS = 15
@@ -46,7 +48,7 @@ class PutBackRow:
         heading: What stands above it, where it is the first of its step.
         where: Its zone, and the place where it lies.
         torque: Its torque as shown, see `view`; `None` where it has none.
-        waits: What it waits for, and what doing it now would skip.
+        remark: What it waits for, and what doing it now would skip.
         is_held: Whether it cannot be done now.
     """
 
@@ -55,7 +57,7 @@ class PutBackRow:
     heading: StepHeading | None
     where: str
     torque: Mapping[str, str] | None
-    waits: str
+    remark: str
     is_held: bool
 
 
@@ -78,13 +80,13 @@ def index(nr: int) -> ResponseReturnValue:
     shown = lines[page.rows]
     return render_template(
         "putback/index.html",
-        rows=_rows(build, shown, owned),
+        rows=_rows(build, shown, owned, people),
         page=page,
         everything=everything,
         skipped=build.skipped,
         deviations=deviations(build) if first_page else [],
         undecided=build.undecided if first_page else (),
-        people=people,
+        who=person_choices(people, visitor().person),
         ahead=following,
         guarded={i: shut for i in build.step if is_first_start(build, i)} if shut else {},
         first=first[:FIRST_SHOWN],
@@ -93,23 +95,30 @@ def index(nr: int) -> ResponseReturnValue:
     )
 
 
-def _rows(build: Snapshot, shown: list[Entry], owned: Sequence[Wrench]) -> list[PutBackRow]:
+def _rows(
+    build: Snapshot, shown: list[Entry], owned: Sequence[Wrench], people: Sequence[Person]
+) -> list[PutBackRow]:
     return [
-        _row(build, entry, owned, _heading(build, entry.item.step) if begins else None)
+        _row(
+            build,
+            entry,
+            act_form(entry, build, owned, people, me=visitor().person, compact=True),
+            _heading(build, entry.item.step) if begins else None,
+        )
         for entry, begins in zip(shown, begins_step(shown), strict=True)
     ]
 
 
-def _row(build: Snapshot, entry: Entry, owned: Sequence[Wrench], heading: StepHeading | None) -> PutBackRow:
-    item, waits = entry.item, waits_text(build, entry.item.id)
+def _row(build: Snapshot, entry: Entry, form: dict[str, Any], heading: StepHeading | None) -> PutBackRow:
+    item, remark = entry.item, remark_text(build, entry.item.id)
     return PutBackRow(
         entry,
-        act_form(entry, build, owned),
+        form,
         heading,
         _where(build, entry),
         _torque(item),
-        waits,
-        is_held=bool(waits) or item.id in build.unavailable,
+        remark,
+        is_held=bool(remark) or item.id in build.unavailable,
     )
 
 

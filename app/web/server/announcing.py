@@ -4,11 +4,14 @@ import socket
 import threading
 import time
 from collections.abc import Callable, Iterable, Sequence
+from concurrent.futures import ThreadPoolExecutor
 from contextlib import suppress
+from typing import TypeVar
 
 import ifaddr
 from zeroconf import AddressResolverIPv4, DNSQuestionType, Error, IPVersion, ServiceInfo, Zeroconf  # type: ignore[attr-defined]  # the resolver is missing from the list of exports
 
+T = TypeVar("T")
 _SERVICE = "_http._tcp.local."
 _LOOK_EVERY_SECONDS = 5.0
 # How much longer than asked a pause may last before the laptop must have slept through it.
@@ -100,8 +103,12 @@ class Announcer:
         try:
             ours = self._sort_out(network, addresses)
             self.settled.set()
-            for name in ours:
-                network.register_service(_service(name, addresses, self._port), allow_name_change=True)
+            _for_each(
+                lambda name: network.register_service(
+                    _service(name, addresses, self._port), allow_name_change=True
+                ),
+                ours,
+            )
         except (OSError, Error):
             _silence(network)
             return None
@@ -109,7 +116,8 @@ class Announcer:
 
     def _sort_out(self, network: Zeroconf, addresses: tuple[str, ...]) -> list[str]:
         """Return the names to answer for, and say which belong to somebody else."""
-        answers = {name: _who_answers(network, name) for name in self._names}
+        found = _for_each(lambda name: _who_answers(network, name), self._names)
+        answers = dict(zip(self._names, found, strict=True))
         here = {*addresses, *(address for address, _ in _own_addresses())}
         taken = frozenset(name for name, found in answers.items() if not found <= here)
         for name in sorted(taken - self.taken):
@@ -124,6 +132,12 @@ class Announcer:
             for name, found in answers.items()
             if name not in taken and not (found and _is_own_name(name))
         ]
+
+
+def _for_each(work: Callable[[str], T], names: Sequence[str]) -> list[T]:
+    """Return what comes of each name, all at a time: each waits seconds for the network."""
+    with ThreadPoolExecutor(max_workers=max(1, len(names)), thread_name_prefix="announcing") as pool:
+        return list(pool.map(work, names))
 
 
 def _service(name: str, addresses: Sequence[str], port: int) -> ServiceInfo:

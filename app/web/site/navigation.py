@@ -21,7 +21,7 @@ PAGES: tuple[tuple[tuple[str, str], ...], ...] = (
     (("Put back", "putback.index"), ("Now", "now.show"), ("Plan", "plan.index"), ("Gates", "gates.index")),
     (("Find", "find.index"), ("I found this bolt", "torques.found")),
     (
-        ("Stores", "places.index"),
+        ("Places", "places.index"),
         ("Away", "away.index"),
         ("Leaving", "leaving.index"),
         ("Engines", "engines.index"),

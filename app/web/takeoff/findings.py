@@ -7,8 +7,9 @@ from app.core.items.kinds import Kind
 from app.store import crew
 from app.store.db.clock import new_id
 from app.web.intake.form import take_form
-from app.web.site.context import entry_of, reading
+from app.web.site.context import entry_of, reading, visitor
 from app.web.site.form import sent_id
+from app.web.site.who import person_choices
 
 bp = Blueprint("findings", __name__)
 
@@ -28,7 +29,8 @@ def _page(item_id: str, problem: str = "") -> str:
     return render_template(
         "takeoff/findings/create.html",
         entry=entry,
-        people=people,
+        who=person_choices(people, request.form.get("person") or visitor().person),
+        blocks=request.method == "GET" or _blocks(),
         entry_id=sent_id(request.form.get("entry_id")),
         finding_id=sent_id(request.form.get("item_id")),
         problem=problem,

@@ -21,6 +21,7 @@ from app.store.plan.builds import layout
 from app.web.gates.gates import ahead
 from app.web.intake.form import sent_fields, take_form
 from app.web.site.context import now_text, reading, snapshot, unit_of_work, visitor, writer
+from app.web.site.who import person_choices
 
 bp = Blueprint("takeoff", __name__)
 FOUND = [
@@ -44,6 +45,7 @@ def _page(session: Session, build: Snapshot, *, code: str = "", typed: str = "",
     chosen = {
         key: request.form[key] for key in ("kind", "step", "zone", "act", "person") if key in request.form
     }
+    last = carried_over(session, build) | ({"kind": wanted} if wanted in set(ITEM_KINDS) else {}) | chosen
     steps = [step for step in build.steps if step.direction != "on_only"]
     keys = dict.fromkeys(key for step in steps for key in step.cautions)
     return render_template(
@@ -51,14 +53,15 @@ def _page(session: Session, build: Snapshot, *, code: str = "", typed: str = "",
         code=code,
         typed=typed,
         problem=problem,
-        last=carried_over(session, build) | ({"kind": wanted} if wanted in set(ITEM_KINDS) else {}) | chosen,
+        last=last,
+        zone_label=next((zone.label for zone in build.zones if zone.id == last["zone"]), ""),
         kinds=[(kind.value, KIND_WORDS[kind], KIND_HINTS[kind]) for kind in ITEM_KINDS],
         states=[(act.value, label, [k.value for k in ITEM_KINDS if knows(k, act)]) for act, label in FOUND],
         layout=layout(build.layout),
         zones=build.zones,
         steps=steps,
         cautions_at={key: [step.id for step in steps if key in step.cautions] for key in keys},
-        people=crew.doers(session),
+        who=person_choices(crew.doers(session), last.get("person") or visitor().person),
         tray=len(build.tray),
         ahead=ahead(session, build),
         entry_id=new_id(),

@@ -10,9 +10,9 @@ function renew(row, fresh) {
   const [form, other] = [formOf(row), formOf(fresh)];
   if (!form || !other || asks(form) !== asks(other)) return;
   row.className = fresh.className;
-  const [waits, now] = [row, fresh].map((each) => each.querySelector('[data-waits]'));
-  waits.hidden = now.hidden;
-  waits.textContent = now.textContent;
+  const [remark, now] = [row, fresh].map((each) => each.querySelector('[data-remark]'));
+  remark.hidden = now.hidden;
+  remark.textContent = now.textContent;
   form.dataset.rungs = other.dataset.rungs;
   const [button, offered] = [form, other].map((each) => each.querySelector('[data-next]'));
   if (button && offered) button.textContent = offered.textContent;

@@ -35,11 +35,11 @@ def ask(
     *,
     inside: str = "",
     stuck: dict[str, str] | None = None,
-    waits: dict[str, Unavailable] | None = None,
+    unavailable: dict[str, Unavailable] | None = None,
     demands: dict[str, Demand] | None = None,
 ) -> Now:
     stand = OrderProgress(build_graph(plan), dict.fromkeys(inside, IN))
-    return now(stand, demands or {}, here, stuck=stuck or {}, waits=waits or {})
+    return now(stand, demands or {}, here, stuck=stuck or {}, unavailable=unavailable or {})
 
 
 @given(plans(), st.data())
@@ -55,9 +55,9 @@ def test_ready_is_exactly_what_has_all_before_it_in_and_each_reason_is_true(
     standing = {of: data.draw(standings) for of in graph.acts}
     some = st.dictionaries(st.sampled_from([*graph.acts, "?"]), st.just("undecided"), max_size=2)
     stuck, away = data.draw(some), data.draw(some)
-    waits = dict.fromkeys(away.keys() - stuck.keys(), SHOP)
+    unavailable = dict.fromkeys(away.keys() - stuck.keys(), SHOP)
     stand = OrderProgress(graph, standing)
-    found = now(stand, {}, ANYWAY, stuck=stuck, waits=waits)
+    found = now(stand, {}, ANYWAY, stuck=stuck, unavailable=unavailable)
 
     def is_in(i: int) -> bool:
         """Say it by the definition, without any order."""
@@ -76,7 +76,7 @@ def test_ready_is_exactly_what_has_all_before_it_in_and_each_reason_is_true(
     next_node = {of: [i for i in acts if not is_in(i)] for of, acts in graph.acts.items()}
     next_node = {of: acts[:1] for of, acts in next_node.items() if acts}
     free = {of for of, (act,) in next_node.items() if all(map(is_in, graph.before[act]))}
-    assert set(found.ready) == free - stuck.keys() - waits.keys()
+    assert set(found.ready) == free - stuck.keys() - unavailable.keys()
     assert sorted([*found.ready, *(held.item for held in found.held)]) == sorted(next_node)
     for held in found.held:
         cause = held.other or held.item
@@ -84,7 +84,7 @@ def test_ready_is_exactly_what_has_all_before_it_in_and_each_reason_is_true(
         if held.code == "behind":
             assert cause in found.ready
         else:
-            assert cause in (stuck if held.code == "undecided" else waits)
+            assert cause in (stuck if held.code == "undecided" else unavailable)
 
 
 def test_nothing_is_held_back_by_time() -> None:
@@ -107,21 +107,21 @@ def test_of_two_chains_the_shorter_is_named() -> None:
 def test_what_is_away_holds_itself_and_what_comes_over_it() -> None:
     plan = Plan(things("abc"), edges=edges("a covers b"))
 
-    assert ask(plan, waits={"b": SHOP}) == Now(
-        ("c",), (Held("b", "waits", wait=SHOP), Held("a", "waits", "b", SHOP)), ("c",)
+    assert ask(plan, unavailable={"b": SHOP}) == Now(
+        ("c",), (Held("b", "unavailable", unavailable=SHOP), Held("a", "unavailable", "b", SHOP)), ("c",)
     )
 
 
 def test_what_is_away_is_named_and_not_what_it_waits_for_itself() -> None:
     plan = Plan(things("abc"), edges=edges("a covers b", "b covers c"))
 
-    assert ask(plan, waits={"b": SHOP}).held[-1] == Held("a", "waits", "b", SHOP)
+    assert ask(plan, unavailable={"b": SHOP}).held[-1] == Held("a", "unavailable", "b", SHOP)
 
 
 def test_beside_something_away_what_can_be_acted_on_is_named() -> None:
     plan = Plan(things("abc"), edges=edges("a covers b", "a covers c"))
 
-    assert ask(plan, waits={"c": SHOP}).held[-1] == Held("a", "behind", "b")
+    assert ask(plan, unavailable={"c": SHOP}).held[-1] == Held("a", "behind", "b")
 
 
 def test_what_is_undecided_waits_for_the_decision_also_when_something_is_before_it() -> None:
@@ -158,7 +158,7 @@ def test_a_joint_is_started_everywhere_before_one_group_is_tightened() -> None:
     plan = Plan((Thing("p", off_seq=3), bolts("a", 1), bolts("b", 2)), edges=edges("a holds p", "b holds p"))
     stand = OrderProgress(build_graph(plan), {"p": IN, "b": Progress(placed=True)})
 
-    assert now(stand, {}, ANYWAY, stuck={}, waits={}).held == (Held("b", "behind", "a"),)
+    assert now(stand, {}, ANYWAY, stuck={}, unavailable={}).held == (Held("b", "behind", "a"),)
     assert stand.in_turn() == ("p", "a", "b")
 
 
@@ -195,7 +195,7 @@ def test_a_second_look_is_something_to_do_and_holds_nothing_up() -> None:
     plan = Plan(made, steps, edges("a covers b"), (StepEdge("T", "S"),))
     stand = OrderProgress(build_graph(plan), {"b": Progress(placed=True, finished=True)})
 
-    assert now(stand, {}, ANYWAY, stuck={}, waits={}).ready == ("b", "a")
+    assert now(stand, {}, ANYWAY, stuck={}, unavailable={}).ready == ("b", "a")
 
 
 def test_what_never_came_off_or_is_done_is_not_asked_for() -> None:
@@ -213,7 +213,7 @@ BOUND = Plan(
 
 def held(reached: frozenset[str] | None, **standing: Progress) -> tuple[Held, ...]:
     progress = OrderProgress(build_graph(BOUND), standing, reached)
-    return now(progress, {}, Here(), stuck={}, waits={}).held
+    return now(progress, {}, Here(), stuck={}, unavailable={}).held
 
 
 def test_before_a_milestone_what_comes_first_is_the_reason() -> None:

@@ -38,7 +38,7 @@ def test_with_the_gearbox_in_the_vehicle_the_clutch_goes_on_before_the_engine_go
     )
 
 
-def test_out_together_they_mate_before_they_go_in() -> None:
+def test_what_goes_in_together_has_its_mating_before_its_lift_in() -> None:
     assert order(*engine_swap(), route=Route.TOGETHER_UP).startswith(
         "clutch-bolts mating housing lift_in mounts landed"
     )

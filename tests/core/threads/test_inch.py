@@ -56,7 +56,7 @@ def test_one_inch_with_fourteen_threads_may_still_be_called_fine() -> None:
         ("3/8-16 x 90", "thread-length-unit"),
     ],
 )
-def test_a_thread_that_cannot_be_is_refused_by_name(text: str, code: str) -> None:
+def test_an_inch_thread_that_cannot_be_is_refused_by_name(text: str, code: str) -> None:
     found = find_unified(text)
 
     assert isinstance(found, Problem), found

@@ -44,7 +44,7 @@ def test_the_coarse_pitch_of_every_size_is_read_as_its_pitch(size: float) -> Non
         ("M8 x 1.3 x 20", "thread-pitch-impossible"),
     ],
 )
-def test_a_thread_that_cannot_be_is_refused_by_name(text: str, code: str) -> None:
+def test_a_metric_thread_that_cannot_be_is_refused_by_name(text: str, code: str) -> None:
     found = find_metric(text)
 
     assert isinstance(found, Problem), found

@@ -44,7 +44,7 @@ def test_an_adapter_turned_round_is_the_same_as_a_negative_length() -> None:
         (50, 400, 75, float("nan"), "angle"),
     ],
 )
-def test_what_gives_no_setting_names_the_field(
+def test_an_adapter_that_gives_no_setting_names_the_field(
     wanted: float, lever: float, length: float, angle: float, where: str
 ) -> None:
     problem = adapter_setting(wanted, lever, length, angle)

@@ -19,17 +19,25 @@ STARTER = Item("s", 12, Kind.PART, "starter")
     ("held", "other", "said"),
     [
         (
-            Held("h", "waits", wait=Unavailable("away", "the machine shop", date(2031, 3, 12))),
+            Held("h", "unavailable", unavailable=Unavailable("away", "the machine shop", date(2031, 3, 12))),
             None,
             "waits for: heads at the machine shop, due 12 March",
         ),
-        (Held("h", "waits", "s", Unavailable("away")), STARTER, "waits for: starter, in treatment"),
+        (Held("h", "unavailable", "s", Unavailable("away")), STARTER, "waits for: starter, in treatment"),
         (
-            Held("h", "waits", wait=Unavailable("ordered", "the counter", date(2031, 12, 1), "head gasket")),
+            Held(
+                "h",
+                "unavailable",
+                unavailable=Unavailable("ordered", "the counter", date(2031, 12, 1), "head gasket"),
+            ),
             None,
             "waits for: head gasket, ordered at the counter, due 1 December",
         ),
-        (Held("h", "waits", wait=Unavailable("to get", what="studs")), None, "waits for: studs, to be got"),
+        (
+            Held("h", "unavailable", unavailable=Unavailable("to get", what="studs")),
+            None,
+            "waits for: studs, to be got",
+        ),
         (Held("h", "height", need="stands"), None, "needs the vehicle on stands"),
         (Held("h", "people", need="2"), None, "needs two people"),
         (Held("h", "people", need="9"), None, "needs 9 people"),

@@ -144,7 +144,7 @@ def plan_of(garage: Garage) -> dict[str, Any]:
     suppress_health_check=[HealthCheck.function_scoped_fixture, HealthCheck.too_slow],
 )
 @given(rows=lists())
-def test_an_export_read_into_an_empty_build_gives_the_same_plan(
+def test_a_list_parted_by_semicolons_comes_back_from_its_export_as_the_same_plan(
     rows: list[dict[str, str]], template: Path
 ) -> None:
     columns = list(dict.fromkeys(column for row in rows for column in row))

@@ -30,7 +30,7 @@ def test_a_layout_brings_zones_and_steps(garage: Garage, key: str) -> None:
         builds.layout("../secret")
 
 
-def test_an_edit_from_an_old_page_writes_nothing(garage: Garage) -> None:
+def test_an_edit_of_a_build_from_an_old_page_writes_nothing(garage: Garage) -> None:
     with garage.database.unit_of_work() as session:
         first = builds.edit_build(
             session, garage.build, {"title": "one"}, rev=1, writer=garage.writer, now=NOW

@@ -61,7 +61,7 @@ def test_an_edit_writes_what_changed_into_the_journal_and_folds_again(garage: Ga
         assert list(line_problems(session)) == []
 
 
-def test_an_edit_from_an_old_page_writes_nothing(garage: Garage) -> None:
+def test_an_edit_of_an_item_from_an_old_page_writes_nothing(garage: Garage) -> None:
     item = Item(new_id(), 0, Kind.PART, detail=Part())
     garage.add(item)
     rows = garage.rows()

@@ -48,28 +48,6 @@ def test_an_own_step_has_a_proposed_name_for_the_way_back_that_can_be_changed(ga
     assert "Evenly." in garage.owner.get("/b/1/take-off").text
 
 
-def test_a_proposed_name_that_is_sent_back_stays_proposed(garage: Garage) -> None:
-    garage.owner.post("/b/1/steps", **STEP, **(WORDS | {"name_back": "Pipes back on"}))
-    assert row(garage, step(garage, "Pipes off"))[1] == ""
-
-
-def test_a_page_from_before_the_two_names_takes_nothing_away(garage: Garage) -> None:
-    battery = step(garage, "Battery off")
-    before = row(garage, battery)
-    sent = STEP | {"name": "Battery off"}
-    assert garage.owner.post(f"/steps/{battery}", what="edit", rev="1", **sent).status_code == 302
-    assert row(garage, battery) == before
-
-
-@pytest.mark.parametrize(
-    ("field", "value"), [("role", "pilot"), ("name_back", "x" * 81), ("instruction", "x" * 601)]
-)
-def test_words_that_do_not_fit_are_refused(garage: Garage, field: str, value: str) -> None:
-    before = garage.everything()
-    assert garage.owner.post("/b/1/steps", **STEP, **(WORDS | {field: value})).status_code == 422
-    assert garage.everything() == before
-
-
 def test_a_missing_lift_is_said_on_steps_plan_and_gates_until_a_step_is_chosen(garage: Garage) -> None:
     lift = step(garage, "Engine and transmission out")
     take_roles(garage, "lift")

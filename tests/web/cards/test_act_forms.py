@@ -1,7 +1,9 @@
-from typing import Any
+from types import SimpleNamespace
+from typing import Any, cast
 
 from werkzeug.test import TestResponse
 
+from app.web.cards.act_forms import closing_text
 from tests.web.conftest import Garage
 from tests.web.torque.test_wrenches import add
 
@@ -44,3 +46,31 @@ def test_a_new_piece_is_asked_for_where_it_is_used_once_only(garage: Garage) -> 
     line(garage, item, act="tight", reached="90", reached_unit="°", piece="renewed")
     assert {p["piece"] for p in garage.state(item)["positions"]} == {"renewed"}
     assert "Closed." in page(garage, item)
+
+
+def said(state_key: str = "on", *, is_open: bool, compact: bool = False) -> str:
+    return closing_text(cast("Any", SimpleNamespace(is_open=is_open, state_key=state_key)), compact=compact)
+
+
+def test_what_stands_where_no_act_is_left_says_why_and_where_to_look() -> None:
+    assert said(is_open=False) == "Closed. Nothing is left to do here."
+    assert said(is_open=True).endswith("beside its state above.")
+    assert said(is_open=True, compact=True).endswith("on the card.")
+    assert said(is_open=True, state_key="disagree", compact=True).startswith(
+        "Two people say different things"
+    )
+
+
+def test_in_the_list_one_choice_above_all_rows_says_who_but_not_for_the_second_look(garage: Garage) -> None:
+    item = garage.item(name="Ground strap", type="ground strap", critical="y")
+    tiles = 'class="choices who"'
+    assert tiles in page(garage, item)
+    row = garage.owner.get(f"/i/{item}/form?compact").text
+    assert tiles not in row
+    assert "data-who-follows" in row
+
+    line(garage, item, act="routed")
+    row = garage.owner.get(f"/i/{item}/form?compact").text
+    assert tiles in row
+    assert "data-who-follows" not in row
+    assert row.count(" disabled>") == row.count("<small>did it</small>") == 1

@@ -224,3 +224,19 @@ def test_before_the_second_look_the_phones_own_person_is_chosen(garage: Garage) 
 
     assert re.search(r'name="person"[^>]* checked><span class="tile-face">Olive<', page)
     assert not re.search(r'name="person"[^>]* disabled', page)
+
+
+@pytest.mark.parametrize(
+    ("kind", "words", "said"),
+    [
+        ("connection", {"type": "coolant hose"}, "no zone yet · coolant hose"),
+        ("fastener", {"n": "4", "thread": "M8x1.25"}, "no zone yet · 4 pieces · M8x1.25"),
+    ],
+)
+def test_under_its_title_a_card_has_zone_pieces_thread_and_type(
+    garage: Garage, kind: str, words: dict[str, str], said: str
+) -> None:
+    item = garage.item(kind, name="Thing", **words)
+    found = re.search(r"no zone yet[^<>]*", garage.owner.get(f"/i/{item}").text)
+    assert found
+    assert found[0].strip() == said

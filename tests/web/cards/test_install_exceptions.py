@@ -79,7 +79,7 @@ def test_an_order_from_a_stale_page_is_refused_and_what_was_typed_stays(garage: 
     assert garage.rows(written, second) == []
 
 
-def test_steps_in_a_circle_are_refused_and_named(garage: Garage) -> None:
+def test_the_page_of_a_step_names_the_circle_that_it_refuses(garage: Garage) -> None:
     first, second = steps(garage)[:2]
     assert keep(garage, second, (first, "so"))[0] == 302
     status, page = keep(garage, first, (second, "so"), name="Raise the car")

@@ -162,7 +162,7 @@ def test_the_groups_of_the_comparison_add_up(busy: Garage) -> None:
     assert sum(counts[:-1]) == counts[-1]
 
 
-def test_what_is_not_there_is_not_found_and_a_wrong_method_refused(garage: Garage) -> None:
+def test_an_answer_for_what_is_not_there_is_not_found_and_a_wrong_method_refused(garage: Garage) -> None:
     step = garage.one("SELECT id FROM step WHERE direction = 'on_only'")
     for page in ("engines", "leaving", "undecided"):
         assert garage.owner.get(f"/b/7/{page}").status_code == 404

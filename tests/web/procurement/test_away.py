@@ -115,7 +115,7 @@ def test_what_soaks_waits_until_its_day(garage: Garage) -> None:
     assert "Soaking" in words(garage.owner.get("/b/1/away"))
 
 
-def test_what_is_not_there_is_not_found_and_a_wrong_method_refused(garage: Garage) -> None:
+def test_nothing_outstanding_of_what_is_not_there_is_found_and_a_wrong_method_refused(garage: Garage) -> None:
     step = garage.one("SELECT id FROM step WHERE direction = 'on_only'")
     item = garage.item("part")
     for address in (

@@ -116,7 +116,7 @@ def test_the_owners_own_line_may_belong_to_an_item_and_then_blocks_it(garage: Ga
         ("number", "77"),
     ],
 )
-def test_a_wrong_field_is_named_and_the_typing_kept(garage: Garage, field: str, typed: str) -> None:
+def test_a_wrong_field_of_a_wish_is_named_and_the_typing_kept(garage: Garage, field: str, typed: str) -> None:
     before = garage.everything()
     answer = garage.helper.post(PAGE, **{**GLOVES, "at_whom": "the «counter»", field: typed})
     assert answer.status_code == 422
@@ -211,7 +211,9 @@ def test_bolts_of_which_nobody_knows_are_shown_apart(garage: Garage) -> None:
     assert "Not known whether they may be used again" in words(garage.owner.get(PAGE))
 
 
-def test_what_is_not_there_is_not_found_and_a_wrong_method_refused(garage: Garage) -> None:
+def test_the_list_of_no_build_is_not_found_and_a_wrong_method_refused(
+    garage: Garage,
+) -> None:
     for address in ("/b/7/to-get", "/b/7/to-get.html", "/b/7/to-get.csv"):
         assert garage.owner.get(address).status_code == 404
     assert garage.owner.post("/b/7/to-get", **GLOVES).status_code == 404

@@ -1,7 +1,9 @@
 import socket
 import time
 from collections.abc import Iterator, Sequence
+from concurrent.futures import ThreadPoolExecutor
 from contextlib import ExitStack, contextmanager
+from dataclasses import dataclass
 
 import pytest
 from zeroconf import IPVersion, ServiceInfo, Zeroconf
@@ -18,7 +20,7 @@ def announcer(
 ) -> Iterator[Announcer]:
     """Announce on the loopback interface only, so that nothing leaves this machine."""
     sentences = said if said is not None else []
-    running = Announcer(names, 8765, addresses=lambda: addresses, say=sentences.append)
+    running = Announcer(names, 8765, addresses=lambda: tuple(addresses), say=sentences.append)
     running.start()
     try:
         assert running.settled.wait(10)
@@ -59,58 +61,119 @@ def resolve(name: str, *, within_s: float = 8) -> set[str]:
         network.close()
 
 
-def test_the_name_in_use_and_the_names_on_old_tags_resolve() -> None:
-    with announcer("bench-one", "bench-old"):
-        assert resolve("bench-one") == {LOOPBACK}
-        assert resolve("BENCH-OLD") == {LOOPBACK}
+def resolve_all(*names: str) -> list[set[str]]:
+    """Return the addresses of several names, asked for at a time."""
+    with ThreadPoolExecutor(len(names)) as pool:
+        return list(pool.map(resolve, names))
 
 
-def test_the_name_is_gone_when_the_program_has_ended() -> None:
-    with announcer("bench-two"):
-        assert resolve("bench-two") == {LOOPBACK}
+@dataclass(frozen=True, slots=True)
+class Programs:
+    """Programs on one network that were started at a time, since each waits seconds for the network.
+
+    Args:
+        bench: Answers to `bench-one`, and to `bench-old`, a name on old tags.
+        ending: Answers to `bench-two`, and is ended by a test.
+        beside: Was started with `bench-three`, to which another machine answers, and `bench-four`.
+        told: What `beside` said.
+        moved: Answers to `bench-six` at `addresses`.
+        addresses: Where it is.
+    """
+
+    bench: Announcer
+    ending: Announcer
+    beside: Announcer
+    told: list[str]
+    moved: Announcer
+    addresses: list[str]
+
+
+@pytest.fixture(scope="module")
+def programs() -> Iterator[Programs]:
+    told: list[str] = []
+    addresses = [LOOPBACK]
+    with ExitStack() as stack, pytest.MonkeyPatch.context() as patched:
+        patched.setattr(announcing, "_LOOK_EVERY_SECONDS", 0.1)
+
+        def beside() -> Announcer:
+            stack.enter_context(another_machine("bench-three", "198.51.100.7"))
+            return stack.enter_context(announcer("bench-three", "bench-four", said=told))
+
+        def started(*names: str, at: Sequence[str] = (LOOPBACK,)) -> Announcer:
+            return stack.enter_context(announcer(*names, addresses=at))
+
+        with ThreadPoolExecutor(4) as pool:
+            first = pool.submit(beside)
+            others = [
+                pool.submit(started, "bench-one", "bench-old"),
+                pool.submit(started, "bench-two"),
+                pool.submit(started, "bench-six", at=addresses),
+            ]
+            bench, ending, moved = (each.result() for each in others)
+        yield Programs(bench, ending, first.result(), told, moved, addresses)
+
+
+def test_the_name_in_use_and_the_names_on_old_tags_resolve(programs: Programs) -> None:
+    assert programs.bench.taken == frozenset()
+    assert resolve_all("bench-one", "BENCH-OLD") == [{LOOPBACK}] * 2
+
+
+def test_the_name_is_gone_when_the_program_has_ended(programs: Programs) -> None:
+    assert resolve("bench-two") == {LOOPBACK}
+    programs.ending.close()
 
     assert resolve("bench-two", within_s=1) == set()
 
 
-def test_a_name_that_another_machine_answers_to_is_left_to_it_and_said_once() -> None:
+def test_a_name_that_another_machine_answers_to_is_left_to_it_and_said_once(programs: Programs) -> None:
+    assert programs.beside.taken == {"bench-three"}
+    assert resolve_all("bench-four", "bench-three") == [{LOOPBACK}, {"198.51.100.7"}]
+    programs.beside.close()
+
+    assert len(programs.told) == 1
+    assert programs.told[0].startswith("Another machine on this network already answers to bench-three.local")
+
+
+def test_a_second_program_of_this_machine_may_answer_to_the_same_name(programs: Programs) -> None:
     said: list[str] = []
-    with (
-        another_machine("bench-three", "198.51.100.7"),
-        announcer("bench-three", "bench-four", said=said) as running,
-    ):
-        assert running.taken == {"bench-three"}
-        assert resolve("bench-four") == {LOOPBACK}
-        assert resolve("bench-three") == {"198.51.100.7"}
-
-    assert len(said) == 1
-    assert said[0].startswith("Another machine on this network already answers to bench-three.local")
-
-
-def test_a_second_program_of_this_machine_may_answer_to_the_same_name() -> None:
-    said: list[str] = []
-    with ExitStack() as stack:
-        stack.enter_context(announcer("bench-five"))
-        assert resolve("bench-five") == {LOOPBACK}
-        second = stack.enter_context(announcer("bench-five", said=said))
-
-        assert second.taken == frozenset()
+    assert resolve("bench-one") == {LOOPBACK}
+    with announcer("bench-one", said=said) as second:
+        assert second.taken == programs.bench.taken == frozenset()
     assert said == []
 
 
-def test_a_changed_address_is_announced_instead_of_the_old_one(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(announcing, "_LOOK_EVERY_SECONDS", 0.1)
-    addresses = [LOOPBACK]
-    running = Announcer(["bench-six"], 8765, addresses=lambda: tuple(addresses), say=lambda _: None)
-    running.start()
+def test_a_changed_address_is_announced_instead_of_the_old_one(programs: Programs) -> None:
     assert resolve("bench-six") == {LOOPBACK}
 
-    addresses[:] = ["127.0.0.1", "127.0.0.2"]
+    programs.addresses[:] = ["127.0.0.1", "127.0.0.2"]
     deadline = time.monotonic() + 15
     while (found := resolve("bench-six")) != {"127.0.0.1", "127.0.0.2"} and time.monotonic() < deadline:
         time.sleep(0.2)
-    running.close()
 
     assert found == {"127.0.0.1", "127.0.0.2"}
+
+
+def test_what_stays_taken_while_the_addresses_change_is_not_said_again(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    monkeypatch.setattr(announcing, "_LOOK_EVERY_SECONDS", 0.01)
+    monkeypatch.setattr(announcing, "_who_answers", lambda *_: {"198.51.100.7"})
+    said: list[str] = []
+    looked: list[tuple[str, ...]] = []
+
+    def addresses() -> tuple[str, ...]:
+        looked.append((LOOPBACK, "127.0.0.2")[: 1 + len(looked) % 2])
+        return looked[-1]
+
+    running = Announcer(["bench-nine"], 8765, addresses=addresses, say=said.append)
+    running.start()
+    deadline = time.monotonic() + 15
+    while len(looked) < 4 and time.monotonic() < deadline:
+        time.sleep(0.02)
+    running.close()
+
+    assert len(looked) >= 4
+    assert len(said) == 1
 
 
 def test_without_a_network_nothing_is_announced_and_nothing_fails() -> None:

@@ -15,7 +15,7 @@ OWNER_FORMS = {
     "steps.move",
     "steps.give_role",
     "steps.restore",
-    "steps.add_zone",
+    "zones.add",
     "lists.take",
     "printing.create",
     "crew.pair",

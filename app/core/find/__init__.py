@@ -1,0 +1,1 @@
+"""Finding in a build: by code, by number, by words."""

@@ -2,26 +2,37 @@
 
 from collections import defaultdict
 from collections.abc import Iterable
+from dataclasses import replace
 
 from sqlalchemy import select
 from sqlalchemy.orm import Session
 
 from app.core.consistency.findings import FindingAnswer
 from app.core.gates.facts import Acceptance
+from app.core.items.bodies.acts import Undo
 from app.core.items.bodies.milestones import Accept, Explain
 from app.core.items.journal import History, Line
+from app.core.phases.milestones import MILESTONE_VERBS, SETTLE
 from app.store.db.models import Device, JournalRow
 from app.store.journal import as_line
 
 OWNER = "owner"
+_VERBS = (*sorted(MILESTONE_VERBS), SETTLE, Undo.VERB)
 
 
 def milestone_lines(session: Session, build_id: str) -> tuple[Line, ...]:
-    """Return all lines about a build as a whole, oldest first: its milestones are among them."""
+    """Return a build's milestones, what settles them and what takes them back, oldest first.
+
+    What else is said of a build as a whole is left out, and what they had seen of it.
+    """
     rows = session.scalars(
-        select(JournalRow).where(JournalRow.subject == f"build:{build_id}").order_by(JournalRow.seq)
+        select(JournalRow)
+        .where(JournalRow.subject == f"build:{build_id}", JournalRow.verb.in_(_VERBS))
+        .order_by(JournalRow.seq)
     )
-    return tuple(map(as_line, rows))
+    lines = [as_line(row) for row in rows]
+    known = {line.id for line in lines}
+    return tuple(replace(line, after=line.after & known) for line in lines)
 
 
 def finding_answers(session: Session, build_id: str) -> tuple[FindingAnswer, ...]:

@@ -8,6 +8,9 @@ from heapq import heapify, heappop, heappush
 from app.core.order.acts import CHECK, FINISH, MILESTONE, OUT, Node, Progress
 from app.core.order.graph import ACTS, Graph
 
+UNSAID = frozenset({"power_on", "first_start", "moved"})
+"""Milestones before an act that is a thing or a step of its own: reached as soon as that can be done."""
+
 
 @dataclass(frozen=True)
 class OrderProgress:
@@ -73,7 +76,7 @@ class OrderProgress:
 
     def _is_in(self, i: int, inside: Sequence[bool], known: Mapping[str, Progress]) -> bool:
         node = self.graph.nodes[i]
-        if node.what == MILESTONE and self.reached is not None:
+        if node.what == MILESTONE and self.reached is not None and node.of not in UNSAID:
             return node.of in self.reached
         if node.what not in ACTS:
             return all(inside[other] for other in self.graph.before[i])

@@ -80,9 +80,8 @@ def test_a_cap_under_a_cover_is_found_from_each_of_the_three(changed: set[str]) 
     marks = [("6", 0), ("0", 0), ("1", 0), ("0", 1), ("1", 1)]
     now = scene_of(edges, marks, {})
     touched = [name for name in changed if now.things[name].state.positions]
-    before = replace(
-        now, things=now.things | {n: Seen(ITEMS[n], fold(ITEMS[n].kind, 1, ())) for n in touched}
-    )
+    untouched = {n: Seen(ITEMS[n], fold(ITEMS[n].kind, 1, ())) for n in touched}
+    before = replace(now, things={**now.things, **untouched})
 
     again = rejudge(judge(before), now, changed)
 

@@ -39,7 +39,19 @@ BASE_FIRST = {
         *("loading", "snapshots", "gates", "returning", "intake", "lists", "rebuilding", "demo", "checking"),
     ),
     "web": (
-        *("site", "intake", "gates", "cards", "torque", "places", "takeoff", "lists", "cli", "server"),
+        *(
+            "site",
+            "intake",
+            "gates",
+            "phases",
+            "cards",
+            "torque",
+            "places",
+            "takeoff",
+            "lists",
+            "cli",
+            "server",
+        ),
         *("builds", "putback", "procurement", "ledger", "bay", "factory"),
     ),
 }

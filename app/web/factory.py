@@ -33,6 +33,7 @@ from app.web.gates import gates, returning
 from app.web.intake import entries
 from app.web.ledger import bulk, engines, leaving, ledger, undecided
 from app.web.lists import lists
+from app.web.phases import phases
 from app.web.places import find, places
 from app.web.procurement import away, outstanding, to_get
 from app.web.putback import now, plan, putback
@@ -72,6 +73,7 @@ NOUNS = (
     torques,
     plan,
     gates,
+    phases,
     returning,
     bulk,
     outstanding,

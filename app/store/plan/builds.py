@@ -200,6 +200,13 @@ def edit_build(
     return None
 
 
+def set_swap(
+    session: Session, build_id: str, swap: Swap, *, rev: int, writer: Writer, now: str
+) -> Problem | None:
+    """Write how the engine of a build leaves and comes back, and which units there are."""
+    return edit_build(session, build_id, {"swap": swap.stored()}, rev=rev, writer=writer, now=now)
+
+
 def add_zone(session: Session, build_id: str, label: str, level: str, *, writer: Writer, now: str) -> Zone:
     """Add a zone of the owner's own; it has no shape on the drawing and stands beside it."""
     position = (session.scalar(select(func.max(Zone.position)).where(Zone.build_id == build_id)) or 0) + 1

@@ -13,6 +13,9 @@ from app.core.phases.registers import Place
 from app.core.phases.routes import Route, mates_in_vehicle
 from app.core.phases.units import UnitKind
 
+_TELLS_MATING = frozenset({Role.LIFT, Role.BENCH})
+"""Without either of them nothing tells what mating hides."""
+
 
 def gate_keys(build: Snapshot) -> tuple[str, ...]:
     """Return the keys of the gates that a build has, in the order in which their acts come.
@@ -80,7 +83,9 @@ def state_of(gate: Gate, build: Snapshot, told: GateFacts) -> GateState[Entry]:
     """Return one gate of a build as it stands."""
     there = {step.role for step in build.steps}
     missing = tuple(role for role in gate.needs if role not in there)
-    return gate_state(gate, build_facts(build, told), missing=missing, is_blind=not build.swap.is_said)
+    needed = missing if gate.key == MATING and not _TELLS_MATING & there else ()
+    is_blind = not build.swap.is_said
+    return gate_state(gate, build_facts(build, told), missing=missing, is_blind=is_blind, needed=needed)
 
 
 def next_gate(

@@ -24,6 +24,7 @@ class GateState(Generic[L]):
         facts: What it was told.
         missing: Roles that it goes by and no step of the plan has.
         is_blind: Nobody said how the engine leaves and comes back: what it sees is no more than likely.
+        needed: Of the missing roles those without which it cannot tell which lines are its own.
     """
 
     gate: Gate
@@ -32,6 +33,7 @@ class GateState(Generic[L]):
     facts: GateFacts
     missing: tuple[Role, ...] = ()
     is_blind: bool = False
+    needed: tuple[Role, ...] = ()
 
     @property
     def lines(self) -> tuple[L, ...]:
@@ -66,6 +68,7 @@ class GateState(Generic[L]):
     def _open_ids(self) -> Iterator[str]:
         if self.is_blind:
             yield "route"
+        yield from (f"role {role.value}" for role in self.needed)
         yield from (each.line.item.id for each in self.look.lines)
         yield from (each.question.key for each in self.unanswered)
         yield from (f"ledger {each.question}" for each in self.denied)
@@ -97,7 +100,12 @@ class GateState(Generic[L]):
 
 
 def gate_state(
-    gate: Gate, facts: BuildFacts[L], *, missing: tuple[Role, ...] = (), is_blind: bool = False
+    gate: Gate,
+    facts: BuildFacts[L],
+    *,
+    missing: tuple[Role, ...] = (),
+    is_blind: bool = False,
+    needed: tuple[Role, ...] = (),
 ) -> GateState[L]:
     """Return a gate as it stands.
 
@@ -106,11 +114,12 @@ def gate_state(
         facts: The build as this gate sees it.
         missing: Roles that it goes by and no step has.
         is_blind: Whether nobody said how the engine leaves and comes back.
+        needed: Of the missing roles those without which it stays shut.
     """
     look = lines_for(gate, facts)
     spoken = spoken_of(facts.lines)
     questions = tuple(_asked(question, facts.told, spoken.get(question.key, ())) for question in look.asked)
-    return GateState(gate, look, questions, facts.told, missing, is_blind)
+    return GateState(gate, look, questions, facts.told, missing, is_blind, needed)
 
 
 def _asked(question: Question, told: GateFacts, seen: tuple[str, ...]) -> Asked:

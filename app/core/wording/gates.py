@@ -94,6 +94,7 @@ def shut_by_text(gate_state: GateState[Any]) -> str:
         (len(look.disputes) + len(look.untrue), "contradiction"),
     )
     blind = "how the engine comes out is not said" if gate_state.is_blind else ""
+    blind = blind or ("a step without its role" if gate_state.needed else "")
     return ", ".join(filter(None, (blind, *(_counted(number, what) for number, what in counted))))
 
 

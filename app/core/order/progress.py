@@ -102,6 +102,19 @@ class OrderProgress:
         """Return all the items that doing an item's next act now would skip, in order."""
         return self._ahead(item, through_acts=True)
 
+    def milestones_ahead(self, item: str) -> tuple[str, ...]:
+        """Return the milestones that an item's next act waits for itself and that have not been, in order."""
+        found: set[int] = set()
+        ahead = [self.next_node[item]] if item in self.next_node else []
+        while ahead:
+            for other in self.graph.before[ahead.pop()]:
+                if self.inside[other] or other in found or self.graph.nodes[other].what in ACTS:
+                    continue
+                found.add(other)
+                ahead.append(other)
+        told = [i for i in found if self.graph.nodes[i].what == MILESTONE]
+        return tuple(self.graph.nodes[i].of for i in sorted(told, key=self.graph.position.__getitem__))
+
     def _ahead(self, item: str, *, through_acts: bool) -> tuple[str, ...]:
         """Return the items ahead of an item's next act that are not in: the nearest only, or all of them."""
         if item not in self.next_node:

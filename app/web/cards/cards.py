@@ -1,6 +1,7 @@
 """The item's card: what it is, where it goes, what it takes, and the next act of its own ladder."""
 
 from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
 from functools import lru_cache
 from typing import Any
 
@@ -9,19 +10,25 @@ from flask.typing import ResponseReturnValue
 from markupsafe import Markup
 from sqlalchemy.orm import Session
 
+from app.core.builds.next_act import before_of, direction_of
 from app.core.builds.snapshot import Entry, Snapshot, ZoneFacts
+from app.core.consistency.findings import Verdict
 from app.core.items.items import Fastener, Item
 from app.core.items.journal import Line
 from app.core.items.kinds import BESIDE, LADDER, Act, Kind
 from app.core.ledger.ledger import count_pieces, length_warnings
+from app.core.phases.milestones import APART
 from app.core.problem import Problem
 from app.core.threads.positions import hole_steps, is_mixed
 from app.core.tightening.parsed import holes_of
 from app.core.tightening.torque_table import cautions_of
 from app.core.torque.wrenches import Wrench
+from app.core.wording.consistency import finding_text, offer_text
 from app.core.wording.destinies import DESTINY_TEXT, FATE_TEXT
-from app.core.wording.items import act_text, pieces_text
+from app.core.wording.items import act_text, item_title, numbered, pieces_text
+from app.core.wording.order import MILESTONE_TEXTS
 from app.core.wording.outstanding import joined
+from app.core.wording.phases import units_text
 from app.store import crew
 from app.store.db.clock import new_id
 from app.store.journal import lines_of
@@ -36,6 +43,7 @@ from app.web.cards.stage_view import stage_rows
 from app.web.cards.torque_view import view
 from app.web.cards.wrench_view import owned_wrenches, wrench_lines
 from app.web.gates.gates import is_first_start, shut_before
+from app.web.intake.fact import send_fact
 from app.web.intake.form import sent_fields, take_form
 from app.web.site.context import (
     entry_of,
@@ -47,6 +55,7 @@ from app.web.site.context import (
     way_back,
     writer,
 )
+from app.web.site.form import status_of
 from app.web.site.who import person_choices
 from app.web.site.wording import in_dialect
 
@@ -90,6 +99,8 @@ def _card(
         photos=build.photos.get(entry.subject, ()),
         place=build.place_path(entry.state.place.value),
         blocked=build.blocked_by(item.id)[:SHOWN_BLOCKERS],
+        found=_found(build, entry),
+        **_offered(build, entry),
         turn=turn_text(build, item.id),
         related=[(build.entries[i], edge) for i, edge in related.items() if i in build.entries],
         form=act_form(entry, build, owned, people, me=visitor().person),
@@ -132,6 +143,53 @@ def _where(item: Item, zone: ZoneFacts | None) -> str:
         str(getattr(item.detail, "thread", "")),
         in_dialect(item.type),
     )
+
+
+def _offered(build: Snapshot, entry: Entry) -> dict[str, Any]:
+    """Return what the card offers first: to go on taking off, what must come before it, or its own act."""
+    apart = direction_of(build, entry.item.id) == APART and bool(entry.goes_back or not entry.begun)
+    before = None if apart or not entry.goes_back else before_of(build, entry.item.id)
+    first = href = ""
+    if before and before.entry:
+        first = f"First: {item_title(before.entry.item)}, {before.entry.item.number or 'step'}"
+        href = url_for("cards.show", item_id=before.entry.item.id)
+    elif before:
+        first = f"First: {MILESTONE_TEXTS[before.milestone]}"
+        href = url_for("phases.show", nr=build.nr)
+    return {"apart": apart, "first": first, "first_href": href}
+
+
+@dataclass(frozen=True, slots=True)
+class FoundHere:
+    """What the judge of sequence says of a thing, what is offered, and how it is answered where it asks."""
+
+    text: str
+    offer: str
+    asks: bool
+    key: str
+    seen: tuple[str, ...]
+    other: str
+
+
+def _found(build: Snapshot, entry: Entry) -> list[FoundHere]:
+    here = [each for each in build.findings if each.item == entry.item.id]
+    return [
+        FoundHere(
+            finding_text(each, item_title(entry.item), _other(build, each.other)),
+            offer_text(each, item_title(entry.item), _other(build, each.other)),
+            each.verdict is Verdict.ASKS,
+            each.key,
+            each.seen,
+            each.other if each.other in build.entries else "",
+        )
+        for each in here
+    ]
+
+
+def _other(build: Snapshot, other: str) -> str:
+    if other in build.entries:
+        return numbered(build.entries[other].item)
+    return units_text([other], build.swap.units)
 
 
 @lru_cache(maxsize=256)
@@ -211,6 +269,19 @@ def line(item_id: str) -> ResponseReturnValue:
     else:
         flash(str(answer.body.get("quarantined", "Written down.")), "done")
     return redirect(way_back(url_for("cards.show", item_id=item_id)))
+
+
+@bp.post("/i/<item_id>/explain")
+def explain(item_id: str) -> ResponseReturnValue:
+    """Write down why what the judge of sequence asks about is right as it is."""
+    with reading() as session:
+        build, entry = entry_of(session, item_id)
+    problem = send_fact(build.id, entry.subject, done=lambda _verb, _body: "Saved, with your name.")
+    if problem:
+        with reading() as session:
+            build, entry = entry_of(session, item_id)
+            return _card(session, build, entry, problem), status_of(problem)
+    return redirect(url_for("cards.show", item_id=item_id))
 
 
 @bp.post("/i/<item_id>/replace")

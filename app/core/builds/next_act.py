@@ -33,6 +33,11 @@ def direction_of(build: Snapshot, item_id: str) -> str:
     return TOGETHER if vehicle_turned(build) else APART
 
 
+def is_under_way_back(build: Snapshot) -> bool:
+    """Tell whether pages lead to putting back: the vehicle goes together, or nobody said what it is about."""
+    return not build.swap.is_said or vehicle_turned(build)
+
+
 def vehicle_turned(build: Snapshot) -> bool:
     """Tell whether somebody said that the vehicle goes together from here on, or an engine is in again."""
     if build.phases.turned.get(VEHICLE.id):

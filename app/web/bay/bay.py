@@ -4,6 +4,7 @@ from flask import Blueprint, make_response, redirect, render_template, request, 
 from flask.typing import ResponseReturnValue
 from sqlalchemy import select
 
+from app.core.builds.next_act import is_under_way_back
 from app.core.builds.snapshot import Snapshot
 from app.core.wording.phases import engine_line, where_texts
 from app.store.db.models import Build, Person
@@ -45,6 +46,7 @@ def show(nr: int) -> ResponseReturnValue:
         counts=build.open_by_zone,
         ahead=following,
         route_said=build.swap.is_said,
+        way_back=is_under_way_back(build),
         engine_line=engine_line(build.swap.is_said, where_texts(build.phases)),
     )
 

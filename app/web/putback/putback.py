@@ -8,10 +8,14 @@ from flask import Blueprint, render_template, request
 from flask.typing import ResponseReturnValue
 
 from app.core.builds.groups import NO_STEP, begins_step
+from app.core.builds.next_act import is_under_way_back
 from app.core.builds.snapshot import Entry, Snapshot
 from app.core.items.items import Fastener, Item
+from app.core.items.journal import History
 from app.core.items.roles import Way
 from app.core.items.step_names import step_instruction, step_name
+from app.core.phases.milestones import TOGETHER
+from app.core.phases.units import VEHICLE
 from app.core.torque.wrenches import Wrench
 from app.store import crew
 from app.store.db.models import Person
@@ -88,11 +92,18 @@ def index(nr: int) -> ResponseReturnValue:
         undecided=build.undecided if first_page else (),
         who=person_choices(people, visitor().person),
         ahead=following,
+        turn=None if is_under_way_back(build) else _turn(build),
         guarded={i: shut for i in build.step if is_first_start(build, i)} if shut else {},
         first=first[:FIRST_SHOWN],
         first_count=len(first),
         more_first=len(first[FIRST_SHOWN:]),
     )
+
+
+def _turn(build: Snapshot) -> dict[str, Any]:
+    """Return the line that says that the vehicle goes together from here on."""
+    said = {"units": [VEHICLE.id], "to": TOGETHER}
+    return {"subject": f"build:{build.id}", "body": said, "after": History(build.milestones).tips()}
 
 
 def _rows(

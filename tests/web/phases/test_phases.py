@@ -125,3 +125,21 @@ def test_an_onlooker_sees_where_it_is_and_no_button_and_a_helper_changes_no_rout
     say_route(garage)
     assert "<button" not in garage.onlooker.get(PAGE).text
     assert garage.helper.get("/b/1/route").status_code == 403
+
+
+def test_the_vehicle_comes_apart_until_somebody_starts_putting_back_which_can_be_undone(
+    garage: Garage,
+) -> None:
+    say_route(garage)
+    item = garage.item("part", name="Radiator", owner="vehicle")
+    assert "Go on taking off" in garage.owner.get(f"/i/{item}").text
+    assert '<a class="act" href="/b/1/take-off">' in garage.owner.get("/b/1/bay").text
+    page = garage.owner.get("/b/1/put-back").text
+    assert "Start putting back" in page
+
+    assert tell(garage, "turn", "vehicle", to="together").status_code == 302
+    assert "Start putting back" not in garage.owner.get("/b/1/put-back").text
+    assert "Go on taking off" not in garage.owner.get(f"/i/{item}").text
+    line = garage.one("SELECT id FROM journal WHERE verb = 'turn'")
+    garage.owner.post(PAGE, verb="undo", body=json.dumps({"line": line}), after=[line])
+    assert "Start putting back" in garage.owner.get("/b/1/put-back").text

@@ -212,6 +212,11 @@ class Snapshot:
         """
         return build_graph(self.plan)
 
+    @property
+    def is_proved(self) -> bool:
+        """Whether all is said that the order follows from; otherwise it is no more than likely."""
+        return self.swap.is_said and self.graph.is_proved
+
     @cached_property
     def cycle(self) -> tuple[str, ...]:
         """Ids of what waits for each other, first and last the same; empty in any build that pages wrote."""

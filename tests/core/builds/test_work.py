@@ -166,13 +166,17 @@ def test_the_battery_waits_for_the_plugs_and_the_fuel_line_however_they_came_off
     assert battery == {found["Engine plugs 1/1"].job.id, found["Fuel line cl 1/1"].job.id}
 
 
-def test_what_was_drained_is_filled_at_any_height_after_all_that_stands_before_it(garage: Garage) -> None:
+def test_what_was_drained_is_filled_in_the_step_that_fills_after_all_that_stands_before_it(
+    garage: Garage,
+) -> None:
     garage.add(Item(new_id(), 0, Kind.FLUID, "coolant", garage.steps[DRAIN], "", detail=Fluid()))
     take_off(garage, "hose", INTAKE, zone=1)
     found = works(garage, keep=True)
-    coolant, hose = found["Drain coolan 1/1"], found["Battery tray 1/1"]
-    assert coolant.leftover
-    assert (coolant.job.height, hose.job.id in coolant.job.after) == ("", True)
+    fluid = next(e.item.id for e in garage.now().items if e.item.kind is Kind.FLUID)
+    [coolant] = [work for work in found.values() if fluid in work.lines]
+    fill = garage.now().step[garage.steps[FILL]]
+    assert (coolant.name, coolant.leftover, coolant.job.height) == (fill.name, False, fill.height)
+    assert found["Battery tray 1/1"].job.id in coolant.job.after
 
 
 def test_recorded_minutes_go_before_the_plans(garage: Garage) -> None:

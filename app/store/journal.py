@@ -137,6 +137,7 @@ def as_item(row: ItemRow) -> Item:
         read_detail(kind, row.detail),
         row.was_critical,
         row.system,
+        row.listed_as,
     )
 
 

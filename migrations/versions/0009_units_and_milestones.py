@@ -33,6 +33,7 @@ def upgrade() -> None:
     op.add_column("build", sa.Column("swap", sa.JSON(), nullable=False, server_default="{}"))
     critical = sa.Column("was_critical", sa.Boolean(), nullable=False, server_default=sa.false())
     op.add_column("item", critical)
+    op.add_column("item", sa.Column("listed_as", sa.String(), nullable=False, server_default=""))
     op.add_column("item", sa.Column("system", sa.String(), nullable=False, server_default=""))
     op.create_table(
         "goes_after",
@@ -60,6 +61,7 @@ def downgrade() -> None:
     op.drop_table("side_exception")
     op.drop_table("goes_after")
     op.drop_column("item", "system")
+    op.drop_column("item", "listed_as")
     op.drop_column("item", "was_critical")
     op.drop_column("build", "swap")
 

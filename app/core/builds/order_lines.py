@@ -1,18 +1,22 @@
 """The order of putting back as lines to print: what is done, how tight, and after what."""
 
-from collections import Counter
+from collections import Counter, defaultdict
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
+from typing import Any
 
 from app.core.builds.snapshot import Entry, Snapshot, StepFacts
 from app.core.items.items import Fastener, Item
-from app.core.items.kinds import Act, Kind
+from app.core.items.kinds import Act, Kind, rungs
 from app.core.items.roles import Way
 from app.core.items.step_names import step_name
 from app.core.ledger.ledger import work_act
 from app.core.lists.notes import parted_note
 from app.core.lists.renewals import new_name
 from app.core.lists.vocabulary import NO_FIGURE
+from app.core.order.acts import CHECK, OUT, PLACE
+from app.core.order.graph import ACTS
+from app.core.tightening.stages import stages_of
 from app.core.wording.items import act_text
 
 
@@ -28,6 +32,9 @@ class OrderLine:
         torque: As printed; empty where there is none.
         blocked_by: Names of what must be in first and is not yet.
         said: The act in words.
+        id: The id of its row in the list that it came with, else its number; of a step, empty.
+        acts: All its acts, each with its own place in the order: `act`, `stage` and `place`.
+        stage: When it goes back, see `app.core.phases.stages.Stage`.
     """
 
     name: str
@@ -37,10 +44,13 @@ class OrderLine:
     torque: str
     blocked_by: list[str]
     said: str = ""
+    id: str = ""
+    acts: tuple[Mapping[str, Any], ...] = ()
+    stage: str = ""
 
-    def fields(self) -> dict[str, str | list[str]]:
+    def fields(self) -> dict[str, Any]:
         """Return what a program reads."""
-        names = ("name", "kind", "step", "act", "torque", "blocked_by")
+        names = ("name", "kind", "step", "act", "torque", "blocked_by", "id", "acts", "stage")
         return {name: getattr(self, name) for name in names}
 
     @property
@@ -69,12 +79,20 @@ def order_lines(build: Snapshot, *, as_listed: bool = False) -> list[OrderLine]:
     way = Way.OFF if as_listed else Way.BACK
     waiting = _empty_steps(build)
     rank = {item_id: n for n, item_id in enumerate(build.order)}
+    acts = acts_in_order(build)
     lines: list[OrderLine] = []
     for item_id in build.order:
         lines += (_step_line(step, way) for step in _steps_before(build, build.entries[item_id], waiting))
         first = sorted(build.blocked_by(item_id), key=lambda other: rank.get(other.item.id, -1))
         lines.append(
-            _line(build, build.entries[item_id], [called[e.item.id] for e in first], called[item_id], way)
+            _line(
+                build,
+                build.entries[item_id],
+                [called[e.item.id] for e in first],
+                called[item_id],
+                way,
+                acts.get(item_id, ()),
+            )
         )
     return [*lines, *(_step_line(step, way) for step in waiting)]
 
@@ -112,7 +130,43 @@ def _told_apart(build: Snapshot, called: Mapping[str, str]) -> dict[str, str]:
     }
 
 
-def _line(build: Snapshot, entry: Entry, first: list[str], called: str, way: Way) -> OrderLine:
+def acts_in_order(build: Snapshot) -> Mapping[str, tuple[Mapping[str, Any], ...]]:
+    """Return for each item its acts, each with its place among all acts of the build, from 1."""
+    found: dict[str, list[Mapping[str, Any]]] = defaultdict(list)
+    place = 0
+    for i in build.graph.order:
+        node = build.graph.nodes[i]
+        if node.what not in ACTS:
+            continue
+        for act, stage in _acts_of(build.entries[node.of].item, node.what):
+            place += 1
+            said: dict[str, Any] = {"act": act, "place": place}
+            found[node.of].append(said | ({"stage": stage} if stage else {}))
+    return {item: tuple(acts) for item, acts in found.items()}
+
+
+def _acts_of(item: Item, what: str) -> list[tuple[str, int]]:
+    """Return what one node stands for: its work in the stages that are printed."""
+    if what == CHECK:
+        return [(Act.CHECKED.value, 0)]
+    if what == OUT:
+        return [(Act.OFF.value, 0)]
+    if what == PLACE:
+        return [(rungs(item.kind)[min(1, len(rungs(item.kind)) - 1)].value, 0)]
+    stages = stages_of(item.detail) if isinstance(item.detail, Fastener) else ()
+    if len(stages) < 2:  # noqa: PLR2004 - one stage is the work itself
+        return [(work_act(item).value, 0)]
+    return [(Act.STAGE.value, stage.number) for stage in stages[:-1]] + [(Act.TIGHT.value, stages[-1].number)]
+
+
+def _line(
+    build: Snapshot,
+    entry: Entry,
+    first: list[str],
+    called: str,
+    way: Way,
+    acts: tuple[Mapping[str, Any], ...],
+) -> OrderLine:
     item = entry.item
     step = build.step.get(item.step)
     return OrderLine(
@@ -123,6 +177,9 @@ def _line(build: Snapshot, entry: Entry, first: list[str], called: str, way: Way
         torque=_torque(item),
         blocked_by=first,
         said=act_text(item, work_act(item)),
+        id=item.listed_as or (str(item.number) if item.number else ""),
+        acts=acts,
+        stage=build.barriers.placements[item.id].stage.value,
     )
 
 

@@ -190,6 +190,7 @@ class Item:
         owner: Whose it is, one of `OWNERS`.
         was_critical: Whether it has ever been critical.
         system: The fluid's system that it closes, such as `coolant`; empty for none, or not said.
+        listed_as: The id of its row in the list that it came with; empty where it has none.
     """
 
     id: str
@@ -205,6 +206,7 @@ class Item:
     detail: Detail = field(default_factory=Connection)
     was_critical: bool = False
     system: str = ""
+    listed_as: str = ""
 
     @property
     def positions(self) -> int:

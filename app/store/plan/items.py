@@ -21,7 +21,19 @@ from app.store.journal import append, as_item
 from app.store.plan.install_exceptions import cycle_problem, plan_of
 
 NO_EDGES: Mapping[str, frozenset[str]] = MappingProxyType({})
-ITEM_FIELDS = ("kind", "number", "name", "n", "critical", "owner", "note", "system", "detail", "rev")
+ITEM_FIELDS = (
+    "kind",
+    "number",
+    "name",
+    "n",
+    "critical",
+    "owner",
+    "note",
+    "system",
+    "listed_as",
+    "detail",
+    "rev",
+)
 """Columns of an item that the journal says under the same names."""
 
 
@@ -58,6 +70,7 @@ def add_item(
         owner=item.owner,
         note=item.note,
         system=item.system,
+        listed_as=item.listed_as,
         detail=asdict(item.detail),
         rev=1,
     )
@@ -172,9 +185,8 @@ def _spoken_against(before: Item, after: Item) -> dict[str, Any]:
 
 def _difference(before: Item, after: Item) -> dict[str, Any]:
     old, new = asdict(before), asdict(after)
-    return {
-        key: new[key] for key in new if new[key] != old[key] and key not in {"id", "number", "was_critical"}
-    }
+    unsaid = {"id", "number", "was_critical", "listed_as"}
+    return {key: new[key] for key in new if new[key] != old[key] and key not in unsaid}
 
 
 def set_edges(

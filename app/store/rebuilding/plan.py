@@ -81,7 +81,7 @@ def tell_item(tables: Tables, told: Told, said: ItemFields) -> None:
     for column in ("step_id", "zone_id"):
         if column in values:
             values[column] = values[column] or None
-    fresh = {"id": told.id, "build_id": told.build_id, "was_critical": False, "system": ""}
+    fresh = {"id": told.id, "build_id": told.build_id, "was_critical": False, "system": "", "listed_as": ""}
     ever = {"was_critical": True} if said.critical else {}
     put(tables.item, told.id, fresh, values | ever)
     for rel, targets in (said.edges or {}).items():

@@ -166,9 +166,7 @@ def test_the_battery_waits_for_the_plugs_and_the_fuel_line_however_they_came_off
     assert battery == {found["Engine plugs 1/1"].job.id, found["Fuel line cl 1/1"].job.id}
 
 
-def test_what_was_drained_is_filled_in_the_step_that_fills_after_all_that_stands_before_it(
-    garage: Garage,
-) -> None:
+def test_what_was_drained_is_filled_where_one_fills_after_all_before_it(garage: Garage) -> None:
     garage.add(Item(new_id(), 0, Kind.FLUID, "coolant", garage.steps[DRAIN], "", detail=Fluid()))
     take_off(garage, "hose", INTAKE, zone=1)
     found = works(garage, keep=True)

@@ -54,6 +54,7 @@ class ItemFields(Body):
     owner: str | None = key(TEXT)
     note: str | None = key(TEXT)
     system: str | None = key(TEXT)
+    listed_as: str | None = key(TEXT)
     detail: Mapping[str, Any] | None = key(DETAIL_RULE)
     edges: Mapping[str, tuple[str, ...]] | None = key(named(TEXTS))
     rev: int | None = key(WHOLE)

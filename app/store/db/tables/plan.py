@@ -86,6 +86,7 @@ class ItemRow(Base):
     note: Mapped[str]
     detail: Mapped[dict[str, Any]]
     system: Mapped[str] = mapped_column(default="", server_default="")
+    listed_as: Mapped[str] = mapped_column(default="", server_default="")
     was_critical: Mapped[bool] = mapped_column(default=False, server_default=false())
     rev: Mapped[int] = mapped_column(default=1)
 

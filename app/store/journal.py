@@ -14,13 +14,13 @@ from app.core.items.items import Item, read_detail
 from app.core.items.journal import History, Line
 from app.core.items.kinds import Act, Kind
 from app.core.items.roles import Way
-from app.core.items.state import Acknowledged, ItemState, PositionState, Register, fold, register
+from app.core.items.state import Acknowledged, Confirmed, ItemState, PositionState, Register, fold, register
 from app.core.items.step_names import step_name
 from app.core.ledger.ledger import work_act
 from app.store.db.models import ItemRow, ItemStateRow, JournalRow, Place, Step
 
 _ACTS = {act.value: act for act in Act}
-FOLD = 5
+FOLD = 6
 """The form of stored states. A state that another program folded is folded again when the folder opens: since
 lines say again what is known, also for the lines that a next one names."""
 
@@ -161,6 +161,7 @@ def read_state(stored: dict[str, Any]) -> ItemState:
         place=_read_register(stored["place"]),
         lengths=_read_register(stored["lengths"]),
         acknowledged=tuple(Acknowledged(**each) for each in stored["acknowledged"]),
+        confirmed=tuple(Confirmed(**each) for each in stored["confirmed"]),
         tips=tuple(stored["tips"]),
         pending=tuple(stored["pending"]),
         off_seq=stored["off_seq"],

@@ -18,6 +18,7 @@ from app.core.lists.columns import REPLACES
 from app.core.lists.forms import IN
 from app.core.lists.listed import ListedItem, ListPlan
 from app.core.lists.renewals import renewed
+from app.core.tightening.readings import with_reading_kept
 from app.store.db import models
 from app.store.db.clock import new_id
 from app.store.db.models import EdgeRow, Place, Zone
@@ -190,7 +191,7 @@ def _item(row: ListedItem, number: int, steps: Mapping[str, str], zones: Zones) 
         zone=zones.id_of(row.zone),
         n=row.n,
         note=row.note,
-        detail=row.detail,
+        detail=with_reading_kept(row.detail),
     )
     words = f"{row.name} {row.step} {row.zone}" if item.kind is Kind.FASTENER else row.name
     return replace(item, critical=critical_by_default(item.kind, item.type, words))

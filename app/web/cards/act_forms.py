@@ -6,49 +6,46 @@ from typing import Any
 from app.core.builds.snapshot import Entry, Snapshot
 from app.core.items.items import Connection, Fastener, Item
 from app.core.items.kinds import Act
-from app.core.tightening.stages import Rung, rungs_ahead, stages_of
-from app.core.torque.units import plain
+from app.core.tightening.stages import Rung, rungs_ahead
 from app.core.torque.values import StageKind
-from app.core.torque.wrenches import Wrench
+from app.core.torque.wrenches import Adapter, Wrench
 from app.core.wording.items import rung_text
 from app.store.db.clock import new_id
-from app.web.cards.torque_view import next_target
-from app.web.cards.wrench_view import row_setting, wrench_names
+from app.web.cards.act_ways import Ways, ways
+from app.web.cards.wrench_view import row_setting
 from app.web.site.context import today
 
-TORQUE_UNITS = ("N·m", "lb·ft", "lb·in", "kgf·m", "kgf·cm")
-TURN = "°"
 
-
-def act_form(entry: Entry, build: Snapshot, owned: Sequence[Wrench] = ()) -> dict[str, Any]:
+def act_form(
+    entry: Entry, build: Snapshot, owned: Sequence[Wrench] = (), adapter: Adapter | None = None
+) -> dict[str, Any]:
     """Return what the act form needs.
 
     Args:
         entry: The item as it stands.
         build: Its build.
         owned: The user's wrenches.
+        adapter: What is on the wrench's square, if anything.
     """
     item = entry.item
     ahead = rungs_ahead(item, entry.state)
     upcoming = ahead[0] if ahead else None
     group = item.detail if isinstance(item.detail, Fastener) else None
+    found = ways(group, owned, adapter, today()) if group else None
     return {
         "next": upcoming.act.value if upcoming else "",
         "stage": upcoming.stage.number if upcoming and upcoming.stage else 0,
         "words": _next_text(item, upcoming, build) if upcoming else "",
         "asks": asks(item, upcoming) if upcoming else (),
-        "rungs": [_rung(item, rung) for rung in ahead],
+        "rungs": [_rung(item, rung, found) for rung in ahead],
         "asked_on_the_way": frozenset(what for rung in ahead for what in asks(item, rung)),
-        "turned": bool(group and _ends_with_turn(group)),
         "second_look": bool(upcoming and upcoming.act is Act.CHECKED),
         "doers": sorted({p.person for p in entry.state.positions if p.person}),
         "after": list(entry.state.tips),
         "line_id": new_id(),
         "subject": entry.subject,
         "build": build.id,
-        "aimed_at": aimed_at(group) if group else "",
-        "units": _units(group) if group else (),
-        "wrenches": wrench_names(group, owned, today()) if group else (),
+        "ways": found,
         "setting": row_setting(upcoming.stage if upcoming else None, owned, today()),
         "positions": [p.n for p in entry.state.positions] if item.n or item.positions > 1 else [],
     }
@@ -60,9 +57,12 @@ def _next_text(item: Item, upcoming: Rung, build: Snapshot) -> str:
     return rung_text(item, upcoming) + (f", skips {len(skipped)} earlier" if skipped else "")
 
 
-def _rung(item: Item, rung: Rung) -> list[Any]:
+def _rung(item: Item, rung: Rung, found: Ways | None) -> list[Any]:
+    """Return an act, its words, its stage, what it asks for, and what the large button says instead."""
+    asked = asks(item, rung)
+    way = [found.first.value, found.first.label] if found and "value" in asked else None
     stage = rung.stage.number if rung.stage and rung.act is Act.STAGE else 0
-    return [rung.act.value, rung_text(item, rung), stage, list(asks(item, rung))]
+    return [rung.act.value, rung_text(item, rung), stage, list(asked), way]
 
 
 def asks(item: Item, rung: Rung) -> tuple[str, ...]:
@@ -91,24 +91,3 @@ def _asks_group(group: Fastener, rung: Rung) -> tuple[str, ...]:
     if rung.stage and rung.stage.printed.kind is StageKind.NEW_BOLT:
         return ("bolts", "new")
     return ("bolts", "old") if once else ("bolts",)
-
-
-def _ends_with_turn(group: Fastener) -> bool:
-    stages = stages_of(group)
-    return bool(stages) and stages[-1].printed.kind is StageKind.ANGLE
-
-
-def aimed_at(group: Fastener) -> str:
-    """Return the number that a group is tightened to, which the page offers as the value reached."""
-    if not _ends_with_turn(group):
-        return next_target(group)
-    band = stages_of(group)[-1].printed.degrees
-    return plain(band.target) if band and band.low == band.high else ""
-
-
-def _units(group: Fastener) -> tuple[str, ...]:
-    """Return the units to choose from, that of the final stage first."""
-    if _ends_with_turn(group):
-        return (TURN,)
-    first = next((str(s.printed.torque.unit) for s in reversed(stages_of(group)) if s.printed.torque), "")
-    return tuple(dict.fromkeys([*([first] if first else []), *TORQUE_UNITS]))

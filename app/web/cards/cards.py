@@ -1,6 +1,6 @@
 """The item's card: what it is, where it goes, what it takes, and the next act of its own ladder."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from functools import lru_cache
 from typing import Any
 
@@ -13,12 +13,12 @@ from app.core.builds.snapshot import Entry, Snapshot, ZoneFacts
 from app.core.items.items import Fastener, Item
 from app.core.items.journal import Line
 from app.core.items.kinds import BESIDE, LADDER, Act, Kind
-from app.core.ledger.ledger import count_pieces, length_warnings
+from app.core.ledger.ledger import count_pieces, length_warnings, reading_in
 from app.core.problem import Problem
 from app.core.threads.positions import hole_steps, is_mixed
-from app.core.tightening.parsed import holes_of
+from app.core.tightening.parsed import holes_of, parsed
 from app.core.tightening.torque_table import cautions_of
-from app.core.torque.wrenches import Wrench
+from app.core.torque.wrenches import Adapter, Wrench
 from app.core.wording.destinies import DESTINY_TEXT, FATE_TEXT
 from app.core.wording.items import act_text
 from app.store import crew
@@ -32,8 +32,8 @@ from app.web.cards.lines import refuse_form
 from app.web.cards.pairs import scanned_half
 from app.web.cards.pattern_view import pattern_view
 from app.web.cards.stage_view import stage_rows
-from app.web.cards.torque_view import view
-from app.web.cards.wrench_view import owned_wrenches, wrench_lines
+from app.web.cards.torque_view import TorqueView, view
+from app.web.cards.wrench_view import adapter_on, owned_wrenches, wrench_lines
 from app.web.gates.gates import is_first_start, shut_before
 from app.web.intake.form import sent_fields, take_form
 from app.web.site.context import (
@@ -86,7 +86,7 @@ def _card(
         blocked=build.blocked_by(item.id)[:SHOWN_BLOCKERS],
         turn=turn_text(build, item.id),
         related=[(build.entries[i], edge) for i, edge in related.items() if i in build.entries],
-        form=act_form(entry, build, owned),
+        form=act_form(entry, build, owned, _adapter(session)),
         torque=_torque(item),
         **_tightening(session, entry, owned),
         alike=_alike(build, item),
@@ -102,6 +102,11 @@ def _card(
         scan=scan or {"half": request.form.get("half", "")[:1]},
         line_id=new_id(),
     )
+
+
+def _adapter(session: Session) -> Adapter | None:
+    chosen = request.args.get("adapter", "")
+    return adapter_on(session, chosen) if chosen else None
 
 
 def _happened(session: Session, subject: str) -> list[Line]:
@@ -125,7 +130,7 @@ def _states(item: Item) -> list[Act]:
     return [ladder[0], *BESIDE[item.kind], *ladder[1:]]
 
 
-def _torque(item: Item) -> Mapping[str, str] | None:
+def _torque(item: Item) -> TorqueView | None:
     """Return a fastener's torque for the card, or nothing where none is known."""
     if not isinstance(item.detail, Fastener) or not item.detail.torque:
         return None
@@ -145,8 +150,20 @@ def _tightening(session: Session, entry: Entry, owned: Sequence[Wrench]) -> dict
         "tips": hole_steps(holes),
         "mixed": holes if is_mixed(holes) else (),
         "length_warnings": length_warnings(item, entry.state),
+        **_reading(entry, group),
         "torque_cautions": [(caution, _seen_by(entry, caution.code)) for caution in cautions_of(group)],
         "pattern": pattern_view(item, entry.state),
+    }
+
+
+def _reading(entry: Entry, group: Fastener) -> dict[str, Any]:
+    """Return how a group's torque is read, who confirmed that, and why it cannot be read."""
+    found, problem = reading_in(entry.item, entry.state), parsed(group).torque_problem
+    said = (found.print, found.read_as)
+    return {
+        "reading": found,
+        "confirmed_by": next((c for c in entry.state.confirmed if (c.torque, c.reading) == said), None),
+        "torque_problem": problem.message if problem else "",
     }
 
 
@@ -211,7 +228,8 @@ def fresh(item_id: str) -> ResponseReturnValue:
         build, entry = entry_of(session, item_id)
         people = crew.doers(session)
         owned = owned_wrenches(session)
-        form, tightening = act_form(entry, build, owned), _tightening(session, entry, owned)
+        form = act_form(entry, build, owned, _adapter(session))
+        tightening = _tightening(session, entry, owned)
     return render_template(
         "cards/_fresh.html",
         entry=entry,

@@ -1,6 +1,6 @@
 """Putting back: the reverse order, page by page, each row with its next act."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any
 
@@ -16,7 +16,7 @@ from app.core.torque.wrenches import Wrench
 from app.store import crew
 from app.web.cards.act_forms import act_form
 from app.web.cards.install_exceptions import deviations, waits_text
-from app.web.cards.torque_view import view
+from app.web.cards.torque_view import TorqueView, view
 from app.web.cards.wrench_view import owned_wrenches
 from app.web.gates.gates import ahead, is_first_start, shut_before
 from app.web.gates.returning import first_to_see
@@ -54,7 +54,7 @@ class PutBackRow:
     form: dict[str, Any]
     heading: StepHeading | None
     where: str
-    torque: Mapping[str, str] | None
+    torque: TorqueView | None
     waits: str
     is_held: bool
 
@@ -126,5 +126,5 @@ def _where(build: Snapshot, entry: Entry) -> str:
     return " · ".join(filter(None, (zone.label if zone else "", place)))
 
 
-def _torque(item: Item) -> Mapping[str, str] | None:
+def _torque(item: Item) -> TorqueView | None:
     return view(item.detail) if isinstance(item.detail, Fastener) and item.detail.torque else None

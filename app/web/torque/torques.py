@@ -11,7 +11,7 @@ from app.core.builds.snapshot import Entry, Snapshot
 from app.core.items.items import Fastener
 from app.core.problem import Problem
 from app.core.tightening.found_bolt import Match, group_of, match, read_found
-from app.core.tightening.parsed import parsed
+from app.core.tightening.readings import readings_to_confirm
 from app.core.tightening.torque_table import (
     MOST_ROWS,
     SORTS,
@@ -22,10 +22,9 @@ from app.core.tightening.torque_table import (
     sort_key,
     with_row,
 )
-from app.core.torque.text import Limit, TorqueSpec
 from app.store import crew
 from app.store.plan.items import edit_item
-from app.web.cards.torque_view import unread, view
+from app.web.cards.torque_view import view
 from app.web.site.context import now_text, reading, snapshot, unit_of_work, visitor, writer
 from app.web.site.form import RefusedError, status_of
 
@@ -61,6 +60,7 @@ def index(nr: int) -> ResponseReturnValue:
         only=only,
         people=people,
         again=len(again),
+        unconfirmed=len(readings_to_confirm(build.items)),
         without=sum(1 for _, group in rows if not group.torque),
     )
 
@@ -79,11 +79,10 @@ def _missing(rows: list[tuple[Entry, Fastener]]) -> list[tuple[str, list[tuple[E
 
 
 def _shown(entry: Entry, group: Fastener) -> dict[str, object]:
-    spec = parsed(group).torque
     return {
         "entry": entry,
         "group": group,
-        "torque": view(group) if spec and _is_one_value(spec) else unread(group.torque),
+        "torque": view(group),
         "remarks": remarks(group),
         "by_feel": not group.torque and _awaits_feel(entry),
     }
@@ -93,11 +92,6 @@ def _awaits_feel(entry: Entry) -> bool:
     """Tell whether a group without a figure is in, and can be closed as tightened by feel."""
     codes = {reason.code for reason in entry.reasons}
     return bool(codes) and codes <= {"no-figure", "hand-tight", "placed"}
-
-
-def _is_one_value(spec: TorqueSpec) -> bool:
-    """Tell whether value, unit box and angle say all that is printed."""
-    return not spec.others and not any(stage.check or stage.limit is not Limit.NONE for stage in spec.stages)
 
 
 @bp.get("/b/<int:nr>/torques/paste")

@@ -1,7 +1,7 @@
 """The journal's side of the database: a line is added, its subject folded again, all in one transaction."""
 
 import json
-from collections.abc import Iterable
+from collections.abc import Collection, Iterable
 from functools import lru_cache
 from typing import Any
 
@@ -36,6 +36,12 @@ def lines_of(session: Session, subject: str, *, newest: int | None = None) -> li
         select(JournalRow).where(JournalRow.subject == subject).order_by(JournalRow.seq.desc()).limit(newest)
     )
     return [as_line(row) for row in session.scalars(query)][::-1]
+
+
+def times_of(session: Session, lines: Collection[str]) -> dict[str, str]:
+    """Return when each of some lines was written, by its id: by the writer's clock, else the server's."""
+    query = select(JournalRow).where(JournalRow.id.in_(set(lines)))
+    return {row.id: row.phone_at or row.server_at for row in session.scalars(query)}
 
 
 def as_line(row: JournalRow) -> Line:

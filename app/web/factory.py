@@ -45,7 +45,7 @@ from app.web.site.context import AppState, app_state, today
 from app.web.site.navigation import further_pages, main_pages
 from app.web.site.wording import cautions, in_dialect, sign_of, unbroken, when
 from app.web.takeoff import describe, findings, photos, takeoff
-from app.web.torque import readings, torques, wrenches
+from app.web.torque import reached, readings, torques, wrenches
 
 NOUNS = (
     moved,
@@ -71,6 +71,7 @@ NOUNS = (
     crew,
     torques,
     readings,
+    reached,
     plan,
     gates,
     returning,

@@ -11,7 +11,7 @@ from app.core.builds.snapshot import Snapshot
 from app.core.items.bodies.acts import Dispose, Move
 from app.core.items.bodies.plan import AddPlace, EditBuild, ZoneBody
 from app.core.items.bodies.things import AddItem
-from app.core.items.items import Edge, Item, critical_by_default
+from app.core.items.items import Detail, Edge, Fastener, Item, critical_by_default
 from app.core.items.journal import Line
 from app.core.items.kinds import Kind, opening_act
 from app.core.lists.columns import REPLACES
@@ -181,6 +181,12 @@ def _write_places(pen: Pen, places: Places) -> None:
     insert_all(pen.session, Place, rows)
 
 
+def _with_reading(detail: Detail) -> Detail:
+    """Return a detail with what its torque is read as; what a list says of that is kept to be compared."""
+    said = isinstance(detail, Fastener) and detail.torque_read
+    return detail if said else with_reading_kept(detail)
+
+
 def _item(row: ListedItem, number: int, steps: Mapping[str, str], zones: Zones) -> Item:
     item = Item(
         id=new_id(),
@@ -191,7 +197,7 @@ def _item(row: ListedItem, number: int, steps: Mapping[str, str], zones: Zones) 
         zone=zones.id_of(row.zone),
         n=row.n,
         note=row.note,
-        detail=with_reading_kept(row.detail),
+        detail=_with_reading(row.detail),
     )
     words = f"{row.name} {row.step} {row.zone}" if item.kind is Kind.FASTENER else row.name
     return replace(item, critical=critical_by_default(item.kind, item.type, words))

@@ -105,7 +105,7 @@ def _page(
         photos=build.photos.get(entry.subject, ()),
         codes=build.tags.get(entry.subject, ()),
         left=len(lacking),
-        values=values_of(form.torque.data or ""),
+        values=values_of(form.torque.data or form.torque_print.data or ""),
         question=question,
         standing_cautions=cautions_of(detail) if isinstance(detail, Fastener) else (),
         people=_people(),

@@ -43,10 +43,11 @@ def take_choice(form: ItemForm) -> None:
 
     A whole print that the torque is no part of any more is dropped.
     """
-    typed, chosen = (form.torque.data or "").strip(), request.form.get("torque_choice", "")
-    if chosen and chosen in values_of(typed):
-        form.torque.data, form.torque_print.data = chosen, typed
-    elif typed not in values_of(form.torque_print.data or ""):
+    typed, whole = ((each.data or "").strip() for each in (form.torque, form.torque_print))
+    chosen = request.form.get("torque_choice", "")
+    if chosen and chosen in values_of(typed or whole):
+        form.torque.data, form.torque_print.data = chosen, typed or whole
+    elif typed and typed not in values_of(form.torque_print.data or ""):
         form.torque_print.data = ""
 
 

@@ -94,3 +94,13 @@ def test_a_caution_stands_where_the_torque_is_typed_and_is_answered_by_name(gara
     assert write(garage, item, "88 lb·ft", **given, **seen).status_code == 302
     assert "far-above" in {each["caution"] for each in garage.state(item)["acknowledged"]}
     assert "Looked into by" in garage.owner.get(f"/i/{item}").text
+
+
+def test_a_print_without_a_choice_offers_it_on_the_card_and_in_the_form(garage: Garage) -> None:
+    item = bolts(garage)
+    write(garage, item, "", torque_print=TWO)
+
+    assert "Choose the one that applies here" in garage.owner.get(f"/i/{item}").text
+    assert 'name="torque_choice" value="Front 30 N·m"' in garage.owner.get(f"/i/{item}/describe").text
+    write(garage, item, "", torque_print=TWO, torque_choice="Front 30 N·m", torque_answer="later")
+    assert (garage.detail(item)["torque"], garage.detail(item)["torque_print"]) == ("Front 30 N·m", TWO)

@@ -7,7 +7,7 @@ from io import BytesIO
 from reportlab.lib.units import mm
 from reportlab.pdfgen.canvas import Canvas
 
-from app.paper.fonts import ADVANCE, HEAVY, register_fonts
+from app.paper.fonts import HEAVY, fitting, register_fonts
 
 PAPERS = {"A4": (297.0, 210.0), "Letter": (279.4, 215.9)}
 """Width and height, lying, [mm]. Source: ISO 216; ANSI/ASME Y14.1."""
@@ -79,22 +79,9 @@ def reached_pdf(what: ReachedSheet, paper: tuple[float, float]) -> bytes:
     return stream.getvalue()
 
 
-def fitting(text: str, width: float) -> list[str]:
-    """Break a text into lines of so many millimetres, between words where that can be; no sign is lost."""
-    most = max(1, int(width / (_SIZE * ADVANCE)))
-    lines: list[str] = []
-    rest = " ".join(text.split())
-    while len(rest) > most:
-        cut = rest.rfind(" ", 0, most + 1)
-        end = cut if cut > 0 else most
-        lines.append(rest[:end])
-        rest = rest[end:].lstrip()
-    return [*lines, rest]
-
-
 def _broken(row: Sequence[Cell], widths: Sequence[float]) -> list[list[str]]:
     return [
-        [line for said in cell for line in fitting(said, width - _GAP)]
+        [line for said in cell for line in fitting(said, width - _GAP, _SIZE)]
         for cell, width in zip(row, widths, strict=True)
     ]
 

@@ -4,10 +4,8 @@ import subprocess
 from pathlib import Path
 
 import pytest
-from hypothesis import given
-from hypothesis import strategies as st
 
-from app.paper.reached_sheet import COLUMNS, PAPERS, ReachedSheet, fitting, reached_pdf
+from app.paper.reached_sheet import COLUMNS, PAPERS, ReachedSheet, reached_pdf
 
 ROW = (
     ("#7 Cover bolts",), ("“8-12 Nm (70-106 in-lb)”", "read as 8–12 N·m (70–106 lb·in)"),
@@ -51,11 +49,3 @@ def test_a_print_longer_than_a_page_goes_on_on_the_next(tmp_path: Path) -> None:
     )
 
     assert all(f"word{nth}" in text for nth in (0, 700, 1499))
-
-
-@given(st.text(alphabet="ab 1·", max_size=200), st.floats(5, 60))
-def test_breaking_a_text_loses_nothing_but_blanks(text: str, width: float) -> None:
-    lines = fitting(text, width)
-
-    assert "".join(lines).replace(" ", "") == text.replace(" ", "")
-    assert all(len(line) <= max(1, int(width / (2.7 * 0.602))) for line in lines)

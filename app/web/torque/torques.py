@@ -30,6 +30,7 @@ from app.web.site.form import RefusedError, status_of
 
 bp = Blueprint("torques", __name__)
 MOST_SHOWN = 50
+_CHOICE = "choice-"
 FITS = ("same thread, same length", "same thread", "same diameter, another thread: never force it in")
 
 
@@ -108,16 +109,29 @@ def paste(nr: int) -> ResponseReturnValue:
 def paste_submit(nr: int) -> ResponseReturnValue:
     """Write the figures of a table, all or none."""
     table = request.form.get("table", "")
-    rows = read_table(table)
+    rows = read_table(table, _chosen())
     try:
         with unit_of_work() as session:
             written = _write(session, snapshot(session, nr), rows)
+            unconfirmed = len(readings_to_confirm(snapshot(session, nr).items))
     except RefusedError as error:
         shown, more = error.problems[:MOST_SHOWN], max(0, len(error.problems) - MOST_SHOWN)
-        page = render_template("torque/torques/paste.html", table=table, problems=shown, more=more)
+        several = [row for row in rows if row.values]
+        page = render_template(
+            "torque/torques/paste.html", table=table, problems=shown, more=more, several=several
+        )
         return page, status_of(*shown)
     flash(f"{written} torque values are written.", "done")
+    if unconfirmed:
+        waits = "reading waits" if unconfirmed == 1 else "readings wait"
+        flash(f"{unconfirmed} {waits} to be compared with the print: see Readings.", "done")
     return redirect(url_for("torques.index", nr=nr))
+
+
+def _chosen() -> dict[int, str]:
+    """Return which value was chosen of the prints that give several, by line."""
+    sent = ((key.removeprefix(_CHOICE), value) for key, value in request.form.items() if _CHOICE in key)
+    return {int(line): value for line, value in sent if line.isdecimal()}
 
 
 def _write(session: Session, build: Snapshot, rows: tuple[TableRow, ...]) -> int:

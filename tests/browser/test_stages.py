@@ -57,9 +57,10 @@ def test_stage_by_stage_with_the_laptop_away(owner: Page, garage: Garage, tmp_pa
         button = owner.get_by_role("button", name=f"Next: {words}")
         expect(button).not_to_have_attribute("aria-disabled", "true")
         if words.startswith("final"):
-            expect(owner.get_by_label("Turned by")).to_have_value("60")
+            expect(owner.get_by_label("Or the angle gauge showed")).to_have_value("")
+            expect(button).to_contain_text("Marks lined up at 60°")
         else:
-            expect(owner.get_by_label("Turned by")).to_be_hidden()
+            expect(owner.get_by_label("Or the angle gauge showed")).to_be_hidden()
         button.tap()
         if words == "hand-tight":
             expect(owner.get_by_text("Next: 1.")).to_be_visible()
@@ -69,7 +70,7 @@ def test_stage_by_stage_with_the_laptop_away(owner: Page, garage: Garage, tmp_pa
     expect(owner.locator("[data-outbox]")).to_be_hidden()
     positions = state(garage, item)["positions"]
     assert {p["act"] for p in positions} == {"tight"}
-    assert {p["reached"] for p in positions} == {"60 °"}
+    assert {(p["reached"], p["told"]) for p in positions} == {("60°", "marks lined up")}
     expect(owner.get_by_role("list", name="Stages").get_by_text("done")).to_have_count(3)
     owner.goto(garage.at(f"/i/{item}"))
     expect(owner.get_by_role("list", name="Stages").get_by_text("done")).to_have_count(3)

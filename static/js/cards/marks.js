@@ -50,7 +50,9 @@ function rest(form) {
 }
 
 function hold(form) {
-  nextButton(form)?.setAttribute('aria-disabled', String('rests' in form.dataset));
+  for (const button of [nextButton(form), ...form.querySelectorAll('button[name="way"]')]) {
+    button?.setAttribute('aria-disabled', String('rests' in form.dataset));
+  }
 }
 
 const doers = (form) => [...JSON.parse(form.dataset.doers ?? '[]'), form.dataset.did ?? ''];

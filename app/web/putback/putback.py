@@ -82,6 +82,7 @@ def index(nr: int) -> ResponseReturnValue:
         page=page,
         everything=everything,
         skipped=build.skipped,
+        unconfirmed=len(build.unconfirmed) if first_page else 0,
         deviations=deviations(build) if first_page else [],
         undecided=build.undecided if first_page else (),
         people=people,

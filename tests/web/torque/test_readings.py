@@ -124,3 +124,10 @@ def restart(garage: Garage) -> None:
 def test_the_page_of_torques_counts_them(garage: Garage) -> None:
     bolts(garage)
     assert "Readings to confirm: 1" in garage.owner.get("/b/1/torques").text
+
+
+def test_the_list_of_putting_back_counts_those_that_are_to_be_tightened(garage: Garage) -> None:
+    bolts(garage)
+    bolts(garage, "25 N·m", name="Plain ones")
+
+    assert "1 torque reading waits to be compared with the print" in words(garage.owner.get("/b/1/put-back"))

@@ -46,6 +46,7 @@ class Mark(Body):
     """
 
     VERB: ClassVar[str] = "mark"
+    VERSION: ClassVar[int] = 2
     NEEDS: ClassVar[tuple[str, ...]] = ("act",)
     act: Act | None = key(ACT)
     stage: int = key(count(0, MOST_STAGES), 0)
@@ -80,6 +81,7 @@ class Settle(Body):
     """What holds where lines disagreed: the writer had all of them on the screen."""
 
     VERB: ClassVar[str] = "settle"
+    VERSION: ClassVar[int] = 2
     NEEDS_ONE: ClassVar[tuple[str, ...]] = ("act", "piece", "destiny", "fate", "place", "lengths")
     act: Act | None = key(ACT)
     stage: int = key(count(0, MOST_STAGES), 0)

@@ -5,7 +5,7 @@ from typing import Any
 from app.core.items.items import Fastener
 from app.core.items.kinds import Act, Kind
 from app.core.tightening.reached_rows import ReachedRow, reached_rows
-from tests.core.items.lines import mark
+from tests.core.items.lines import mark, say
 from tests.core.ledger.standing import Stands, item, stands
 
 GROUP = Fastener(
@@ -51,3 +51,11 @@ def test_a_reading_that_nobody_confirmed_is_not_shown_as_sure() -> None:
     )
 
     assert [row.confirmed for row in rows] == [True, False]
+
+
+def test_a_hole_that_stays_empty_was_not_tightened() -> None:
+    spare = say("s", "count", {"piece": "spare", "pos": [2]}, after=["t0"])
+    told = mark("t0", Act.TIGHT, after=["0"], reached="40 N·m")
+    group = stands(item(Kind.FASTENER, detail=GROUP, n=2), Act.OFF, lines=(told, spare))
+
+    assert [row.holes for row in reached_rows([group])] == [(1,)]

@@ -86,3 +86,11 @@ def test_an_adapter_changes_what_the_click_is_and_says_so() -> None:
 def test_an_overdue_check_stands_with_the_wrench_that_is_offered() -> None:
     assert "checked" in found("80 lb·in", wrench("Small", checked_on=None)).first.detail
     assert "checked" not in found("80 lb·in", wrench("Small")).first.detail
+
+
+def test_a_pointer_that_fits_best_comes_before_a_click_that_is_overdue() -> None:
+    beam = wrench("Beam", WrenchType.BEAM, graduation=Decimal(2), high=Decimal(150))
+    got = found("80 lb·in", wrench("Small", checked_on=None), beam)
+
+    assert json.loads(got.first.value) == ["read"]
+    assert [json.loads(way.value)[0] for way in got.others] == ["clicked", "feel"]

@@ -1,7 +1,7 @@
 """The journal's side of the database: a line is added, its subject folded again, all in one transaction."""
 
 import json
-from collections.abc import Iterable, Mapping
+from collections.abc import Collection, Iterable, Mapping
 from functools import lru_cache
 from typing import Any
 
@@ -15,7 +15,7 @@ from app.core.items.items import Item, read_detail
 from app.core.items.journal import History, Line
 from app.core.items.kinds import Act, Kind
 from app.core.items.roles import Way
-from app.core.items.state import Acknowledged, ItemState, PositionState, Register, fold, register
+from app.core.items.state import Acknowledged, Confirmed, ItemState, PositionState, Register, fold, register
 from app.core.items.step_names import step_name
 from app.core.ledger.ledger import work_act
 from app.store.db.models import ItemRow, ItemStateRow, JournalRow, Place, Step
@@ -37,6 +37,12 @@ def lines_of(session: Session, subject: str, *, newest: int | None = None) -> li
         select(JournalRow).where(JournalRow.subject == subject).order_by(JournalRow.seq.desc()).limit(newest)
     )
     return [as_line(row) for row in session.scalars(query)][::-1]
+
+
+def written_at(session: Session, lines: Collection[str]) -> dict[str, str]:
+    """Return when each of some lines was written, by its id: by the writer's clock, else the server's."""
+    query = select(JournalRow).where(JournalRow.id.in_(set(lines)))
+    return {row.id: row.phone_at or row.server_at for row in session.scalars(query)}
 
 
 def as_line(row: JournalRow) -> Line:
@@ -166,6 +172,7 @@ def read_state(stored: dict[str, Any]) -> ItemState:
         place=_read_register(stored["place"]),
         lengths=_read_register(stored["lengths"]),
         acknowledged=tuple(Acknowledged(**each) for each in stored["acknowledged"]),
+        confirmed=tuple(Confirmed(**each) for each in stored["confirmed"]),
         tips=tuple(stored["tips"]),
         pending=tuple(stored["pending"]),
         off_seq=stored["off_seq"],

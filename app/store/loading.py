@@ -29,7 +29,7 @@ from app.store.procurement.outstanding import outstanding_of
 MOST_LINES = 400
 """A build is read anew where more lines than these have come: a list, a phone that was long away."""
 
-_ACTS = frozenset({"mark", "count", "undo", "settle", "move", "dispose", "fate", "acknowledge"})
+_ACTS = frozenset({"mark", "count", "undo", "settle", "move", "dispose", "fate", "acknowledge", "confirm"})
 """Verbs after which only the state of their subject differs."""
 _OF_GATES = frozenset({"answer", "pass", "start", "recheck", "undo"})
 _NOTHING: frozenset[str] = frozenset()

@@ -17,6 +17,7 @@ from app.core.lists.vocabulary import NO_FIGURE
 from app.core.order.acts import CHECK, OUT, PLACE
 from app.core.order.graph import ACTS
 from app.core.tightening.stages import stages_of
+from app.core.torque.confirming import read_as
 from app.core.wording.items import act_text
 
 
@@ -30,6 +31,7 @@ class OrderLine:
         step: The name of its step on the way back; empty where it has none.
         act: The act that its work ends with.
         torque: As printed; empty where there is none.
+        torque_read_as: What it is read as; empty where it is the print, sign for sign, or cannot be read.
         blocked_by: Names of what must be in first and is not yet.
         said: The act in words.
         id: The id of its row in the list that it came with, else its number; of a step, empty.
@@ -47,18 +49,23 @@ class OrderLine:
     id: str = ""
     acts: tuple[Mapping[str, Any], ...] = ()
     stage: str = ""
+    torque_read_as: str = ""
 
     def fields(self) -> dict[str, Any]:
         """Return what a program reads."""
         names = ("name", "kind", "step", "act", "torque", "blocked_by", "id", "acts", "stage")
-        return {name: getattr(self, name) for name in names}
+        read = {"torque_read_as": self.torque_read_as} if self.torque_read_as else {}
+        return {name: getattr(self, name) for name in names} | read
 
     @property
     def words(self) -> str:
         """The line as a person reads it."""
         waits = f"after {', '.join(self.blocked_by)}" if self.blocked_by else ""
         step = "" if self.kind == Kind.STEP else self.step
-        told = " · ".join(filter(None, [self.name, f"{self.said} {self.torque}".strip(), step, waits]))
+        act = f"{self.said} {self.torque}".strip()
+        if self.torque_read_as:
+            act += f" (read as {self.torque_read_as})"
+        told = " · ".join(filter(None, [self.name, act, step, waits]))
         # A name may hold what a terminal obeys.
         return "".join(sign if sign.isprintable() else " " for sign in told)
 
@@ -169,12 +176,15 @@ def _line(
 ) -> OrderLine:
     item = entry.item
     step = build.step.get(item.step)
+    torque = _torque(item)
+    read = read_as(item.detail.torque if isinstance(item.detail, Fastener) else torque)
     return OrderLine(
         name=called,
         kind=item.kind.value,
         step=step_name(step, way) if step else "",
         act=work_act(item).value,
-        torque=_torque(item),
+        torque=torque,
+        torque_read_as="" if read == torque else read,
         blocked_by=first,
         said=act_text(item, work_act(item)),
         id=item.listed_as or (str(item.number) if item.number else ""),
@@ -186,6 +196,6 @@ def _line(
 def _torque(item: Item) -> str:
     """Return the torque as printed; what is no fastener has it in its note."""
     if isinstance(item.detail, Fastener):
-        return item.detail.torque
+        return item.detail.printed
     torque = parted_note(item.kind, item.note)[1].get("torque", "")
     return "" if torque == NO_FIGURE else torque

@@ -29,6 +29,7 @@ from app.core.phases.sides import SideException, Sides
 from app.core.phases.swap import Swap, likely_swap
 from app.core.procurement.outstanding import Outstanding, Unavailable, unavailable_because
 from app.core.procurement.to_get import GetLine, get_lines, needs_of
+from app.core.tightening.readings import unconfirmed_to_tighten
 
 __all__ = ["Entry", "PlaceFacts", "Snapshot", "StepFacts", "ZoneFacts"]
 
@@ -167,6 +168,11 @@ class Snapshot:
     def open(self) -> tuple[Entry, ...]:
         """The open lines."""
         return tuple(entry for entry in self.entries.values() if entry.reasons)
+
+    @cached_property
+    def unconfirmed(self) -> tuple[Entry, ...]:
+        """The groups that were tightened or are to be, whose reading nobody has compared with the print."""
+        return unconfirmed_to_tighten(self.items)
 
     @cached_property
     def open_by_zone(self) -> Mapping[str, int]:

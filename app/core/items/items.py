@@ -57,6 +57,9 @@ class Fastener:
 
     Args:
         torque: The text as printed; `no_figure` says that none was found.
+        torque_print: The whole print, where it gives several values and `torque` is the one that was chosen.
+        torque_read: What `torque` was read as when it was written; empty where that was not kept.
+        torque_note: Under which conditions it holds, as typed: `cold`, `with the old gasket`.
         threadlock: What locks or seals the thread, as typed: threadlocker, sealant, lock plate, split pin.
         friction: What is on the thread, a value of `preload.Friction`; empty where not known.
         joint: What it goes into, a value of `bolt.Joint`; empty for steel or not known.
@@ -90,6 +93,14 @@ class Fastener:
     places_mm: str = ""
     passes: int = 1
     retorque: str = ""
+    torque_print: str = ""
+    torque_read: str = ""
+    torque_note: str = ""
+
+    @property
+    def printed(self) -> str:
+        """What the manual prints, word for word and whole; empty where no torque is written."""
+        return self.torque_print or self.torque
 
 
 @dataclass(frozen=True, slots=True)

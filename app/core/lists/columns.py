@@ -7,6 +7,7 @@ from app.core.items.kinds import ITEM_KINDS, Kind
 from app.core.lists.column import Column, Of, OnStep
 from app.core.lists.forms import Choice, Ids, KindAndType, Path, Text, Torque, Verbatim, Whole
 from app.core.lists.thread_cells import LengthOfThread, Threaded
+from app.core.lists.torque_cells import ReadAs, WholePrint
 from app.core.lists.vocabulary import DESTINIES, DIRECTIONS, HEIGHTS, NO_FIGURE, ONE_TIME, OWNERS
 
 REPLACES, GOES_AFTER = "replaces", "goes_back_after"
@@ -116,6 +117,19 @@ TABLE = Columns(
         Column(
             "torque_source", "where the torque is printed", Of.DETAIL, "torque_source", Text(),
             longest=120, kinds=_FASTENER,
+        ),
+        Column(
+            "torque_note", "under which conditions the torque holds, such as «cold»", Of.DETAIL,
+            "torque_note", Text(), longest=120, kinds=_FASTENER, always=False,
+            also=("torque_condition", "torque_conditions"),
+        ),
+        Column(
+            "torque_print", "the whole print, where it gives several values and «torque» is one of them",
+            Of.DETAIL, "torque_print", WholePrint("torque"), kinds=_FASTENER, always=False,
+        ),
+        Column(
+            "torque_read_as", "what the torque is read as; where it is read otherwise here, you are asked",
+            Of.DETAIL, "torque_read", ReadAs(), kinds=_FASTENER, always=False,
         ),
         Column(
             "threadlock", "what locks or seals the thread: threadlocker, sealant, lock plate, split pin",

@@ -85,6 +85,7 @@ _REASONS: Mapping[str, str] = MappingProxyType(
         "old-as-tool": "the old one is in to pull only: fit a new one",
         "length-wrong": "a bolt of the wrong length is in",
         "no-figure": "tight, but no figure: say what it reached, or by feel",
+        "reading-changed": "its torque is read differently now: compare it with the print",
         "out-of-band": "the value reached does not fit what is printed",
         "second-look": "waits for a second look",
         "halves-unread": "the code on its other half was not read",
@@ -143,6 +144,7 @@ _VERBS: Mapping[str, str] = MappingProxyType(
         "pass": "passed",
         "settle": "settled",
         "acknowledge": "compared the torque with the print",
+        "confirm": "confirmed the reading of the torque",
     },
 )
 

@@ -11,13 +11,14 @@ from app.core.builds.snapshot import Snapshot
 from app.core.items.bodies.acts import Dispose, Move
 from app.core.items.bodies.plan import AddPlace, EditBuild, ZoneBody
 from app.core.items.bodies.things import AddItem, EditItem
-from app.core.items.items import Edge, Item, critical_by_default
+from app.core.items.items import Detail, Edge, Fastener, Item, critical_by_default
 from app.core.items.journal import Line
 from app.core.items.kinds import Kind, opening_act
 from app.core.lists.columns import GOES_AFTER, REPLACES
 from app.core.lists.forms import IN
 from app.core.lists.listed import ListedItem, ListPlan
 from app.core.lists.renewals import renewed
+from app.core.tightening.readings import with_reading_kept
 from app.store.db import models
 from app.store.db.clock import new_id
 from app.store.db.models import EdgeRow, GoesAfterRow, Place, Zone
@@ -194,6 +195,12 @@ def _write_places(pen: Pen, places: Places) -> None:
     insert_all(pen.session, Place, rows)
 
 
+def _with_reading(detail: Detail) -> Detail:
+    """Return a detail with what its torque is read as; what a list says of that is kept to be compared."""
+    said = isinstance(detail, Fastener) and detail.torque_read
+    return detail if said else with_reading_kept(detail)
+
+
 def _item(row: ListedItem, number: int, steps: Mapping[str, str], zones: Zones) -> Item:
     item = Item(
         id=new_id(),
@@ -204,7 +211,7 @@ def _item(row: ListedItem, number: int, steps: Mapping[str, str], zones: Zones) 
         zone=zones.id_of(row.zone),
         n=row.n,
         note=row.note,
-        detail=row.detail,
+        detail=_with_reading(row.detail),
         owner=row.owner,
         system=row.system,
         listed_as="" if row.key.startswith("\n") else row.key[:60],

@@ -15,6 +15,7 @@ from app.core.items.journal import Line
 from app.core.items.kinds import Act, Kind, opening_act
 from app.core.order.acts import Plan, thing_of
 from app.core.problem import STALE, Problem
+from app.core.tightening.readings import with_reading_kept
 from app.core.tightening.torque_table import cautions_of
 from app.store.db.models import EdgeRow, ItemRow, Step, Zone
 from app.store.journal import append, as_item
@@ -71,7 +72,7 @@ def add_item(
         note=item.note,
         system=item.system,
         listed_as=item.listed_as,
-        detail=asdict(item.detail),
+        detail=asdict(with_reading_kept(item.detail)),
         rev=1,
     )
     row.was_critical = row.critical
@@ -148,7 +149,11 @@ def edit_item(
         return STALE
     before = as_item(row)
     words = {"words_before": _words(session, before), "words_after": _words(session, changed)}
-    changed = replace(changed, critical=critical_after(before, changed, **words))
+    changed = replace(
+        changed,
+        critical=critical_after(before, changed, **words),
+        detail=with_reading_kept(changed.detail, before.detail),
+    )
     plan = plan_of(session, row.build_id)
     if (row.step_id or "", row.kind) != (changed.step, changed.kind):
         kept = tuple(thing for thing in plan.things if thing.id != row.id)

@@ -1,6 +1,6 @@
 """The item's card: what it is, where it goes, what it takes, and the next act of its own ladder."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 from typing import Any
@@ -16,13 +16,13 @@ from app.core.consistency.findings import Verdict
 from app.core.items.items import Fastener, Item
 from app.core.items.journal import Line
 from app.core.items.kinds import BESIDE, LADDER, Act, Kind
-from app.core.ledger.ledger import count_pieces, length_warnings
+from app.core.ledger.ledger import count_pieces, length_warnings, reading_in
 from app.core.phases.milestones import APART
 from app.core.problem import Problem
 from app.core.threads.positions import hole_steps, is_mixed
-from app.core.tightening.parsed import holes_of
+from app.core.tightening.parsed import holes_of, parsed
 from app.core.tightening.torque_table import cautions_of
-from app.core.torque.wrenches import Wrench
+from app.core.torque.wrenches import Adapter, Wrench
 from app.core.wording.consistency import finding_text, offer_text
 from app.core.wording.destinies import DESTINY_TEXT, FATE_TEXT
 from app.core.wording.items import act_text, item_title, numbered, pieces_text
@@ -40,8 +40,8 @@ from app.web.cards.lines import refuse_form
 from app.web.cards.pairs import scanned_half
 from app.web.cards.pattern_view import pattern_view
 from app.web.cards.stage_view import stage_rows
-from app.web.cards.torque_view import view
-from app.web.cards.wrench_view import owned_wrenches, wrench_lines
+from app.web.cards.torque_view import TorqueView, view
+from app.web.cards.wrench_view import adapter_on, owned_wrenches, wrench_lines
 from app.web.gates.gates import is_first_start, shut_before
 from app.web.intake.fact import send_fact
 from app.web.intake.form import sent_fields, take_form
@@ -103,7 +103,7 @@ def _card(
         **_offered(build, entry),
         turn=turn_text(build, item.id),
         related=[(build.entries[i], edge) for i, edge in related.items() if i in build.entries],
-        form=act_form(entry, build, owned, people, me=visitor().person),
+        form=act_form(entry, build, owned, people, adapter=_adapter(session), me=visitor().person),
         torque=_torque(item),
         **_tightening(session, entry, owned),
         alike=_alike(build, item),
@@ -122,6 +122,11 @@ def _card(
         scan=scan or {"half": request.form.get("half", "")[:1]},
         line_id=new_id(),
     )
+
+
+def _adapter(session: Session) -> Adapter | None:
+    chosen = request.args.get("adapter", "")
+    return adapter_on(session, chosen) if chosen else None
 
 
 def _happened(session: Session, subject: str) -> list[Line]:
@@ -207,7 +212,7 @@ def _states(item: Item) -> list[Act]:
     return [ladder[0], *BESIDE[item.kind], *ladder[1:]]
 
 
-def _torque(item: Item) -> Mapping[str, str] | None:
+def _torque(item: Item) -> TorqueView | None:
     """Return a fastener's torque for the card, or nothing where none is known."""
     if not isinstance(item.detail, Fastener) or not item.detail.torque:
         return None
@@ -227,8 +232,20 @@ def _tightening(session: Session, entry: Entry, owned: Sequence[Wrench]) -> dict
         "tips": hole_steps(holes),
         "mixed": holes if is_mixed(holes) else (),
         "length_warnings": length_warnings(item, entry.state),
+        **_reading(entry, group),
         "torque_cautions": [(caution, _seen_by(entry, caution.code)) for caution in cautions_of(group)],
         "pattern": pattern_view(item, entry.state),
+    }
+
+
+def _reading(entry: Entry, group: Fastener) -> dict[str, Any]:
+    """Return how a group's torque is read, who confirmed that, and why it cannot be read."""
+    found, problem = reading_in(entry.item, entry.state), parsed(group).torque_problem
+    said = (found.print, found.read_as)
+    return {
+        "reading": found,
+        "confirmed_by": next((c for c in entry.state.confirmed if (c.torque, c.reading) == said), None),
+        "torque_problem": problem.message if problem else "",
     }
 
 
@@ -307,7 +324,7 @@ def fresh(item_id: str) -> ResponseReturnValue:
         people = crew.doers(session)
         owned = owned_wrenches(session)
         compact, me = "compact" in request.args, visitor().person
-        form = act_form(entry, build, owned, people, me=me, compact=compact)
+        form = act_form(entry, build, owned, people, adapter=_adapter(session), me=me, compact=compact)
         tightening = _tightening(session, entry, owned)
     return render_template(
         "cards/_fresh.html",

@@ -1,6 +1,6 @@
 """Putting back: the reverse order, page by page, each row with its next act."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any
 
@@ -21,7 +21,7 @@ from app.store import crew
 from app.store.db.models import Person
 from app.web.cards.act_forms import act_form
 from app.web.cards.install_exceptions import deviations, remark_text
-from app.web.cards.torque_view import view
+from app.web.cards.torque_view import TorqueView, view
 from app.web.cards.wrench_view import owned_wrenches
 from app.web.gates.gates import ahead, is_first_start, shut_before
 from app.web.gates.returning import first_to_see
@@ -60,7 +60,7 @@ class PutBackRow:
     form: dict[str, Any]
     heading: StepHeading | None
     where: str
-    torque: Mapping[str, str] | None
+    torque: TorqueView | None
     remark: str
     is_held: bool
 
@@ -88,6 +88,7 @@ def index(nr: int) -> ResponseReturnValue:
         page=page,
         everything=everything,
         skipped=build.skipped,
+        unconfirmed=len(build.unconfirmed) if first_page else 0,
         deviations=deviations(build) if first_page else [],
         undecided=build.undecided if first_page else (),
         who=person_choices(people, visitor().person),
@@ -146,5 +147,5 @@ def _where(build: Snapshot, entry: Entry) -> str:
     return " · ".join(filter(None, (zone.label if zone else "", place)))
 
 
-def _torque(item: Item) -> Mapping[str, str] | None:
+def _torque(item: Item) -> TorqueView | None:
     return view(item.detail) if isinstance(item.detail, Fastener) and item.detail.torque else None

@@ -22,6 +22,7 @@ from app.core.lists.forms import Choice, Text, Torque, Verbatim, Whole
 from app.core.lists.forms import Path as PlacePath
 from app.core.lists.lists import read_list_text
 from app.core.lists.thread_cells import LengthOfThread, Threaded
+from app.core.lists.torque_cells import ReadAs, WholePrint
 from tests.store.garage import Garage, fresh_garage
 from tests.store.lists.taking import bare, read, take
 
@@ -39,7 +40,7 @@ KINDS = st.sampled_from(
 )
 
 
-def cells_of(column: Column) -> st.SearchStrategy[str]:  # noqa: PLR0911 - one form, one line
+def cells_of(column: Column) -> st.SearchStrategy[str]:  # noqa: C901, PLR0911 - one form, one line
     """Return the cells that a column takes, by the form that it is declared with."""
     match column.form:
         case Choice() as choice:
@@ -52,6 +53,10 @@ def cells_of(column: Column) -> st.SearchStrategy[str]:  # noqa: PLR0911 - one f
             return st.sampled_from(["30", "31,75", "40 mm"])
         case Torque():
             return st.sampled_from(["25 N·m", "8,5 kgf·m", "30 N·m + 90°", "no figure"])
+        case WholePrint():
+            return st.just("25 N·m or 30 N·m")
+        case ReadAs():
+            return st.sampled_from(["25 N·m", "30 N·m; 90°"])
         case PlacePath():
             return st.sampled_from(["bag 1 → crate", "crate", "bag 2", "bag 2 → crate → shed"])
         case Verbatim(lines=True):
@@ -79,6 +84,8 @@ def lists(draw: st.DrawFn) -> list[dict[str, str]]:
     for n in range(draw(st.integers(1, 7))):
         row = {"id": f"r{n}", "kind": draw(KINDS), "name": f"{draw(NAMES)} {n}"}
         row |= draw(st.fixed_dictionaries({}, optional=some[Of.ITEM] | some[Of.DETAIL]))
+        if "torque_print" in row and "torque" in row:
+            row["torque"] = "30 N·m"
         if steps:
             row["step"] = draw(st.sampled_from(steps))
         apart = {"replaces", *columns.OPENINGS}
@@ -136,6 +143,7 @@ FILLED = {
     "id": "a", "step": "Fuel", "height": "lift", "people": "2", "minutes": "15", "direction": "off_only",
     "zone": "Roof", "kind": "fastener: nut", "name": "Nuts", "count": "4", "thread": "M8x1.25",
     "length_mm": "30", "grade": "8.8", "torque": "25 N·m", "torque_source": "p. 3", "threadlock": "medium",
+    "torque_note": "cold", "torque_print": "25 N·m or 30 N·m", "torque_read_as": "25 N·m; 90°",
     "holds": "b", "joins": "b", "covers": "b", "one_time": "yes", "disposition": "left_out",
     "place": "bag 1 → crate", "note": "look\ntwice", "owner": "gearbox", "system": "coolant", "seals": "d",
     "closes": "d", "goes_back_after": "b", "goes_back_because": "page 12", "replaces": "c",

@@ -245,7 +245,7 @@ def test_the_demo_goes_through_a_list(tmp_path: Path, capfd: pytest.CaptureFixtu
 
     assert names(texts[0]) == names(texts[1])
     assert texts[1] == texts[2]
-    used = {*COLUMNS, "threadlock", "replaces"}
+    used = {*COLUMNS, "torque_read_as", "threadlock", "replaces"}
     assert texts[0].splitlines()[0].split(",") == [each.name for each in TABLE.all if each.name in used]
 
 

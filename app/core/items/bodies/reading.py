@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from types import MappingProxyType
 from typing import Any
 
-from app.core.items.bodies.acts import Acknowledge, Count, Dispose, Fate, Mark, Move, Settle, Undo
+from app.core.items.bodies.acts import Acknowledge, Confirm, Count, Dispose, Fate, Mark, Move, Settle, Undo
 from app.core.items.bodies.base import Body
 from app.core.items.bodies.gates import Answer, Pass, Recheck, Start, Stop
 from app.core.items.bodies.milestones import MILESTONES, Accept, Choose, Explain
@@ -33,7 +33,7 @@ from app.core.items.bodies.plan import (
 from app.core.items.bodies.things import AddItem, EditItem, EditOutstanding, Treat
 
 _ANY: tuple[type[Body], ...] = (
-    *(Mark, Count, Settle, Move, Dispose, Fate, Acknowledge, Undo, Treat),
+    *(Mark, Count, Settle, Move, Dispose, Fate, Acknowledge, Confirm, Undo, Treat),
     *(Answer, Pass, Start, Recheck, Stop),
     *(*MILESTONES, Choose, Explain, Accept),
 )

@@ -74,7 +74,7 @@ class TorqueView:
 
     @property
     def said(self) -> str:
-        """What stands beside the print: its reading, that none of its values is chosen, or that it is none."""
+        """What stands beside the print: its reading, that no value of it is chosen, or that it has none."""
         if self.read_as:
             return f"read as {self.read_as}"
         return "no value chosen yet" if self.is_open_choice else "cannot be read"

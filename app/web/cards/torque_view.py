@@ -50,6 +50,7 @@ class TorqueView:
         converted: The torques in another unit.
         note: Under which conditions it holds, as typed.
         source: Where it is printed.
+        is_open_choice: Whether it gives several values and nobody has chosen one.
     """
 
     stages: tuple[ShownStage, ...]
@@ -59,6 +60,7 @@ class TorqueView:
     converted: str
     note: str
     source: str
+    is_open_choice: bool = False
 
     @property
     def line(self) -> str:
@@ -69,6 +71,13 @@ class TorqueView:
     def is_print(self) -> bool:
         """Whether what is set large is the print, word for word."""
         return self.line == " ".join(self.print.split())
+
+    @property
+    def said(self) -> str:
+        """What stands beside the print: its reading, that no value of it is chosen, or that it has none."""
+        if self.read_as:
+            return f"read as {self.read_as}"
+        return "no value chosen yet" if self.is_open_choice else "cannot be read"
 
     @property
     def is_long(self) -> bool:
@@ -88,6 +97,7 @@ def view(group: Fastener) -> TorqueView:
         converted=_in_another_unit(spec) if spec else "",
         note=group.torque_note,
         source=group.torque_source,
+        is_open_choice=bool(group.torque_print and not group.torque),
     )
 
 

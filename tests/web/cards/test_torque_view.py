@@ -48,6 +48,12 @@ def test_a_chosen_value_keeps_the_whole_print() -> None:
     assert (shown.read_as, shown.note) == ("30 N·m", "cold")
 
 
+def test_what_stands_beside_the_print_says_when_there_is_no_reading() -> None:
+    assert view(Fastener(torque="70 in-lb")).said == "read as 70 lb·in"
+    assert view(Fastener(torque="like the manifold")).said == "cannot be read"
+    assert view(Fastener(torque_print="Front 30 N·m, rear 40 N·m")).said == "no value chosen yet"
+
+
 @pytest.mark.parametrize(
     ("printed", "converted"),
     [

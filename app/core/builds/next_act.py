@@ -26,7 +26,7 @@ def direction_of(build: Snapshot, item_id: str) -> str:
     item = build.entries[item_id].item
     if item.kind in {Kind.STEP, Kind.FINDING, Kind.TEMPORARY} or not build.swap.is_said:
         return TOGETHER
-    units = build.sides.joined(item, back=True) - {NOT_SAID}
+    units = build.sides.joined(item, back=build.phases.has_gone_out) - {NOT_SAID}
     moving = units - {VEHICLE.id}
     if moving and VEHICLE.id not in units:
         return APART if {build.phases.direction(unit) for unit in moving} == {APART} else TOGETHER

@@ -12,6 +12,7 @@ from app.core.items.kinds import Kind
 from app.core.items.roles import Role, Way
 from app.core.items.step_names import step_name
 from app.core.ledger.ledger import has_begun
+from app.core.phases.stance import stance_of
 from app.core.plan.jobs import Job, in_order, parts_of
 
 ON_NO_VEHICLE = frozenset({"bench"})
@@ -168,6 +169,7 @@ def _with_edges(
             if not build.entries[before].is_placed:
                 now[home[line]].add(home[before])
     _bound(build, works, bounds, needs, now)
+    _stand(build, works, needs, now)
     plain = in_order(replace(work.job, after=frozenset(needs[work.job.id])) for work in works)
     by_id = {work.job.id: work for work in works}
     ordered = [by_id[job.id] for job in plain]
@@ -205,6 +207,34 @@ def _bound(
             if floor >= nth:
                 needs[job] |= first
                 now[job] |= open_
+
+
+def _stand(
+    build: Snapshot, works: Sequence[Work], needs: dict[str, set[str]], now: dict[str, set[str]]
+) -> None:
+    """Let work at a height that the vehicle cannot take wait for what lets it stand again.
+
+    Work that itself comes before that cannot wait for it, and is left where it is.
+    """
+    stance = stance_of(build.phases, ((e.item, e.state) for e in build.items if e.goes_back))
+    low = [work for work in works if work.open and work.job.height in stance.impossible_heights]
+    carrying = {work.job.id for work in works if work.open and set(work.lines) & set(stance.stands)}
+    ahead = {job: _before(job, needs) for job in carrying} if low else {}
+    for work in low:
+        if work.job.id not in carrying and not any(work.job.id in before for before in ahead.values()):
+            needs[work.job.id] |= carrying
+            now[work.job.id] |= carrying
+
+
+def _before(job: str, needs: Mapping[str, set[str]]) -> frozenset[str]:
+    """Return all work that one waits for, directly or through others."""
+    found: set[str] = set()
+    ahead = [job]
+    while ahead:
+        more = needs.get(ahead.pop(), set()) - found
+        found |= more
+        ahead += more
+    return frozenset(found)
 
 
 def _keeps(build: Snapshot, ordered: Sequence[Work]) -> Iterable[tuple[Work, Work]]:

@@ -3,7 +3,7 @@ from dataclasses import replace
 from app.core.builds.gates import gate_keys
 from app.core.builds.readiness import can_do_now, demands
 from app.core.builds.work import Work, jobs_of, zone_places
-from app.core.items.items import Connection, Fluid, Item, Part
+from app.core.items.items import Connection, Fastener, Fluid, Item, Part
 from app.core.items.kinds import Act, Kind
 from app.core.items.roles import Role
 from app.core.order.acts import StepEdge
@@ -236,3 +236,15 @@ def test_a_step_added_by_hand_is_the_lift_once_it_has_the_role(garage: Garage) -
     )
     (lift,) = (work for work in jobs_of(told) if work.name == "Engine and transmission in")
     assert lift.job.after
+
+
+def test_what_needs_the_wheels_waits_for_what_lets_the_vehicle_stand_on_them(garage: Garage) -> None:
+    take_off(garage, "Hood", HOOD, zone=1)
+    nuts = Item(new_id(), 0, Kind.FASTENER, "Axle nut", garage.steps[DRIVESHAFTS], garage.zones[2], n=1)
+    garage.add(replace(nuts, detail=Fastener()))
+    found = works(garage)
+    hood = next(work for name, work in found.items() if name.startswith("Hood"))
+    [shafts] = [work for work in found.values() if nuts.id in work.lines]
+
+    assert hood.job.height == "wheels"
+    assert shafts.job.id in hood.job.after

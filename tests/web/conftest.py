@@ -23,6 +23,7 @@ from app.store.db.clock import new_id, stamp
 from app.store.demo.demo import fill_demo
 from app.store.demo.drawn_photos import TagCard, draw_photo
 from app.store.folder import DATABASE_FILE, Folder, open_folder
+from app.store.journal import append
 from app.store.plan.builds import Writer, new_build
 from app.store.tags import print_sheet
 from app.web.factory import create_app
@@ -233,7 +234,7 @@ def small(tmp_path_factory: pytest.TempPathFactory) -> Made:
     folder = open_folder(tmp_path_factory.mktemp("small") / "data", now=NOW)
     keys = _let_everybody_in(folder)
     with folder.database.unit_of_work() as session:
-        new_build(
+        made = new_build(
             session,
             title="Blue van",
             vehicle="a van",
@@ -244,6 +245,8 @@ def small(tmp_path_factory: pytest.TempPathFactory) -> Made:
             now=stamp(NOW),
             swap=NO_ENGINE,
         )
+        turn = Writer("", "").line(f"build:{made.id}", "turn", {"units": ["vehicle"], "to": "together"})
+        append(session, turn, build_id=made.id, now=stamp(NOW))
         print_sheet(
             session, count=40, grid="a4-40", halves=True, name="garage-old", port=8000, now=stamp(NOW)
         )

@@ -131,6 +131,7 @@ def test_the_vehicle_comes_apart_until_somebody_starts_putting_back_which_can_be
     garage: Garage,
 ) -> None:
     say_route(garage)
+    assert tell(garage, "turn", "vehicle", to="apart").status_code == 302
     item = garage.item("part", name="Radiator", owner="vehicle")
     assert "Go on taking off" in garage.owner.get(f"/i/{item}").text
     assert '<a class="act" href="/b/1/take-off">' in garage.owner.get("/b/1/bay").text
@@ -140,6 +141,6 @@ def test_the_vehicle_comes_apart_until_somebody_starts_putting_back_which_can_be
     assert tell(garage, "turn", "vehicle", to="together").status_code == 302
     assert "Start putting back" not in garage.owner.get("/b/1/put-back").text
     assert "Go on taking off" not in garage.owner.get(f"/i/{item}").text
-    line = garage.one("SELECT id FROM journal WHERE verb = 'turn'")
+    line = garage.one("SELECT id FROM journal WHERE verb = 'turn' ORDER BY seq DESC")
     garage.owner.post(PAGE, verb="undo", body=json.dumps({"line": line}), after=[line])
     assert "Start putting back" in garage.owner.get("/b/1/put-back").text

@@ -85,7 +85,16 @@ def state_of(gate: Gate, build: Snapshot, told: GateFacts) -> GateState[Entry]:
     missing = tuple(role for role in gate.needs if role not in there)
     needed = missing if gate.key == MATING and not _TELLS_MATING & there else ()
     is_blind = not build.swap.is_said
-    return gate_state(gate, build_facts(build, told), missing=missing, is_blind=is_blind, needed=needed)
+    found = gate_state(gate, build_facts(build, told), missing=missing, is_blind=is_blind, needed=needed)
+    return replace(found, unread=_unread(gate, build, told))
+
+
+def _unread(gate: Gate, build: Snapshot, told: GateFacts) -> tuple[Entry, ...]:
+    """Return the groups whose reading the start asks about; a pass from before it asked stands."""
+    passed_before = any(not each.open and each.asked is None for each in told.passes)
+    if gate.key not in {TRIAL, START} or passed_before:
+        return ()
+    return tuple(build.entries[line.item.id] for line in build.unconfirmed)
 
 
 def next_gate(

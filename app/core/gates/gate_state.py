@@ -25,6 +25,7 @@ class GateState(Generic[L]):
         missing: Roles that it goes by and no step of the plan has.
         is_blind: Nobody said how the engine leaves and comes back: what it sees is no more than likely.
         needed: Of the missing roles those without which it cannot tell which lines are its own.
+        unread: Groups whose torque is read from a print in a way that nobody has confirmed.
     """
 
     gate: Gate
@@ -34,6 +35,7 @@ class GateState(Generic[L]):
     missing: tuple[Role, ...] = ()
     is_blind: bool = False
     needed: tuple[Role, ...] = ()
+    unread: tuple[L, ...] = ()
 
     @property
     def lines(self) -> tuple[L, ...]:
@@ -71,6 +73,7 @@ class GateState(Generic[L]):
         yield from (f"role {role.value}" for role in self.needed)
         yield from (each.line.item.id for each in self.look.lines)
         yield from (each.question.key for each in self.unanswered)
+        yield from (f"reading {line.item.id}" for line in self.unread)
         yield from (f"ledger {each.question}" for each in self.denied)
         yield from (f"accept {each.item}" for each in self.unaccepted)
         yield from (f"first {word}" for word in self.look.missing)

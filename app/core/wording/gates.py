@@ -42,7 +42,6 @@ _LEDGER: Mapping[str, str] = MappingProxyType(
         "fluids": "Fluids",
         "dowels": "Dowels",
         "primed": "Oil pressure",
-        "gearbox_propped": "Gearbox prop",
     }
 )
 _WHAT: Mapping[str, str] = MappingProxyType(
@@ -69,6 +68,8 @@ def first_text(word: str) -> str:
 
 def ledger_text(question: str, *, is_yes: bool) -> str:
     """Return what the ledger answers to a question."""
+    if question == "gearbox_propped":
+        return "Gearbox: its prop is marked in, or it leaves with the engine"
     return f"{_LEDGER[question]}: {'closed in the ledger' if is_yes else 'open in the ledger'}"
 
 
@@ -89,6 +90,7 @@ def shut_by_text(gate_state: GateState[Any]) -> str:
         (len(gate_state.lines), "line"),
         (len(gate_state.unanswered), "question"),
         (len(gate_state.denied), "answer of the ledger"),
+        (len(gate_state.unread), "torque to confirm"),
         (len(gate_state.unaccepted), "critical thing"),
         (len(look.missing), "act before it"),
         (len(look.disputes) + len(look.untrue), "contradiction"),
@@ -100,6 +102,7 @@ def shut_by_text(gate_state: GateState[Any]) -> str:
 
 def _counted(number: int, what: str) -> str:
     words = "answers of the ledger" if what == "answer of the ledger" else f"{what}s"
+    words = "torques to confirm" if what == "torque to confirm" else words
     words = "acts before it" if what == "act before it" else words
     return f"{number} {what if number == 1 else words}" if number else ""
 

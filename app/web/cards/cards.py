@@ -98,10 +98,8 @@ def _card(
         codes=build.tags.get(entry.subject, ()),
         photos=build.photos.get(entry.subject, ()),
         place=build.place_path(entry.state.place.value),
-        blocked=build.blocked_by(item.id)[:SHOWN_BLOCKERS],
         found=_found(build, entry),
         **_offered(build, entry),
-        turn=turn_text(build, item.id),
         related=[(build.entries[i], edge) for i, edge in related.items() if i in build.entries],
         form=act_form(entry, build, owned, people, adapter=_adapter(session), me=visitor().person),
         torque=_torque(item),
@@ -161,7 +159,13 @@ def _offered(build: Snapshot, entry: Entry) -> dict[str, Any]:
     elif before:
         first = f"First: {MILESTONE_TEXTS[before.milestone]}"
         href = url_for("phases.show", nr=build.nr)
-    return {"apart": apart, "first": first, "first_href": href}
+    return {
+        "apart": apart,
+        "first": first,
+        "first_href": href,
+        "blocked": () if apart else build.blocked_by(entry.item.id)[:SHOWN_BLOCKERS],
+        "turn": [] if apart else turn_text(build, entry.item.id),
+    }
 
 
 @dataclass(frozen=True, slots=True)

@@ -376,3 +376,15 @@ def test_the_first_start_says_beside_its_button_that_its_gate_is_shut(garage: Ga
         assert "keep the gate shut" in text, page
         assert 'href="/b/1/gates/start"' in text
     assert "keep the gate shut" not in garage.owner.get(f"/i/{garage.item()}").text
+
+
+def test_the_start_names_torques_that_nobody_has_checked_against_the_manual(garage: Garage) -> None:
+    group = garage.item("fastener", name="Rod bolts", n="2", torque="min. 25 N·m")
+    plain = garage.item("fastener", name="Lid bolts", n="2", torque="9 N·m")
+    page = garage.owner.get("/b/1/gates/start").text
+    part = page[page.index('data-part="unread"') :]
+    part = part[: part.index("</div>")]
+    assert group in part
+    assert plain not in part
+    assert f"reading {group}" in re.findall(r'name="body.open" value="([^"]+)"', page)
+    assert 'data-part="unread"' not in garage.owner.get("/b/1/gates/mating").text

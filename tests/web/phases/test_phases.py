@@ -30,7 +30,7 @@ def tell(garage: Garage, verb: str, *units: str, browser: Browser | None = None,
 def where(garage: Garage) -> list[tuple[str, str]]:
     text = garage.owner.get(PAGE).text
     part = text[text.index('data-part="where"') : text.index("</ul>", text.index('data-part="where"'))]
-    return re.findall(r'row-title">([^<]+)</span><span class="row-detail">([^<]+)', part)
+    return re.findall(r"<b>([^<]+)</b>: ([^<]+)", part)
 
 
 def test_the_bay_asks_how_the_engine_comes_out_until_it_is_said(garage: Garage) -> None:

@@ -121,7 +121,8 @@ def _say_nothing_of_defaults() -> None:
 
 def _chose(bodies: list[dict[str, Any]]) -> bool:
     """Tell whether somebody said that it is the vehicle's, not only what it began with."""
-    own = [body for body in bodies[1:] if not body.get("stated")]
+    # An `add` line of earlier releases says the owner that all had; later ones say the fluid's system too.
+    own = [body for nth, body in enumerate(bodies) if not body.get("stated") and (nth or "system" in body)]
     return any(body.get("owner") == _DEFAULT for body in own)
 
 

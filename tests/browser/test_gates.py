@@ -115,6 +115,8 @@ def furnish(folder: Path) -> tuple[str, tuple[Undone, ...]]:
             now=stamp(NOW),
             swap=NO_ENGINE,
         )
+        turn = writers[0].line(f"build:{build.id}", "turn", {"units": ["vehicle"], "to": "together"})
+        append(session, turn, build_id=build.id, now=stamp(NOW))
         crew = Crew(session, build.id, *writers)
         zones = list(session.scalars(select(Zone).order_by(Zone.position)))
         made = [_thing(crew, nth, zones[nth % len(zones)]) for nth in range(COUNT)]

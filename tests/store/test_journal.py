@@ -212,7 +212,7 @@ def test_the_form_of_stored_states_is_that_of_its_number() -> None:
         6,
         [
             "acknowledged", "amounts", "confirmed", "destiny", "fate", "fold", "last_seq", "lengths",
-            "off_seq", "pending", "place", "positions", "round", "tips",
+            "off_seq", "pending", "place", "positions", "round", "times", "tips",
         ],
         [
             "act", "alone", "checker", "disagree", "lines", "n", "person", "piece", "reached",

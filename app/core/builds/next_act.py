@@ -27,8 +27,9 @@ def direction_of(build: Snapshot, item_id: str) -> str:
     if item.kind in {Kind.STEP, Kind.FINDING, Kind.TEMPORARY} or not build.swap.is_said:
         return TOGETHER
     units = build.sides.joined(item, back=build.phases.has_gone_out) - {NOT_SAID}
-    moving = units - {VEHICLE.id}
-    if moving and VEHICLE.id not in units:
+    sides = build.sides
+    moving = {unit for unit in units if sides.parts_ways(unit) or sides.parts_ways(unit, back=True)}
+    if moving and moving == units:
         return APART if {build.phases.direction(unit) for unit in moving} == {APART} else TOGETHER
     return TOGETHER if vehicle_turned(build) else APART
 

@@ -54,8 +54,9 @@ class GateState(Generic[L]):
 
     @property
     def denied(self) -> tuple[LedgerAnswer, ...]:
-        """What the ledger answers with no."""
-        return tuple(each for each in self.look.answered if not each.is_yes)
+        """What the ledger answers with no, where no line says so already."""
+        listed = {each.line.item.id for each in self.look.lines}
+        return tuple(a for a in self.look.answered if not a.is_yes and not listed & set(a.because))
 
     @property
     def unaccepted(self) -> tuple[Departure, ...]:

@@ -163,9 +163,15 @@ def _offered(build: Snapshot, entry: Entry) -> dict[str, Any]:
         "apart": apart,
         "first": first,
         "first_href": href,
-        "blocked": () if apart else build.blocked_by(entry.item.id)[:SHOWN_BLOCKERS],
+        "blocked": _shown_blockers(build, entry, apart=apart),
         "turn": [] if apart else turn_text(build, entry.item.id),
     }
+
+
+def _shown_blockers(build: Snapshot, entry: Entry, *, apart: bool) -> tuple[Entry, ...]:
+    """Return what must come first; while it still comes apart, only what waits for a decision."""
+    found = build.blocked_by(entry.item.id)
+    return tuple(e for e in found if not apart or e.item.kind is Kind.FINDING)[:SHOWN_BLOCKERS]
 
 
 @dataclass(frozen=True, slots=True)

@@ -136,11 +136,11 @@ def test_the_vehicle_comes_apart_until_somebody_starts_putting_back_which_can_be
     assert "Go on taking off" in garage.owner.get(f"/i/{item}").text
     assert '<a class="act" href="/b/1/take-off">' in garage.owner.get("/b/1/bay").text
     page = garage.owner.get("/b/1/put-back").text
-    assert "Start putting back" in page
+    assert "Still coming apart. Start putting back" in page
 
     assert tell(garage, "turn", "vehicle", to="together").status_code == 302
-    assert "Start putting back" not in garage.owner.get("/b/1/put-back").text
+    assert "Still coming apart. Start putting back" not in garage.owner.get("/b/1/put-back").text
     assert "Go on taking off" not in garage.owner.get(f"/i/{item}").text
     line = garage.one("SELECT id FROM journal WHERE verb = 'turn' ORDER BY seq DESC")
     garage.owner.post(PAGE, verb="undo", body=json.dumps({"line": line}), after=[line])
-    assert "Start putting back" in garage.owner.get("/b/1/put-back").text
+    assert "Still coming apart. Start putting back" in garage.owner.get("/b/1/put-back").text

@@ -208,9 +208,10 @@ def set_edges(
         now: The server's time.
     """
     build_id = session.get_one(ItemRow, item_id).build_id
-    if targets == _targets(plan_of(session, build_id), item_id, rel):
+    plan = plan_of(session, build_id)
+    if targets == _targets(plan, item_id, rel):
         return None
-    if problem := lead(session, item_id, rel, targets):
+    if problem := _lead(session, plan, item_id, rel, targets):
         return problem
     body = EditItem(edges={rel: tuple(sorted(targets))})
     append(session, replace(line, body=body.stored()), build_id=build_id, now=now)
@@ -220,8 +221,10 @@ def set_edges(
 def lead(session: Session, item_id: str, rel: str, targets: AbstractSet[str]) -> Problem | None:
     """Write an item's edges of one sort; a line of the caller's says them. A cycle is a `Problem`."""
     plan = plan_of(session, session.get_one(ItemRow, item_id).build_id)
-    if targets == _targets(plan, item_id, rel):
-        return None
+    return None if targets == _targets(plan, item_id, rel) else _lead(session, plan, item_id, rel, targets)
+
+
+def _lead(session: Session, plan: Plan, item_id: str, rel: str, targets: AbstractSet[str]) -> Problem | None:
     if problem := cycle_problem(session, _leading(plan, item_id, rel, targets), rel):
         return problem
     _write_edges(session, item_id, {rel: targets})

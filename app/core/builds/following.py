@@ -64,6 +64,7 @@ def keep_known(before: Snapshot, now: Snapshot) -> None:
         return
     pairs = zip(before.entries.values(), now.entries.values(), strict=True)
     changed = [(old, new) for old, new in pairs if old is not new]
+    _keep_items(before, now, changed)
     _keep_waits(before, now, changed)
     if _knows(before, "plan") and (_is_same_plan(before, now, changed) or before.plan == now.plan):
         for name in _OF_THE_PLAN:
@@ -114,6 +115,15 @@ def _in_order(before: Snapshot, progress: OrderProgress, moved: Mapping[str, obj
         if of in acts and before.entries[of].item.kind is not Kind.FINDING:
             order.insert(bisect_left(order, place(of), key=place), of)
     return tuple(order)
+
+
+def _keep_items(before: Snapshot, now: Snapshot, changed: Changed) -> None:
+    """Keep the sequence of the items, each as it stands now."""
+    is_same = all(
+        old.item.number == new.item.number and old.item.kind is new.item.kind for old, new in changed
+    )
+    if is_same and _knows(before, "items"):
+        now.__dict__["items"] = tuple(now.entries[entry.item.id] for entry in before.items)
 
 
 def _keep_waits(before: Snapshot, now: Snapshot, changed: Changed) -> None:

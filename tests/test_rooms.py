@@ -35,11 +35,23 @@ BASE_FIRST = {
         *("order", "plan", "wording", "lists", "builds", "find", "checking"),
     ),
     "store": (
-        *("db", "journal", "folder", "address", "crew", "tags", "plan", "procurement", "parts"),
+        *("db", "journal", "folder", "address", "crew", "tags", "plan", "procurement", "parts", "milestones"),
         *("loading", "snapshots", "gates", "returning", "intake", "lists", "rebuilding", "demo", "checking"),
     ),
     "web": (
-        *("site", "intake", "gates", "cards", "torque", "places", "takeoff", "lists", "cli", "server"),
+        *(
+            "site",
+            "intake",
+            "gates",
+            "phases",
+            "cards",
+            "torque",
+            "places",
+            "takeoff",
+            "lists",
+            "cli",
+            "server",
+        ),
         *("builds", "putback", "procurement", "ledger", "bay", "factory"),
     ),
 }

@@ -9,7 +9,7 @@ from reportlab.lib.units import mm
 from reportlab.pdfgen.canvas import Canvas
 
 from app.core.problem import Problem
-from app.paper.fonts import HEAVY, register_fonts
+from app.paper.fonts import HEAVY, fitting, register_fonts
 from app.paper.sheet_edge import draw_bar
 
 PAPERS = {"A4": (210.0, 297.0), "Letter": (215.9, 279.4)}
@@ -17,6 +17,9 @@ PAPERS = {"A4": (210.0, 297.0), "Letter": (215.9, 279.4)}
 MOST_SHEETS = 12
 _MARGIN = 12.0
 _HEAD = 24.0
+_SMALL = 2.6
+_LINES = 3
+_STEP = 3.2
 _FOOT = 20.0
 _ROOM = 16.0
 _SCHEMATIC = 24.0
@@ -112,9 +115,12 @@ def _placed(what: PatternSheet, wide: float, high: float) -> list[tuple[HoleMark
 def _draw_text(canvas: Canvas, what: PatternSheet, paper: tuple[float, float], sheet: str) -> None:
     canvas.setFont(HEAVY, 5 * mm)
     canvas.drawString(_MARGIN * mm, (paper[1] - 12) * mm, what.title[:52])
-    canvas.setFont(HEAVY, 3 * mm)
-    canvas.drawString(_MARGIN * mm, (paper[1] - 18) * mm, what.words[:90])
-    canvas.drawRightString((paper[0] - _MARGIN) * mm, (paper[1] - 18) * mm, sheet)
+    canvas.setFont(HEAVY, _SMALL * mm)
+    lines = fitting(what.words, paper[0] - 2 * _MARGIN, _SMALL)
+    told = [*lines[: _LINES - 1], "The whole print is on the card."] if len(lines) > _LINES else lines
+    for nth, line in enumerate(told):
+        canvas.drawString(_MARGIN * mm, (paper[1] - 16 - nth * _STEP) * mm, line)
+    canvas.drawRightString((paper[0] - _MARGIN) * mm, (paper[1] - 12) * mm, sheet)
     canvas.drawString(_MARGIN * mm, 15 * mm, _foot(what))
     draw_bar(canvas)
 

@@ -1,6 +1,7 @@
 """Gates of a build: what the program brings, what the journal says of them, what a line about one may be."""
 
 import json
+from collections.abc import Iterable
 from dataclasses import replace
 from datetime import date
 from functools import cache
@@ -9,18 +10,21 @@ from typing import Any
 from sqlalchemy import select
 from sqlalchemy.orm import Session
 
+from app.core.builds.gates import gate_keys, gate_round, next_gate, state_of
 from app.core.builds.snapshot import Entry, Snapshot
-from app.core.gates.gates import VERBS, Gate, GateFacts, GateState, ask, fold_gate, gate_subject, read_gate
+from app.core.gates.gate_state import GateState
+from app.core.gates.gates import VERBS, Gate, GateFacts, Start, fold_gate, gate_subject, read_gate
 from app.core.gates.measured import Question, answer_problem
 from app.core.gates.rechecks import General, Recheck, rechecks
 from app.core.gates.returning import Ageing, read_ageing
-from app.core.gates.selections import GatePlan, gate_plan, is_blind, missing_in
-from app.core.gates.selections import select as select_lines
 from app.core.items.bodies.base import unreadable
-from app.core.items.bodies.gates import LONGEST_TEXT, Answer, Pass, Start, is_km
+from app.core.items.bodies.gates import LONGEST_TEXT, Answer, Pass, is_km
 from app.core.items.bodies.gates import Recheck as RecheckBody
+from app.core.items.bodies.gates import Start as StartBody
+from app.core.items.bodies.milestones import FirstStart
 from app.core.items.journal import Line
 from app.core.ledger.leftovers import goes_back
+from app.core.phases.milestones import MILESTONE_VERBS, SETTLE, Verb
 from app.core.problem import Problem
 from app.store.db.files import bundled
 from app.store.db.models import JournalRow
@@ -43,6 +47,12 @@ def gates() -> tuple[Gate, ...]:
 
 
 @cache
+def gates_by_key() -> dict[str, Gate]:
+    """Return the same by their keys."""
+    return {gate.key: gate for gate in gates()}
+
+
+@cache
 def general_rechecks() -> tuple[General, ...]:
     """Return the rechecks that every build gets after its first start."""
     return tuple(General(**stored) for stored in _table("gates")["rechecks"])
@@ -54,27 +64,48 @@ def ageing() -> tuple[Ageing, ...]:
     return tuple(read_ageing(stored) for stored in _table("ageing")["ages"])
 
 
-def facts(session: Session, build_id: str) -> dict[str, GateFacts]:
-    """Return what the journal says of each gate of a build, by the gate's key."""
-    subjects = {gate_subject(build_id, gate.key): gate.key for gate in gates()}
+def facts(session: Session, build: Snapshot) -> dict[str, GateFacts]:
+    """Return what the journal says of each gate of a build in this round, by the gate's key."""
+    subjects = {gate_subject(build.id, gate.key): gate.key for gate in gates()}
     found: dict[str, list[Line]] = {key: [] for key in subjects.values()}
     rows = select(JournalRow).where(JournalRow.subject.in_(subjects)).order_by(JournalRow.seq)
     for row in session.scalars(rows):
         found[subjects[row.subject]].append(as_line(row))
-    return {key: fold_gate(lines) for key, lines in found.items()}
+    nth = gate_round(build)
+    told = {key: fold_gate(lines, nth) for key, lines in found.items()}
+    return told | {"start": replace(told["start"], starts=_starts(build, told["start"].starts))}
+
+
+def _starts(build: Snapshot, told: Iterable[Start]) -> tuple[Start, ...]:
+    """Return the starts that are in force: those told to the gate, and the milestones."""
+    known = {line.id: line for line in build.milestones}
+    found = [
+        Start(line.id, line.person, line.record.on or line.at[:10], line.record.km)
+        for event in build.phases.events
+        if event.milestone.verb is Verb.FIRST_START
+        for line in [known[event.lines[0]]]
+        if isinstance(line.record, FirstStart)
+    ]
+    return (*told, *found)
 
 
 def gate_states(session: Session, build: Snapshot) -> dict[str, GateState[Entry]]:
-    """Return every gate of a build as it stands, by its key."""
-    known = facts(session, build.id)
-    plan = gate_plan(build.steps, build.edges, build.step_edges)
-    return {gate.key: _gate_state(gate, build, plan, known[gate.key]) for gate in gates()}
+    """Return every gate that a build has as it stands, by its key."""
+    told = facts(session, build)
+    return {key: state_of(gates_by_key()[key], build, told[key]) for key in gate_keys(build)}
 
 
-def _gate_state(gate: Gate, build: Snapshot, plan: GatePlan, known: GateFacts) -> GateState[Entry]:
-    lines = select_lines(gate, build.entries.values(), plan, known)
-    questions = tuple(ask(question, known) for question in gate.questions)
-    return GateState(gate, lines, questions, known, missing_in(gate, plan), is_blind(gate, plan))
+def gate_state(session: Session, build: Snapshot, key: str) -> GateState[Entry]:
+    """Return one gate of a build as it stands, whether the build has it or not."""
+    return state_of(gates_by_key()[key], build, facts(session, build)[key])
+
+
+def gate_ahead(session: Session, build: Snapshot) -> GateState[Entry] | None:
+    """Return the next gate that is not green; worked out once a moment."""
+    if "gate ahead" not in build.memo:
+        build.memo["gate ahead"] = next_gate(gates_by_key(), build, facts(session, build))
+    found: GateState[Entry] | None = build.memo["gate ahead"]
+    return found
 
 
 def due_rechecks(build: Snapshot, known: GateFacts, *, done: bool = False) -> tuple[Recheck, ...]:
@@ -120,8 +151,9 @@ def read_reading(text: str) -> float | None:
 def check_fact(line: Line) -> Problem | None:
     """Return what makes a line about a gate or a whole build unreadable, or `None`."""
     subject_type = line.subject.partition(":")[0]
-    allowed = {"gate": VERBS | {"undo"}, "build": frozenset({"stop", "undo"})}.get(subject_type, frozenset())
-    own = VERBS | {"stop"}
+    of_builds = MILESTONE_VERBS | {SETTLE, "stop"}
+    allowed = {"gate": VERBS | {"undo"}, "build": of_builds | {"undo"}}.get(subject_type, frozenset())
+    own = VERBS | of_builds
     if (subject_type in {"gate", "build"} and line.verb not in allowed) or (
         subject_type not in {"gate", "build"} and line.verb in own
     ):
@@ -131,7 +163,7 @@ def check_fact(line: Line) -> Problem | None:
             return _check_answer(said)
         case Pass() as said:
             return _check_pass(said, line.person)
-        case Start() as said:
+        case StartBody() as said:
             return _check_start(said)
         case RecheckBody() as said:
             return _check_recheck(said)
@@ -165,7 +197,7 @@ def _check_pass(said: Pass, person: str) -> Problem | None:
     return None
 
 
-def _check_start(said: Start) -> Problem | None:
+def _check_start(said: StartBody) -> Problem | None:
     if stored_day(said.on) is None:
         return Problem("on", "Say on which day it started, such as 2031-05-04.", "on")
     return None if is_km(said.km) else _NO_KM

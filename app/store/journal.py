@@ -1,7 +1,7 @@
 """The journal's side of the database: a line is added, its subject folded again, all in one transaction."""
 
 import json
-from collections.abc import Iterable
+from collections.abc import Collection, Iterable, Mapping
 from functools import lru_cache
 from typing import Any
 
@@ -9,20 +9,21 @@ from sqlalchemy import func, select
 from sqlalchemy.orm import Session
 
 from app.core.builds.snapshot import StepFacts
+from app.core.consistency.times import NO_TIMES, Times, times_of
 from app.core.items.amounts import Amounts
 from app.core.items.items import Item, read_detail
 from app.core.items.journal import History, Line
 from app.core.items.kinds import Act, Kind
 from app.core.items.roles import Way
-from app.core.items.state import Acknowledged, ItemState, PositionState, Register, fold, register
+from app.core.items.state import Acknowledged, Confirmed, ItemState, PositionState, Register, fold, register
 from app.core.items.step_names import step_name
 from app.core.ledger.ledger import work_act
 from app.store.db.models import ItemRow, ItemStateRow, JournalRow, Place, Step
 
 _ACTS = {act.value: act for act in Act}
-FOLD = 5
+FOLD = 6
 """The form of stored states. A state that another program folded is folded again when the folder opens: since
-lines say again what is known, also for the lines that a next one names."""
+this one, with the times of its marks."""
 
 
 def last_seq(session: Session) -> int:
@@ -36,6 +37,12 @@ def lines_of(session: Session, subject: str, *, newest: int | None = None) -> li
         select(JournalRow).where(JournalRow.subject == subject).order_by(JournalRow.seq.desc()).limit(newest)
     )
     return [as_line(row) for row in session.scalars(query)][::-1]
+
+
+def written_at(session: Session, lines: Collection[str]) -> dict[str, str]:
+    """Return when each of some lines was written, by its id: by the writer's clock, else the server's."""
+    query = select(JournalRow).where(JournalRow.id.in_(set(lines)))
+    return {row.id: row.phone_at or row.server_at for row in session.scalars(query)}
 
 
 def as_line(row: JournalRow) -> Line:
@@ -98,12 +105,13 @@ def refold(session: Session, subject: str, build_id: str) -> ItemState | None:
     item = item_behind(session, subject)
     if item is None:
         return None
-    state = fold(item.kind, item.positions, lines_of(session, subject), work=work_act(item))
+    lines = lines_of(session, subject)
+    state = fold(item.kind, item.positions, lines, work=work_act(item))
     row = session.get(ItemStateRow, subject)
     if row is None:
         row = ItemStateRow(subject=subject, build_id=build_id, state={}, upto_seq=0)
         session.add(row)
-    row.state = store_state(state)
+    row.state = store_state(state, times_of(item, lines))
     row.upto_seq = state.last_seq
     return state
 
@@ -133,6 +141,9 @@ def as_item(row: ItemRow) -> Item:
         row.owner,
         row.note,
         read_detail(kind, row.detail),
+        row.was_critical,
+        row.system,
+        row.listed_as,
     )
 
 
@@ -141,9 +152,9 @@ def step_as_item(step: Step | StepFacts) -> Item:
     return Item(step.id, 0, Kind.STEP, step_name(step, Way.BACK), step.id)
 
 
-def store_state(state: ItemState) -> dict[str, Any]:
-    """Return a state in the form in which it is stored."""
-    stored = {**_fields(state), "fold": FOLD}
+def store_state(state: ItemState, times: Times) -> dict[str, Any]:
+    """Return a state, with the times of its marks, in the form in which it is stored."""
+    stored = {**_fields(state), "times": times, "fold": FOLD}
     return json.loads(json.dumps(stored, default=_fields))  # type: ignore[no-any-return] # a dict
 
 
@@ -161,6 +172,7 @@ def read_state(stored: dict[str, Any]) -> ItemState:
         place=_read_register(stored["place"]),
         lengths=_read_register(stored["lengths"]),
         acknowledged=tuple(Acknowledged(**each) for each in stored["acknowledged"]),
+        confirmed=tuple(Confirmed(**each) for each in stored["confirmed"]),
         tips=tuple(stored["tips"]),
         pending=tuple(stored["pending"]),
         off_seq=stored["off_seq"],
@@ -168,6 +180,15 @@ def read_state(stored: dict[str, Any]) -> ItemState:
         last_seq=stored["last_seq"],
         amounts=Amounts(**stored["amounts"]),
     )
+
+
+def read_times(stored: Mapping[str, Any]) -> Times:
+    """Return the times of a thing's marks from a stored state; none where another program folded it."""
+    said = stored.get("times")
+    if not said:
+        return NO_TIMES
+    values: dict[str, Any] = {n: tuple(v) if isinstance(v, list) else v for n, v in said.items()}
+    return Times(**values)
 
 
 def _read_position(stored: dict[str, Any]) -> PositionState:

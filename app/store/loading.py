@@ -7,33 +7,41 @@ from typing import Any
 from sqlalchemy import Select, select
 from sqlalchemy.orm import Session
 
-from app.core.builds.following import keep_known
+from app.core.builds.following import keep_known, keep_sides
+from app.core.builds.judged import judged
 from app.core.builds.snapshot import Entry, Snapshot, StepFacts
+from app.core.consistency.times import NO_TIMES, Times
 from app.core.items.bodies.plan import EditStep
 from app.core.items.bodies.reading import read_body
 from app.core.items.items import Edge, Item
 from app.core.items.state import ItemState, fold
 from app.core.ledger.ledger import why_open, word
+from app.core.phases.milestones import MILESTONE_VERBS, SETTLE
+from app.core.phases.swap import read_swap
 from app.store.db.models import Build, ItemRow, ItemStateRow, JournalRow
-from app.store.journal import as_item, read_state, step_as_item
+from app.store.journal import as_item, read_state, read_times, step_as_item
+from app.store.milestones import acceptances, finding_answers, milestone_lines
 from app.store.parts import edges_of, photos_of, places_of, steps_of, tags_of, tray_of, zones_of
-from app.store.plan.install_exceptions import install_exceptions, step_edges
+from app.store.plan.install_exceptions import goes_after, install_exceptions, step_edges
+from app.store.plan.sequence import side_exceptions
 from app.store.procurement.outstanding import outstanding_of
 
 MOST_LINES = 400
 """A build is read anew where more lines than these have come: a list, a phone that was long away."""
 
-_ACTS = frozenset({"mark", "count", "undo", "settle", "move", "dispose", "fate", "acknowledge"})
+_ACTS = frozenset({"mark", "count", "undo", "settle", "move", "dispose", "fate", "acknowledge", "confirm"})
 """Verbs after which only the state of their subject differs."""
 _OF_GATES = frozenset({"answer", "pass", "start", "recheck", "undo"})
 _NOTHING: frozenset[str] = frozenset()
-_TIES = frozenset({"edges", "step_edges", "install_exceptions"})
+_TIES = frozenset({"edges", "step_edges", "install_exceptions", "goes_after", "side_exceptions"})
 _WAITS = frozenset({"outstanding"})
 _CHANGES: Mapping[tuple[str, str], frozenset[str]] = {
     **{(subject, verb): _NOTHING for subject in ("item", "step") for verb in _ACTS},
     **{("gate", verb): _NOTHING for verb in _OF_GATES},
     **{(tool, verb): _NOTHING for tool in ("wrench", "adapter") for verb in ("add", "edit")},
-    **{("build", verb): _NOTHING for verb in ("stop", "undo")},
+    **{("build", verb): frozenset({"milestones"}) for verb in (*MILESTONE_VERBS, SETTLE, "stop", "undo")},
+    **{(subject, "explain"): frozenset({"finding_answers"}) for subject in ("item", "step")},
+    **{(subject, "accept"): frozenset({"acceptances"}) for subject in ("item", "step")},
     **{(subject, "treat"): _WAITS for subject in ("item", "step", "build")},
     ("item", "add"): _TIES,
     ("item", "edit"): _TIES,
@@ -55,6 +63,8 @@ one about a build's words or the whole folder, the build is read anew. Who write
 unit of work and before anybody asks for the build, a line whose parts hold them."""
 
 
+Folded = tuple[ItemState, Times]
+
 _READ: Mapping[str, Callable[[Session, str], Any]] = {
     "steps": steps_of,
     "edges": edges_of,
@@ -65,6 +75,11 @@ _READ: Mapping[str, Callable[[Session, str], Any]] = {
     "outstanding": outstanding_of,
     "step_edges": step_edges,
     "install_exceptions": install_exceptions,
+    "goes_after": goes_after,
+    "side_exceptions": side_exceptions,
+    "milestones": milestone_lines,
+    "finding_answers": finding_answers,
+    "acceptances": acceptances,
 }
 
 
@@ -89,20 +104,23 @@ def load(session: Session, build_nr: int, seq: int) -> Snapshot | None:
         row.id: _entry(as_item(row), states.get(f"item:{row.id}"), row.rev, succeeded=row.id in succeeded)
         for row in session.scalars(_items_of(build.id))
     }
-    return Snapshot(
-        seq=seq,
-        id=build.id,
-        nr=build.nr,
-        title=build.title,
-        vehicle=build.vehicle,
-        layout=build.layout,
-        units=build.units,
-        dialect=build.dialect,
-        rev=build.rev,
-        zones=zones_of(session, build),
-        entries=items | _step_entries(items, parts["steps"], states),
-        currency=build.currency,
-        **parts,
+    return judged(
+        Snapshot(
+            seq=seq,
+            id=build.id,
+            nr=build.nr,
+            title=build.title,
+            vehicle=build.vehicle,
+            layout=build.layout,
+            units=build.units,
+            dialect=build.dialect,
+            rev=build.rev,
+            zones=zones_of(session, build),
+            entries=items | _step_entries(items, parts["steps"], states),
+            currency=build.currency,
+            said_swap=read_swap(build.swap),
+            **parts,
+        )
     )
 
 
@@ -127,7 +145,9 @@ def update(session: Session, kept: Snapshot, seq: int) -> Snapshot | None:
     parts = {name: _same(getattr(kept, name), _READ[name](session, kept.id)) for name in sorted(names)}
     subjects = {each for subject, verb, body in lines for each in _of_the_ledger(subject, verb, body)}
     read_anew = replace(kept, seq=seq, **parts)
-    following = replace(read_anew, entries=_entries_after(session, kept, read_anew, subjects))
+    unjudged = replace(read_anew, entries=_entries_after(session, kept, read_anew, subjects))
+    keep_sides(kept, unjudged)
+    following = judged(unjudged)
     keep_known(kept, following)
     return following
 
@@ -170,11 +190,11 @@ def _entries_after(session: Session, kept: Snapshot, now: Snapshot, subjects: se
         items[row.id] = _same(items.get(row.id), entry)
     for i in (kept.replaced ^ succeeded) & items.keys() - rows.keys():
         old = items[i]
-        items[i] = _same(old, _entry(old.item, old.state, old.rev, succeeded=i in succeeded))
+        items[i] = _same(old, _entry(old.item, (old.state, old.times), old.rev, succeeded=i in succeeded))
     if len(items) > many:
         items = dict(sorted(items.items(), key=lambda pair: pair[1].item.number))
     unsaid = {s.id for s in now.steps if s.id in kept.entries and f"step:{s.id}" not in subjects}
-    known = {f"step:{i}": kept.entries[i].state for i in unsaid}
+    known = {f"step:{i}": (kept.entries[i].state, kept.entries[i].times) for i in unsaid}
     steps = _step_entries(items, now.steps, known | states)
     return items | {i: _same(kept.entries.get(i), entry) for i, entry in steps.items()}
 
@@ -183,13 +203,15 @@ def _items_of(build_id: str) -> "Select[ItemRow]":
     return select(ItemRow).where(ItemRow.build_id == build_id).order_by(ItemRow.number)
 
 
-def _states(session: Session, build_id: str, subjects: set[str] | None = None) -> dict[str, ItemState]:
-    """Return the stored states of a build, or of these subjects in it."""
+def _states(session: Session, build_id: str, subjects: set[str] | None = None) -> dict[str, Folded]:
+    """Return the stored states of a build, or of these subjects in it, with the times of their marks."""
     query = select(ItemStateRow.subject, ItemStateRow.state, ItemStateRow.build_id)
     # Asked for by both, SQLite would go through the whole build for a few subjects.
     chosen = ItemStateRow.build_id == build_id if subjects is None else ItemStateRow.subject.in_(subjects)
     rows = session.execute(query.where(chosen))
-    return {subject: read_state(stored) for subject, stored, of in rows if of == build_id}
+    return {
+        subject: (read_state(stored), read_times(stored)) for subject, stored, of in rows if of == build_id
+    }
 
 
 def _succeeded(edges: Iterable[Edge]) -> frozenset[str]:
@@ -197,7 +219,7 @@ def _succeeded(edges: Iterable[Edge]) -> frozenset[str]:
 
 
 def _step_entries(
-    items: Mapping[str, Entry], steps: Sequence[StepFacts], states: Mapping[str, ItemState]
+    items: Mapping[str, Entry], steps: Sequence[StepFacts], states: Mapping[str, Folded]
 ) -> dict[str, Entry]:
     """Return the steps that are lines of the ledger.
 
@@ -212,6 +234,6 @@ def _step_entries(
     return found if under_way else {i: replace(entry, reasons=()) for i, entry in found.items()}
 
 
-def _entry(item: Item, state: ItemState | None, rev: int, *, succeeded: bool = True) -> Entry:
-    state = state or fold(item.kind, item.positions, ())
-    return Entry(item, state, why_open(item, state, succeeded=succeeded), word(item, state), rev)
+def _entry(item: Item, folded: Folded | None, rev: int, *, succeeded: bool = True) -> Entry:
+    state, times = folded or (fold(item.kind, item.positions, ()), NO_TIMES)
+    return Entry(item, state, why_open(item, state, succeeded=succeeded), word(item, state), rev, times)

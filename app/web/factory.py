@@ -18,6 +18,7 @@ from app.core.items.roles import Way
 from app.core.items.step_names import step_instruction, step_name
 from app.core.money import money_text
 from app.core.tags import shown
+from app.core.torque.acts import told_text
 from app.core.wording import gates as gate_sentences
 from app.core.wording import items as sentences
 from app.core.wording import order as order_sentences
@@ -29,10 +30,12 @@ from app.web.bay import bay
 from app.web.bay.view import count_width, label_lines
 from app.web.builds import builds, crew, login, printing, steps, zones
 from app.web.cards import cards, install_exceptions, patterns
+from app.web.cards.torque_view import view
 from app.web.gates import gates, returning
 from app.web.intake import entries
 from app.web.ledger import bulk, engines, leaving, ledger, undecided
 from app.web.lists import lists
+from app.web.phases import phases
 from app.web.places import find, places
 from app.web.procurement import away, outstanding, to_get
 from app.web.putback import now, plan, putback
@@ -44,7 +47,7 @@ from app.web.site.context import AppState, app_state, today
 from app.web.site.navigation import further_pages, main_pages
 from app.web.site.wording import cautions, in_dialect, sign_of, unbroken, when
 from app.web.takeoff import describe, findings, photos, takeoff
-from app.web.torque import torques, wrenches
+from app.web.torque import reached, readings, torques, wrenches
 
 NOUNS = (
     moved,
@@ -70,8 +73,11 @@ NOUNS = (
     printing,
     crew,
     torques,
+    readings,
+    reached,
     plan,
     gates,
+    phases,
     returning,
     bulk,
     outstanding,
@@ -153,6 +159,8 @@ def _teach_templates(app: Flask) -> None:
         count_width=count_width,
         when=when,
         unbroken=unbroken,
+        torque_view=view,
+        told_text=lambda said: told_text(said.told, said.reached, said.setting),
         cautions=cautions,
         step_back=lambda step: step_name(step, Way.BACK),
         how=lambda step, way: step_instruction(step, Way(way)),

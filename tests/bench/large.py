@@ -14,6 +14,7 @@ from sqlalchemy.orm import Session
 from waitress.server import create_server
 
 from app.core.builds.snapshot import Entry, Snapshot
+from app.core.consistency.times import times_of
 from app.core.items.journal import Line
 from app.core.items.kinds import LADDER, Act, Kind
 from app.core.items.state import fold
@@ -164,12 +165,17 @@ def append_many(session: Session, build: Snapshot, lines: Sequence[Line]) -> Non
         for entry in build.items
         if entry.subject in touched
     }
+    times = {
+        entry.subject: times_of(entry.item, known[entry.subject])
+        for entry in build.items
+        if entry.subject in touched
+    }
     session.execute(
         update(states)
         .where(states.c.subject == bindparam("of"))
         .values(state=bindparam("now"), upto_seq=bindparam("upto")),
         [
-            {"of": subject, "now": store_state(state), "upto": state.last_seq}
+            {"of": subject, "now": store_state(state, times[subject]), "upto": state.last_seq}
             for subject, state in folded.items()
         ],
     )

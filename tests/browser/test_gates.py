@@ -31,6 +31,7 @@ from app.store.plan.items import add_item, first_line
 from app.store.tags import give, print_sheet
 from tests.browser.conftest import PHONE
 from tests.browser.garage import Garage, OpenPhone, be_patient, begin, garage_in
+from tests.swaps import NO_ENGINE
 
 NOW = datetime(2031, 5, 4, 9, 30, tzinfo=UTC)
 COUNT = 200
@@ -112,7 +113,10 @@ def furnish(folder: Path) -> tuple[str, tuple[Undone, ...]]:
             dialect="us",
             writer=writers[0],
             now=stamp(NOW),
+            swap=NO_ENGINE,
         )
+        turn = writers[0].line(f"build:{build.id}", "turn", {"units": ["vehicle"], "to": "together"})
+        append(session, turn, build_id=build.id, now=stamp(NOW))
         crew = Crew(session, build.id, *writers)
         zones = list(session.scalars(select(Zone).order_by(Zone.position)))
         made = [_thing(crew, nth, zones[nth % len(zones)]) for nth in range(COUNT)]

@@ -177,24 +177,26 @@ def climb(row: Locator) -> None:
             return
         if row.locator("[name=reached]").is_visible():
             say_what_it_reached(row)
-        tap_next(row)
+        else:
+            tap_next(row)
     raise AssertionError(row.inner_text())
 
 
-def tap_next(place: Locator) -> None:
-    """Tap the next act and wait until the laptop has written it down."""
+def tap_next(place: Locator, button: Locator | None = None) -> None:
+    """Tap the next act, or another button of its form, and wait until the laptop has written it down."""
     form = place.locator("[data-mark]")
     before = form.get_attribute("data-last") or ""
-    place.locator("[data-next]").tap()
+    (button or place.locator("[data-next]")).tap()
     expect(form).not_to_have_attribute("data-last", before)
     expect(place.locator("[data-said]")).to_have_text("Written down")
 
 
 def say_what_it_reached(row: Locator) -> None:
     if row.get_by_text("25 N·m").first.is_visible():
-        row.get_by_label("Value reached").fill("25")
+        row.get_by_label("The wrench showed").fill("25")
+        tap_next(row)
     else:
-        row.get_by_text("No figure: tightened by feel").tap()
+        tap_next(row, row.get_by_role("button", name="By feel"))
 
 
 def refuse_the_doer(page: Page) -> None:

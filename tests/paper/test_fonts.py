@@ -3,7 +3,11 @@ import re
 import subprocess
 from pathlib import Path
 
+from hypothesis import given
+from hypothesis import strategies as st
+
 from app.core.tags import draw_code
+from app.paper.fonts import ADVANCE, fitting
 from app.paper.grids import label_grids
 from app.paper.tag_sheet import draw_tag_sheet
 
@@ -23,3 +27,11 @@ def test_the_typeface_is_embedded(tmp_path: Path) -> None:
     rows = [row for row in listed.stdout.splitlines() if "DejaVuSansMono" in row]
     assert rows
     assert all(re.search(r"yes yes yes", row) for row in rows)
+
+
+@given(st.text(alphabet="ab 1·", max_size=200), st.floats(5, 60))
+def test_breaking_a_text_loses_nothing_but_blanks(text: str, width: float) -> None:
+    lines = fitting(text, width, 2.7)
+
+    assert "".join(lines).replace(" ", "") == text.replace(" ", "")
+    assert all(len(line) <= max(1, int(width / (2.7 * ADVANCE))) for line in lines)

@@ -2,6 +2,7 @@
 
 import re
 import subprocess
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -83,3 +84,13 @@ def test_a_large_pattern_goes_over_sheets_and_a_huge_one_is_refused(tmp_path: Pa
     refused = pattern_pdf(huge, PAPERS["A4"])
     assert isinstance(refused, Problem)
     assert refused.where == "places_mm"
+
+
+def test_the_print_stands_word_for_word_and_a_longer_one_says_where_it_is(tmp_path: Path) -> None:
+    for printed, said in (
+        ("25 Nm (18 ft-lb)", "25 Nm (18 ft-lb)"),
+        ("word " * 90, "The whole print is on the card."),
+    ):
+        sheet = replace(BOX, words=f"M8 · printed “{printed}” · read as 25 N·m")
+        pages(pattern_pdf(sheet, PAPERS["A4"]), tmp_path)
+        assert said in words(tmp_path)

@@ -15,16 +15,18 @@ from app.core.builds.snapshot import Entry, Snapshot
 from app.core.items.items import Item
 from app.core.items.journal import Line
 from app.core.items.kinds import Act
+from app.core.phases.swap import Swap
 from app.store import crew
 from app.store.crew import Visitor
 from app.store.db.clock import new_id, stamp
 from app.store.db.database import Database
-from app.store.db.models import Base, Step, Zone
+from app.store.db.models import Base, Build, Step, Zone
 from app.store.intake import intake
 from app.store.intake.entries import IntakeAnswer, Sent
 from app.store.loading import load
-from app.store.plan.builds import Writer, layout, new_build
+from app.store.plan.builds import Writer, edit_build, layout, new_build
 from app.store.plan.items import add_item, first_line
+from tests.swaps import NO_ENGINE
 
 NOON = datetime(2031, 5, 4, 12, 0, tzinfo=UTC)
 NOW = stamp(NOON)
@@ -74,6 +76,21 @@ class Garage:
             add_item(session, item, line, build_id=self.build, now=NOW)
         return line.id
 
+    def is_about(self, swap: Swap) -> None:
+        """Say how the engine leaves and comes back."""
+        with self.database.unit_of_work() as session:
+            build = session.get_one(Build, self.build)
+            values = {"swap": swap.stored()}
+            assert edit_build(session, self.build, values, rev=build.rev, writer=self.writer, now=NOW) is None
+
+    def milestones(self, *told: str) -> None:
+        """Tell milestones one after the other: the verb, then the units."""
+        for each in told:
+            verb, *units = each.split()
+            after = tuple(line.id for line in self.now().milestones)
+            entry = self.line(f"build:{self.build}", verb, after=after, units=units)
+            assert self.receive(entry).status == 200, each
+
     def about(self, subject: str, verb: str, body: dict[str, Any]) -> Line:
         return self.writer.line(subject, verb, body)
 
@@ -113,6 +130,7 @@ def furnish(database: Database) -> Garage:
             dialect="uk",
             writer=Writer(ada.person, ada.device),
             now=NOW,
+            swap=NO_ENGINE,
         )
         steps = tuple(session.scalars(select(Step.id).order_by(Step.position)))
         zones = tuple(session.scalars(select(Zone.id).order_by(Zone.position)))

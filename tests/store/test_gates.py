@@ -5,7 +5,8 @@ from typing import Any
 import pytest
 
 from app.core.builds.snapshot import Entry
-from app.core.gates.gates import GateState, gate_subject
+from app.core.gates.gate_state import GateState
+from app.core.gates.gates import gate_subject
 from app.core.gates.measured import FIELDS
 from app.core.items.items import Connection, End, Fastener, Item
 from app.core.items.kinds import Act, Kind
@@ -13,9 +14,13 @@ from app.store.crew import Visitor
 from app.store.gates import ageing, due_rechecks, gate_states, gates, general_rechecks
 from app.web.site.wording import cautions
 from tests.store.garage import Garage
+from tests.swaps import ENGINE_UP
 
 ASKED = {
-    "lift": {"walk_round", "gearbox_propped", "converter_held", "weight", "eye_bolts", "people"},
+    "hook_up": {"ceiling", "gearbox_propped", "eye_bolts", "chain"},
+    "lift": {"walk_round", "converter_held", "weight", "people", "second_person"},
+    "lift_in": {"weight", "people", "way_clear"},
+    "landing": {"seated", "supported", "hands_out"},
     "mating": {"dowels", "pilot", "converter_depth", "harness_clear", "turns"},
     "trial": {"primed", "extinguisher", "second_person", "neutral"},
     "start": {"temporaries", "fluids", "primed", "battery_last", "extinguisher", "second_person", "neutral"},
@@ -67,6 +72,7 @@ def test_every_question_recheck_and_age_has_a_source_and_every_caution_is_there(
 
 
 def test_one_hose_left_on_keeps_the_lift_gate_shut_and_is_named(garage: Garage) -> None:
+    garage.is_about(ENGINE_UP)
     garage.add(hose("a" * 32, "vehicle", "old engine"))
     garage.add(hose("b" * 32, "vehicle", "old engine"), act=Act.LOOSENED)
     garage.add(hose("c" * 32, "vehicle", "vehicle"), act=Act.LOOSENED)
@@ -93,6 +99,7 @@ def test_a_phone_that_belongs_to_nobody_passes_no_gate(garage: Garage) -> None:
 def test_a_load_above_the_plate_is_refused_and_a_depth_outside_its_limits_is_kept_and_keeps_it_shut(
     garage: Garage,
 ) -> None:
+    garage.is_about(ENGINE_UP)
     heavy = {"measured": "310", "high": "250", "unit": "kg"}
     assert say(garage, "lift", "answer", gate="lift", question="weight", value=heavy) == 422
     assert "weight" not in stand(garage, "lift").facts.answers

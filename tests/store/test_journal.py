@@ -8,6 +8,7 @@ from hypothesis import strategies as st
 from sqlalchemy import text
 from sqlalchemy.exc import IntegrityError
 
+from app.core.consistency.times import NO_TIMES
 from app.core.items.items import Fastener, Item
 from app.core.items.journal import Line
 from app.core.items.kinds import Act, Kind
@@ -114,7 +115,7 @@ def test_a_state_is_read_as_it_was_stored(garage: Garage) -> None:
     garage.add(BOLTS)
     write(garage, garage.about(SUBJECT, "mark", {"act": "tight", "pos": [2]}))
 
-    assert read_state(store_state(stored(garage))) == stored(garage)
+    assert read_state(store_state(stored(garage), NO_TIMES)) == stored(garage)
     assert stored(garage).positions[1].disagree
 
 
@@ -204,18 +205,18 @@ def test_states_that_another_program_folded_are_folded_again(garage: Garage) -> 
 
 def test_the_form_of_stored_states_is_that_of_its_number() -> None:
     """Who changes the form raises the number, or an older folder's states are read as what they are not."""
-    form = store_state(fold(Kind.FASTENER, 1, ()))
+    form = store_state(fold(Kind.FASTENER, 1, ()), NO_TIMES)
     said = {name: sorted(form[name]) for name in ("destiny", "amounts")}
 
     assert (FOLD, sorted(form), sorted(form["positions"][0]), said) == (
-        5,
+        6,
         [
-            "acknowledged", "amounts", "destiny", "fate", "fold", "last_seq", "lengths", "off_seq",
-            "pending", "place", "positions", "round", "tips",
+            "acknowledged", "amounts", "confirmed", "destiny", "fate", "fold", "last_seq", "lengths",
+            "off_seq", "pending", "place", "positions", "round", "times", "tips",
         ],
         [
             "act", "alone", "checker", "disagree", "lines", "n", "person", "piece", "reached",
-            "refused_check", "stage", "via", "wrench",
+            "refused_check", "setting", "stage", "told", "via", "wrench",
         ],
         {"destiny": ["disagree", "lines", "reason", "value"], "amounts": ["answered", "drained", "filled"]},
     )  # fmt: skip

@@ -168,6 +168,11 @@ def acknowledge(w: Writing) -> None:
     w.say(entry.subject, "acknowledge", after=w.after(entry), caution="high", torque="25 N·m")
 
 
+def confirm(w: Writing) -> None:
+    entry = w.item()
+    w.say(entry.subject, "confirm", after=w.after(entry), torque="min. 25 N·m", reading="min. 25 N·m")
+
+
 def line_before_its_parent(w: Writing) -> None:
     entry = w.entry()
     w.say(entry.subject, "mark", after=[new_id()], act=LADDER[entry.item.kind][0].value)
@@ -411,7 +416,7 @@ def fold_again(w: Writing) -> None:
 
 WRITES: tuple[Callable[[Writing], None], ...] = (
     *(capture, capture, capture_of_nothing, find, mark, mark, mark, mark_some, count, undo, settle, dispose),
-    *(say_fate, acknowledge, line_before_its_parent, line_of_nothing, put_away, make_place),
+    *(say_fate, acknowledge, confirm, line_before_its_parent, line_of_nothing, put_away, make_place),
     *(move_place, describe, describe, replace_items, bring_new, state_exception, make_step, change_step),
     *(exchange_steps, move_some_steps, give_a_role, drop_step, drop_step, bring_step_back, bring_step_back),
     *(make_zone, print_tags, change_build, void_tag, give_photo, wait_for, end_wait),

@@ -23,9 +23,11 @@ from app.store.db.clock import new_id, stamp
 from app.store.demo.demo import fill_demo
 from app.store.demo.drawn_photos import TagCard, draw_photo
 from app.store.folder import DATABASE_FILE, Folder, open_folder
+from app.store.journal import append
 from app.store.plan.builds import Writer, new_build
 from app.store.tags import print_sheet
 from app.web.factory import create_app
+from tests.swaps import NO_ENGINE
 
 NOW = datetime(2031, 5, 4, 9, 30, tzinfo=UTC)
 START_KEY = "the-start-key"
@@ -155,6 +157,7 @@ class Garage:
         """Send the bench form of an item."""
         rev, kind = self.rows("SELECT rev, kind FROM item WHERE id = ?", item)[0]
         filled = {"rev": rev, "kind": kind, "zone": "", "step": "", "owner": "vehicle", "one_time": "unknown"}
+        filled |= {"torque_answer": "later"}
         return self.owner.post(f"/i/{item}/describe", **{"what": "keep", **filled, **words})
 
     def number(self, item: str) -> int:
@@ -231,7 +234,7 @@ def small(tmp_path_factory: pytest.TempPathFactory) -> Made:
     folder = open_folder(tmp_path_factory.mktemp("small") / "data", now=NOW)
     keys = _let_everybody_in(folder)
     with folder.database.unit_of_work() as session:
-        new_build(
+        made = new_build(
             session,
             title="Blue van",
             vehicle="a van",
@@ -240,7 +243,10 @@ def small(tmp_path_factory: pytest.TempPathFactory) -> Made:
             dialect="us",
             writer=Writer("", ""),
             now=stamp(NOW),
+            swap=NO_ENGINE,
         )
+        turn = Writer("", "").line(f"build:{made.id}", "turn", {"units": ["vehicle"], "to": "together"})
+        append(session, turn, build_id=made.id, now=stamp(NOW))
         print_sheet(
             session, count=40, grid="a4-40", halves=True, name="garage-old", port=8000, now=stamp(NOW)
         )

@@ -1,7 +1,8 @@
 """What a build consists of: its zones, steps and places, and the lines of its ledger as they stand."""
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
+from app.core.consistency.times import NO_TIMES, Times
 from app.core.items.items import Item
 from app.core.items.kinds import Kind
 from app.core.items.roles import Role
@@ -62,6 +63,8 @@ class Entry:
         goes_back: Whether it is put back; what is left out or stays on the old engine is not.
         progress: How far it is on the way back.
         thing: What the order follows from; a finding stands in it until it is decided.
+        times: When its marks arrived.
+        found: The last of its reasons: those for which the judge of sequence opens it.
     """
 
     item: Item
@@ -69,6 +72,8 @@ class Entry:
     reasons: tuple[Reason, ...]
     state_key: str
     rev: int = 1
+    times: Times = NO_TIMES
+    found: tuple[Reason, ...] = ()
     begun: bool = field(init=False, repr=False, compare=False)
     goes_back: bool = field(init=False, repr=False, compare=False)
     progress: Progress = field(init=False, repr=False, compare=False)
@@ -83,6 +88,13 @@ class Entry:
         object.__setattr__(self, "goes_back", back)
         object.__setattr__(self, "progress", progress_of(self.item, self.state))
         object.__setattr__(self, "thing", thing_of(self.item, off_seq=self.off_seq, goes_back=stands))
+
+    def with_found(self, found: tuple[Reason, ...]) -> "Entry":
+        """Return the same line with other reasons from the judge of sequence."""
+        if found == self.found:
+            return self
+        own = self.reasons[: len(self.reasons) - len(self.found)]
+        return replace(self, reasons=(*own, *found), found=found)
 
     @property
     def subject(self) -> str:

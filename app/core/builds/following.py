@@ -5,6 +5,7 @@ from collections.abc import Mapping, Sequence
 
 from app.core.builds.entry import Entry
 from app.core.builds.snapshot import Snapshot
+from app.core.consistency.rejudge import rejudge
 from app.core.items.kinds import Kind
 from app.core.order.progress import OrderProgress
 from app.core.procurement.to_get import Need, needs_of
@@ -20,8 +21,33 @@ _FOLLOWS_FROM = {
 Changed = Sequence[tuple[Entry, Entry]]
 """Lines of the ledger that differ: as they stood, and as they stand."""
 
-_IN_THE_PLAN = ("edges", "steps", "step_edges", "install_exceptions")
+_SIDES = ("edges", "steps", "side_exceptions", "said_swap")
+_IN_THE_PLAN = (*_SIDES, "step_edges", "install_exceptions", "goes_after")
 _OF_THE_PLAN = ("plan", "graph", "cycle", "predecessors", "deviations")
+
+
+def keep_sides(before: Snapshot, now: Snapshot) -> None:
+    """Give a build its sides and stages as they stood, where nothing they follow from differs."""
+    if not all(getattr(before, name) is getattr(now, name) for name in _SIDES):
+        return
+    if tuple(before.entries) != tuple(now.entries):
+        return
+    pairs = zip(before.entries.values(), now.entries.values(), strict=True)
+    if all(old is new or old.item == new.item for old, new in pairs):
+        for name in ("swap", "sides", "barriers"):
+            _keep(before, now, name)
+        if before.milestones is now.milestones:
+            _keep(before, now, "phases")
+            _keep_judgement(before, now)
+
+
+def _keep_judgement(before: Snapshot, now: Snapshot) -> None:
+    """Judge again only what is near the things whose marks differ."""
+    if before.outstanding is not now.outstanding or not _knows(before, "judgement"):
+        return
+    pairs = zip(before.entries.values(), now.entries.values(), strict=True)
+    changed = {new.item.id for old, new in pairs if old is not new}
+    now.__dict__["judgement"] = rejudge(before.judgement, now.scene, changed)
 
 
 def keep_known(before: Snapshot, now: Snapshot) -> None:
@@ -38,6 +64,7 @@ def keep_known(before: Snapshot, now: Snapshot) -> None:
         return
     pairs = zip(before.entries.values(), now.entries.values(), strict=True)
     changed = [(old, new) for old, new in pairs if old is not new]
+    _keep_items(before, now, changed)
     _keep_waits(before, now, changed)
     if _knows(before, "plan") and (_is_same_plan(before, now, changed) or before.plan == now.plan):
         for name in _OF_THE_PLAN:
@@ -48,7 +75,7 @@ def keep_known(before: Snapshot, now: Snapshot) -> None:
 def _is_same_plan(before: Snapshot, now: Snapshot, changed: Changed) -> bool:
     """Tell whether a glance at what changed is enough: nothing of it is in the plan."""
     return all(getattr(before, field) is getattr(now, field) for field in _IN_THE_PLAN) and all(
-        old.thing == new.thing and old.item.detail == new.item.detail for old, new in changed
+        old.thing == new.thing and old.item == new.item for old, new in changed
     )
 
 
@@ -67,6 +94,8 @@ def _keep_order(before: Snapshot, now: Snapshot, changed: Changed) -> None:
         return
     moved = {new.item.id: new.progress for old, new in changed if old.progress != new.progress}
     progress = before.order_progress.after(moved) if moved else before.order_progress
+    if progress.reached != now.reached:
+        return
     now.__dict__["order_progress"] = progress
     if _knows(before, "order"):
         now.__dict__["order"] = _in_order(before, progress, moved)
@@ -86,6 +115,15 @@ def _in_order(before: Snapshot, progress: OrderProgress, moved: Mapping[str, obj
         if of in acts and before.entries[of].item.kind is not Kind.FINDING:
             order.insert(bisect_left(order, place(of), key=place), of)
     return tuple(order)
+
+
+def _keep_items(before: Snapshot, now: Snapshot, changed: Changed) -> None:
+    """Keep the sequence of the items, each as it stands now."""
+    is_same = all(
+        old.item.number == new.item.number and old.item.kind is new.item.kind for old, new in changed
+    )
+    if is_same and _knows(before, "items"):
+        now.__dict__["items"] = tuple(now.entries[entry.item.id] for entry in before.items)
 
 
 def _keep_waits(before: Snapshot, now: Snapshot, changed: Changed) -> None:

@@ -7,7 +7,7 @@ from itertools import chain, count
 from app.core.builds.snapshot import Entry, Snapshot, StepFacts
 from app.core.csv_lines import write_line
 from app.core.lists import columns
-from app.core.lists.columns import REPLACES
+from app.core.lists.columns import GOES_AFTER, REPLACES
 from app.core.lists.listed import ListedItem, ListedStep
 from app.core.lists.notes import parted_note
 from app.core.lists.renewals import new_name
@@ -66,6 +66,9 @@ def _ties(build: Snapshot) -> Mapping[str, Ties]:
     for edge in build.edges:
         if edge.frm in build.entries and edge.to in build.entries:
             found[edge.frm][edge.rel].append(build.entries[edge.to].item.number)
+    for said in build.goes_after:
+        if said.item in build.entries and said.after in build.entries:
+            found[said.item][GOES_AFTER].append(build.entries[said.after].item.number)
     return {
         item: {rel: tuple(map(str, sorted(numbers))) for rel, numbers in by_rel.items()}
         for item, by_rel in found.items()
@@ -87,8 +90,16 @@ def _item_row(build: Snapshot, entry: Entry, names: Mapping[str, str], ties: Map
         place=build.place_path(state.place.value),
         destiny="undecided" if state.destiny.disagree else state.destiny.value,
         note=note,
+        owner=item.owner,
+        system=item.system,
+        because=_because(build, item.id),
     )
     return item_cells(listed, ties.get(item.id, {})) | homeless
+
+
+def _because(build: Snapshot, item_id: str) -> str:
+    """Return why an item goes back after others; several reasons on one line."""
+    return "; ".join(dict.fromkeys(said.reason for said in build.goes_after if said.item == item_id))
 
 
 def _zone(build: Snapshot, zone_id: str) -> str:

@@ -1,18 +1,23 @@
 """The order of putting back as lines to print: what is done, how tight, and after what."""
 
-from collections import Counter
+from collections import Counter, defaultdict
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
+from typing import Any
 
 from app.core.builds.snapshot import Entry, Snapshot, StepFacts
 from app.core.items.items import Fastener, Item
-from app.core.items.kinds import Act, Kind
+from app.core.items.kinds import Act, Kind, rungs
 from app.core.items.roles import Way
 from app.core.items.step_names import step_name
 from app.core.ledger.ledger import work_act
 from app.core.lists.notes import parted_note
 from app.core.lists.renewals import new_name
 from app.core.lists.vocabulary import NO_FIGURE
+from app.core.order.acts import CHECK, OUT, PLACE
+from app.core.order.graph import ACTS
+from app.core.tightening.stages import stages_of
+from app.core.torque.confirming import read_as
 from app.core.wording.items import act_text
 
 
@@ -26,8 +31,12 @@ class OrderLine:
         step: The name of its step on the way back; empty where it has none.
         act: The act that its work ends with.
         torque: As printed; empty where there is none.
+        torque_read_as: What it is read as; empty where it is the print, sign for sign, or cannot be read.
         blocked_by: Names of what must be in first and is not yet.
         said: The act in words.
+        id: The id of its row in the list that it came with, else its number; of a step, empty.
+        acts: All its acts, each with its own place in the order: `act`, `stage` and `place`.
+        stage: When it goes back, see `app.core.phases.stages.Stage`.
     """
 
     name: str
@@ -37,18 +46,26 @@ class OrderLine:
     torque: str
     blocked_by: list[str]
     said: str = ""
+    id: str = ""
+    acts: tuple[Mapping[str, Any], ...] = ()
+    stage: str = ""
+    torque_read_as: str = ""
 
-    def fields(self) -> dict[str, str | list[str]]:
+    def fields(self) -> dict[str, Any]:
         """Return what a program reads."""
-        names = ("name", "kind", "step", "act", "torque", "blocked_by")
-        return {name: getattr(self, name) for name in names}
+        names = ("name", "kind", "step", "act", "torque", "blocked_by", "id", "acts", "stage")
+        read = {"torque_read_as": self.torque_read_as} if self.torque_read_as else {}
+        return {name: getattr(self, name) for name in names} | read
 
     @property
     def words(self) -> str:
         """The line as a person reads it."""
         waits = f"after {', '.join(self.blocked_by)}" if self.blocked_by else ""
         step = "" if self.kind == Kind.STEP else self.step
-        told = " · ".join(filter(None, [self.name, f"{self.said} {self.torque}".strip(), step, waits]))
+        act = f"{self.said} {self.torque}".strip()
+        if self.torque_read_as:
+            act += f" (read as {self.torque_read_as})"
+        told = " · ".join(filter(None, [self.name, act, step, waits]))
         # A name may hold what a terminal obeys.
         return "".join(sign if sign.isprintable() else " " for sign in told)
 
@@ -69,12 +86,20 @@ def order_lines(build: Snapshot, *, as_listed: bool = False) -> list[OrderLine]:
     way = Way.OFF if as_listed else Way.BACK
     waiting = _empty_steps(build)
     rank = {item_id: n for n, item_id in enumerate(build.order)}
+    acts = acts_in_order(build)
     lines: list[OrderLine] = []
     for item_id in build.order:
         lines += (_step_line(step, way) for step in _steps_before(build, build.entries[item_id], waiting))
         first = sorted(build.blocked_by(item_id), key=lambda other: rank.get(other.item.id, -1))
         lines.append(
-            _line(build, build.entries[item_id], [called[e.item.id] for e in first], called[item_id], way)
+            _line(
+                build,
+                build.entries[item_id],
+                [called[e.item.id] for e in first],
+                called[item_id],
+                way,
+                acts.get(item_id, ()),
+            )
         )
     return [*lines, *(_step_line(step, way) for step in waiting)]
 
@@ -112,23 +137,65 @@ def _told_apart(build: Snapshot, called: Mapping[str, str]) -> dict[str, str]:
     }
 
 
-def _line(build: Snapshot, entry: Entry, first: list[str], called: str, way: Way) -> OrderLine:
+def acts_in_order(build: Snapshot) -> Mapping[str, tuple[Mapping[str, Any], ...]]:
+    """Return for each item its acts, each with its place among all acts of the build, from 1."""
+    found: dict[str, list[Mapping[str, Any]]] = defaultdict(list)
+    place = 0
+    for i in build.graph.order:
+        node = build.graph.nodes[i]
+        if node.what not in ACTS:
+            continue
+        for act, stage in _acts_of(build.entries[node.of].item, node.what):
+            place += 1
+            said: dict[str, Any] = {"act": act, "place": place}
+            found[node.of].append(said | ({"stage": stage} if stage else {}))
+    return {item: tuple(acts) for item, acts in found.items()}
+
+
+def _acts_of(item: Item, what: str) -> list[tuple[str, int]]:
+    """Return what one node stands for: its work in the stages that are printed."""
+    if what == CHECK:
+        return [(Act.CHECKED.value, 0)]
+    if what == OUT:
+        return [(Act.OFF.value, 0)]
+    if what == PLACE:
+        return [(rungs(item.kind)[min(1, len(rungs(item.kind)) - 1)].value, 0)]
+    stages = stages_of(item.detail) if isinstance(item.detail, Fastener) else ()
+    if len(stages) < 2:  # noqa: PLR2004 - one stage is the work itself
+        return [(work_act(item).value, 0)]
+    return [(Act.STAGE.value, stage.number) for stage in stages[:-1]] + [(Act.TIGHT.value, stages[-1].number)]
+
+
+def _line(
+    build: Snapshot,
+    entry: Entry,
+    first: list[str],
+    called: str,
+    way: Way,
+    acts: tuple[Mapping[str, Any], ...],
+) -> OrderLine:
     item = entry.item
     step = build.step.get(item.step)
+    torque = _torque(item)
+    read = read_as(item.detail.torque if isinstance(item.detail, Fastener) else torque)
     return OrderLine(
         name=called,
         kind=item.kind.value,
         step=step_name(step, way) if step else "",
         act=work_act(item).value,
-        torque=_torque(item),
+        torque=torque,
+        torque_read_as="" if read == torque else read,
         blocked_by=first,
         said=act_text(item, work_act(item)),
+        id=item.listed_as or (str(item.number) if item.number else ""),
+        acts=acts,
+        stage=build.barriers.placements[item.id].stage.value,
     )
 
 
 def _torque(item: Item) -> str:
     """Return the torque as printed; what is no fastener has it in its note."""
     if isinstance(item.detail, Fastener):
-        return item.detail.torque
+        return item.detail.printed
     torque = parted_note(item.kind, item.note)[1].get("torque", "")
     return "" if torque == NO_FIGURE else torque

@@ -1,23 +1,35 @@
 """A build as it stands at one line of the journal: all that pages read, kept until the next line."""
 
 from collections import Counter, defaultdict
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from functools import cached_property
 from itertools import accumulate
+from typing import Any
 
 from app.core.builds.entry import Entry, PlaceFacts, StepFacts, ZoneFacts
+from app.core.consistency.findings import Finding as Found
+from app.core.consistency.findings import FindingAnswer, unanswered
+from app.core.consistency.judge import judge
+from app.core.consistency.scene import Expected, Scene, Seen
 from app.core.cycles import CycleError
-from app.core.items.items import Edge, Finding
+from app.core.gates.facts import Acceptance
+from app.core.items.items import Connection, Edge, Finding, Fluid
+from app.core.items.journal import Line
 from app.core.items.kinds import Kind
 from app.core.ledger.ledger import is_unused
-from app.core.order.acts import InstallException, Plan, PlanStep, StepEdge
+from app.core.order.acts import GoesAfter, InstallException, Plan, PlanStep, StepEdge
 from app.core.order.graph import Deviation, Graph
 from app.core.order.graph_builder import build_graph
 from app.core.order.progress import OrderProgress
 from app.core.order.replacements import Replacements
+from app.core.phases.barriers import Barriers, barriers
+from app.core.phases.phases import Phases, fold_phases
+from app.core.phases.sides import SideException, Sides
+from app.core.phases.swap import Swap, likely_swap
 from app.core.procurement.outstanding import Outstanding, Unavailable, unavailable_because
 from app.core.procurement.to_get import GetLine, get_lines, needs_of
+from app.core.tightening.readings import unconfirmed_to_tighten
 
 __all__ = ["Entry", "PlaceFacts", "Snapshot", "StepFacts", "ZoneFacts"]
 
@@ -47,6 +59,85 @@ class Snapshot:
     outstanding: tuple[Outstanding, ...] = ()
     step_edges: tuple[StepEdge, ...] = ()
     install_exceptions: tuple[InstallException, ...] = ()
+    goes_after: tuple[GoesAfter, ...] = ()
+    side_exceptions: Mapping[str, SideException] = field(default_factory=dict)
+    said_swap: Swap | None = None
+    milestones: tuple[Line, ...] = field(default=(), repr=False)
+    finding_answers: tuple[FindingAnswer, ...] = ()
+    acceptances: tuple[Acceptance, ...] = ()
+
+    @cached_property
+    def swap(self) -> Swap:
+        """How the engine leaves and comes back; what is likely where nobody said."""
+        return self.said_swap or likely_swap((step.role for step in self.steps), self._owners())
+
+    def _owners(self) -> Iterator[str]:
+        for entry in self.items:
+            yield entry.item.owner
+            if isinstance(entry.item.detail, Connection):
+                yield from (end.owner for end in entry.item.detail.ends)
+
+    @cached_property
+    def phases(self) -> Phases:
+        """Where its units are."""
+        return fold_phases(self.swap.units, self.milestones)
+
+    @cached_property
+    def sides(self) -> Sides:
+        """What the sides of its things follow from."""
+        items = {i: entry.item for i, entry in self.entries.items()}
+        roles = {step.id: step.role for step in self.steps if step.role}
+        swap = self.swap
+        return Sides(
+            swap.units,
+            swap.out,
+            swap.back,
+            items,
+            self.edges,
+            roles,
+            frozenset(items),
+            self.side_exceptions,
+        )
+
+    @cached_property
+    def barriers(self) -> Barriers:
+        """The stage of each thing on the way back, and what follows from it."""
+        positions = {step.id: step.position for step in self.steps}
+        return barriers((entry.item for entry in self.entries.values()), self.sides, positions)
+
+    @cached_property
+    def findings(self) -> tuple[Found, ...]:
+        """What the judge of sequence finds and nobody has answered."""
+        return unanswered(self.judgement, self.finding_answers)
+
+    @cached_property
+    def judgement(self) -> tuple[Found, ...]:
+        """What the judge of sequence finds, answered or not."""
+        return judge(self.scene)
+
+    @cached_property
+    def memo(self) -> dict[str, Any]:
+        """What others worked out of this build at this moment, by their own keys."""
+        return {}
+
+    @cached_property
+    def scene(self) -> Scene:
+        """The build as the judge of sequence sees it."""
+        things = {i: Seen(e.item, e.state, e.times) for i, e in self.entries.items()}
+        away = (o.item_id for o in self.outstanding if o.is_open and o.category == "away" and o.item_id)
+        return Scene(
+            things,
+            self.edges,
+            self.phases,
+            self.sides,
+            frozenset(away),
+            {i: e.item.system for i, e in self.entries.items() if e.item.system},
+            {
+                i: Expected(refill_l=e.item.detail.capacity_l)
+                for i, e in self.entries.items()
+                if isinstance(e.item.detail, Fluid)
+            },
+        )
 
     @cached_property
     def zone(self) -> dict[str, ZoneFacts]:
@@ -79,6 +170,11 @@ class Snapshot:
         return tuple(entry for entry in self.entries.values() if entry.reasons)
 
     @cached_property
+    def unconfirmed(self) -> tuple[Entry, ...]:
+        """The groups that were tightened or are to be, whose reading nobody has compared with the print."""
+        return unconfirmed_to_tighten(self.items)
+
+    @cached_property
     def open_by_zone(self) -> Mapping[str, int]:
         """How many lines are open in each zone; the empty key counts those without one."""
         return Counter(entry.item.zone for entry in self.open)
@@ -107,6 +203,10 @@ class Snapshot:
             (*self.edges, *(Edge(edge.to, "covers", edge.frm) for edge in self.edges if self._stops(edge))),
             self.step_edges,
             self.install_exceptions,
+            self.goes_after,
+            self.barriers.milestones,
+            self.barriers.edges,
+            self.barriers.unsaid,
         )
 
     @cached_property
@@ -117,6 +217,11 @@ class Snapshot:
             CycleError: What is stated goes round in a cycle.
         """
         return build_graph(self.plan)
+
+    @property
+    def is_proved(self) -> bool:
+        """Whether all is said that the order follows from; otherwise it is no more than likely."""
+        return self.swap.is_said and self.graph.is_proved
 
     @cached_property
     def cycle(self) -> tuple[str, ...]:
@@ -130,7 +235,13 @@ class Snapshot:
     @cached_property
     def order_progress(self) -> OrderProgress:
         """The graph with what is in."""
-        return OrderProgress(self.graph, {item: entry.progress for item, entry in self.entries.items()})
+        standing = {item: entry.progress for item, entry in self.entries.items()}
+        return OrderProgress(self.graph, standing, self.reached)
+
+    @property
+    def reached(self) -> frozenset[str] | None:
+        """The milestones of the way back that hold now; `None` where nobody said what the build is about."""
+        return self.phases.happened() if self.swap.is_said else None
 
     @cached_property
     def order(self) -> tuple[str, ...]:

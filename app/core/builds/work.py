@@ -5,11 +5,14 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import Any
 
+from app.core.builds.bounds import Bounds, bounds_of
 from app.core.builds.snapshot import Entry, Snapshot, StepFacts
+from app.core.items.items import Item
 from app.core.items.kinds import Kind
 from app.core.items.roles import Role, Way
 from app.core.items.step_names import step_name
 from app.core.ledger.ledger import has_begun
+from app.core.phases.stance import stance_of
 from app.core.plan.jobs import Job, in_order, parts_of
 
 ON_NO_VEHICLE = frozenset({"bench"})
@@ -59,9 +62,11 @@ def jobs_of(
         CycleError: The lines wait for each other.
     """
     order = [i for i in build.order if _counts(build.entries[i])]
-    groups = {i: build.entries[i].item.step for i in order}
+    groups = {i: step_back(build, build.entries[i].item) for i in order}
     held = held_by(build, order)
-    parts = parts_of(order, groups, held)
+    bounds = bounds_of(build.graph)
+    between = {i: f"{bounds.after.get(i, 0)} {groups[i]}" for i in order}
+    parts = parts_of(order, between, held)
     total = Counter(groups[part[0]] for part in parts)
     lines = Counter(groups.values())
     seen: Counter[str] = Counter()
@@ -73,7 +78,15 @@ def jobs_of(
         minutes = _expected(step, (recorded or {}).get(groups[part[0]], (0, 0))[0])
         each = MINUTES_EACH if minutes is None else minutes / lines[groups[part[0]]]
         works.append(_work(build, part, step, nth, each))
-    return _with_edges(build, works, held, keep=keep)
+    return _with_edges(build, works, held, bounds, keep=keep)
+
+
+def step_back(build: Snapshot, item: Item) -> str:
+    """Return the step in which a thing goes back: a fluid in the one that fills, not where it came out."""
+    step = build.step.get(item.step)
+    if item.kind is not Kind.FLUID or (step is not None and step.direction != "off_only"):
+        return item.step
+    return next((each.id for each in build.steps if each.role is Role.FILL), item.step)
 
 
 def held_by(build: Snapshot, order: Iterable[str]) -> Mapping[str, frozenset[str]]:
@@ -144,7 +157,7 @@ def _zone(entries: Iterable[Entry]) -> str:
 
 
 def _with_edges(
-    build: Snapshot, works: Sequence[Work], held: Mapping[str, Iterable[str]], *, keep: bool
+    build: Snapshot, works: Sequence[Work], held: Mapping[str, Iterable[str]], bounds: Bounds, *, keep: bool
 ) -> tuple[Work, ...]:
     """Return the work in the plain reverse order, with what waits for what."""
     home = {line: work.job.id for work in works for line in work.lines}
@@ -155,6 +168,8 @@ def _with_edges(
             needs[home[line]].add(home[before])
             if not build.entries[before].is_placed:
                 now[home[line]].add(home[before])
+    _bound(build, works, bounds, needs, now)
+    _stand(build, works, needs, now)
     plain = in_order(replace(work.job, after=frozenset(needs[work.job.id])) for work in works)
     by_id = {work.job.id: work for work in works}
     ordered = [by_id[job.id] for job in plain]
@@ -171,6 +186,55 @@ def _with_edges(
         )
         for work in ordered
     )
+
+
+def _bound(
+    build: Snapshot,
+    works: Sequence[Work],
+    bounds: Bounds,
+    needs: dict[str, set[str]],
+    now: dict[str, set[str]],
+) -> None:
+    """Let what comes after a milestone wait for all that comes before it."""
+    home = {line: work.job.id for work in works for line in work.lines}
+    reached = {
+        work.job.id: max((bounds.after.get(line, 0) for line in work.lines), default=0) for work in works
+    }
+    for nth, lines in enumerate(bounds.before, 1):
+        first = {home[line] for line in lines if line in home and reached[home[line]] < nth}
+        open_ = {home[line] for line in lines if line in home and not build.entries[line].is_placed} & first
+        for job, floor in reached.items():
+            if floor >= nth:
+                needs[job] |= first
+                now[job] |= open_
+
+
+def _stand(
+    build: Snapshot, works: Sequence[Work], needs: dict[str, set[str]], now: dict[str, set[str]]
+) -> None:
+    """Let work at a height that the vehicle cannot take wait for what lets it stand again.
+
+    Work that itself comes before that cannot wait for it, and is left where it is.
+    """
+    stance = stance_of(build.phases, ((e.item, e.state) for e in build.items if e.goes_back))
+    low = [work for work in works if work.open and work.job.height in stance.impossible_heights]
+    carrying = {work.job.id for work in works if work.open and set(work.lines) & set(stance.stands)}
+    ahead = {job: _before(job, needs) for job in carrying} if low else {}
+    for work in low:
+        if work.job.id not in carrying and not any(work.job.id in before for before in ahead.values()):
+            needs[work.job.id] |= carrying
+            now[work.job.id] |= carrying
+
+
+def _before(job: str, needs: Mapping[str, set[str]]) -> frozenset[str]:
+    """Return all work that one waits for, directly or through others."""
+    found: set[str] = set()
+    ahead = [job]
+    while ahead:
+        more = needs.get(ahead.pop(), set()) - found
+        found |= more
+        ahead += more
+    return frozenset(found)
 
 
 def _keeps(build: Snapshot, ordered: Sequence[Work]) -> Iterable[tuple[Work, Work]]:
@@ -195,7 +259,7 @@ def _zones(build: Snapshot, work: Work) -> frozenset[str]:
 def _is_on_only(build: Snapshot, work: Work) -> bool:
     """Tell whether it is for the way back only: a step of it, or fluids, which are filled, not put back."""
     kinds = [build.entries[line].item.kind for line in work.lines]
-    return kinds[0] is Kind.STEP or set(kinds) == {Kind.FLUID}
+    return Kind.STEP in kinds or set(kinds) == {Kind.FLUID}
 
 
 def _lifts(build: Snapshot, work: Work) -> bool:

@@ -129,7 +129,7 @@ def _amounts(scene: Scene) -> Iterator[Finding]:
         least = stated or amounts.drained or 0.0
         if amounts.filled is None or not least or not fluid.is_back:
             continue
-        if amounts.filled < LEAST_SHARE * least - 1e-9:
+        if not (amounts.asks or amounts.answered) and amounts.filled < LEAST_SHARE * least - 1e-9:
             yield _asks("amount-low", fluid)
         most = max(stated, _said(wanted.dry_l) if wanted else 0.0, amounts.drained or 0.0)
         if amounts.filled > MOST_SHARE * most + 1e-9:

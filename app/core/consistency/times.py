@@ -31,6 +31,10 @@ class Times:
     unseen_work: tuple[int, ...] = ()
 
 
+NO_TIMES = Times()
+"""Of what was never marked."""
+
+
 def times_of(item: Item, lines: Iterable[Line]) -> Times:
     """Return the times of an item from its lines, in any order, repeated or not."""
     history = History(lines)

@@ -53,7 +53,8 @@ def _wrong_at(thing: Seen, position: PositionState, scene: Scene) -> tuple[str, 
 
 
 def _units(thing: Seen, n: int, scene: Scene, *, is_again: bool) -> frozenset[str]:
-    """Return the units that a position joins: once it is on again, the engine that comes in."""
+    """Return the units that a position joins: on again once the old engine is out, the one that comes in."""
+    is_again = is_again and scene.phases.has_gone_out
     if isinstance(thing.item.detail, Connection):
         joints = scene.sides.joints(thing.item, back=is_again)
         return joints[min(n, len(joints)) - 1] - {NOT_SAID}

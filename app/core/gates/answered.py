@@ -4,6 +4,7 @@ import re
 from collections.abc import Callable, Iterable, Mapping
 from collections.abc import Set as AbstractSet
 from dataclasses import dataclass
+from functools import lru_cache
 from types import MappingProxyType
 
 from app.core.gates.facts import BuildFacts
@@ -169,16 +170,31 @@ def asked_of_people(gate: Gate, facts: BuildFacts[L], known: AbstractSet[str]) -
 
 def speaks_of(question: str, lines: Iterable[LedgerLine]) -> tuple[str, ...]:
     """Return the tips of all things that an answer speaks of: what is written into it as `seen`."""
-    pattern = _SPEAKS_OF.get(question)
-    if pattern is None:
-        return ()
-    about = (line for line in lines if pattern.search(_said(line.item)))
-    return tuple(sorted(tip for line in about for tip in line.state.tips))
+    return spoken_of(lines).get(question, ())
 
 
-def has_lapsed(question: str, answer: GateAnswer, lines: Iterable[LedgerLine]) -> bool:
-    """Tell whether something that an answer speaks of has changed since; one that does not say stands."""
-    return answer.seen is not None and tuple(sorted(answer.seen)) != speaks_of(question, lines)
+def spoken_of(lines: Iterable[LedgerLine]) -> Mapping[str, tuple[str, ...]]:
+    """Return for each question the tips of all things that an answer to it speaks of; see `speaks_of`."""
+    found: dict[str, list[str]] = {}
+    for line in lines:
+        for question in _questions_about(_said(line.item)):
+            found.setdefault(question, []).extend(line.state.tips)
+    return {question: tuple(sorted(tips)) for question, tips in found.items()}
+
+
+@lru_cache(maxsize=32768)
+def _questions_about(said: str) -> tuple[str, ...]:
+    return tuple(question for question, pattern in _SPEAKS_OF.items() if pattern.search(said))
+
+
+def has_lapsed(answer: GateAnswer, now: tuple[str, ...]) -> bool:
+    """Tell whether something that an answer speaks of has changed since; one that does not say stands.
+
+    Args:
+        answer: As it was given.
+        now: The tips of what it speaks of, as they are.
+    """
+    return answer.seen is not None and tuple(sorted(answer.seen)) != now
 
 
 def _said(item: Item) -> str:

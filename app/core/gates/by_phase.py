@@ -9,7 +9,6 @@ from app.core.gates.departures import Departure, departures
 from app.core.gates.facts import BuildFacts
 from app.core.gates.gates import Gate
 from app.core.gates.measured import Question
-from app.core.gates.selections import stays_off
 from app.core.items.kinds import Act, Kind, rung
 from app.core.ledger.ledger import L, LedgerLine, has_begun, is_settled, is_unused, work_act
 from app.core.phases.joints import ASIDE, CLEAR, may_hold_at_hook_up, tie_of
@@ -197,7 +196,7 @@ def _is_enough_to_start(line: LedgerLine) -> bool:
 
 
 def _why_at_trial(line: LedgerLine, facts: BuildFacts[L]) -> str:
-    return "" if line.item.id in stays_off(facts.told) else _why_to_run(line, facts)
+    return "" if line.item.id in facts.stays_off else _why_to_run(line, facts)
 
 
 def _why_to_move(line: LedgerLine, facts: BuildFacts[L]) -> str:

@@ -6,8 +6,7 @@ from functools import cached_property
 from typing import Generic
 
 from app.core.consistency.findings import Finding
-from app.core.gates.gates import GateFacts
-from app.core.gates.selections import clear_key
+from app.core.gates.gates import GateFacts, clear_key, stays_off
 from app.core.items.items import Item
 from app.core.ledger.ledger import L, LedgerLine
 from app.core.phases.barriers import Barriers
@@ -70,6 +69,11 @@ class BuildFacts(Generic[L]):
     asked_then: frozenset[str] | None = None
 
     @cached_property
+    def stays_off(self) -> frozenset[str]:
+        """Ids of what was named to stay off at a trial start."""
+        return stays_off(self.told)
+
+    @cached_property
     def found(self) -> frozenset[str]:
         """Ids of the things whose line a finding reopens."""
         return frozenset(finding.item for finding in self.findings)
@@ -85,7 +89,7 @@ class BuildFacts(Generic[L]):
 
     def is_seen_clear(self, line: LedgerLine) -> bool:
         """Tell whether somebody saw it clear as it is now: whatever happened to it since asks again."""
-        answer = self.told.answers.get(clear_key(line.item))
+        answer = self.told.answers.get(clear_key(line.item.id))
         if not answer or answer.disagree or not isinstance(answer.value, list):
             return False
         return set(map(str, answer.value)) == set(line.state.tips)

@@ -1,14 +1,15 @@
 """Gates: what must be shut and answered before an act that cannot be undone, and who passed them.
 
-A gate is `why_open` over a chosen part of the ledger plus questions of its own. What a gate is told
-(answers, passes, starts) are lines of the journal like any other; whether it is green is never stored.
+A gate looks at what must be done before its act (`app.core.gates.by_phase`) and asks questions of its own.
+What a gate is told (answers, passes, starts) are lines of the journal like any other; whether it is green is
+never stored.
 """
 
 import hashlib
 import json
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
-from typing import Any, Generic
+from typing import Any
 
 from app.core.gates.measured import Question, answer_problem
 from app.core.items.bodies.gates import Answer, Recheck
@@ -16,7 +17,6 @@ from app.core.items.bodies.gates import Pass as PassBody
 from app.core.items.bodies.gates import Start as StartBody
 from app.core.items.journal import History, Line
 from app.core.items.roles import Role
-from app.core.ledger.ledger import L
 from app.core.problem import Problem
 
 VERBS = frozenset({"answer", "pass", "start", "recheck"})
@@ -32,35 +32,29 @@ class Gate:
 
     Args:
         key: Its name in addresses and lines.
-        title: Such as "Before the lift".
+        title: Such as "Before it rises".
         act: The act that it stands before.
-        selection: Which part of the ledger it looks at; see `app.core.gates.selections`.
         questions: What it asks besides.
         cautions: Keys of the cautions that belong on its page.
-        words, not_words: What names or sorts of its lines say, where the selection goes by words.
         needs: Roles of steps that it goes by.
     """
 
     key: str
     title: str
     act: str
-    selection: str
     questions: tuple[Question, ...] = ()
     cautions: tuple[str, ...] = ()
-    words: tuple[str, ...] = ()
-    not_words: tuple[str, ...] = ()
     needs: tuple[Role, ...] = ()
 
 
 def read_gate(stored: Mapping[str, Any]) -> Gate:
     """Return a gate from its stored form."""
-    lists: dict[str, Any] = {key: tuple(stored.get(key, ())) for key in ("cautions", "words", "not_words")}
     questions = tuple(
         Question(**(each | {"units": tuple(each.get("units", ()))})) for each in stored["questions"]
     )
-    plain = {key: stored[key] for key in ("key", "title", "act", "selection")}
+    plain = {key: stored[key] for key in ("key", "title", "act")}
     needs = tuple(Role(each) for each in stored.get("needs", ()))
-    return Gate(questions=questions, needs=needs, **plain, **lists)
+    return Gate(**plain, questions=questions, cautions=tuple(stored.get("cautions", ())), needs=needs)
 
 
 def gate_subject(build: str, key: str) -> str:
@@ -85,13 +79,17 @@ class GateAnswer:
 
 @dataclass(frozen=True, slots=True)
 class Pass:
-    """A gate passed by a person: `open` is what was open on their screen, and `reason` why they went on."""
+    """A gate passed by a person: `open` is what was open on their screen, and `reason` why they went on.
+
+    `asked` are the questions that were on it; `None` in folders of earlier versions.
+    """
 
     line: str
     person: str
     at: str
     open: tuple[str, ...] = ()
     reason: str = ""
+    asked: tuple[str, ...] | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -137,10 +135,15 @@ class GateFacts:
     tips: tuple[str, ...] = ()
 
 
-def fold_gate(lines: Iterable[Line]) -> GateFacts:
-    """Return what holds of a gate from its lines, in any order, repeated or not."""
+def fold_gate(lines: Iterable[Line], nth: int = 1) -> GateFacts:
+    """Return what holds of a gate from its lines, in any order, repeated or not.
+
+    Args:
+        lines: About the gate.
+        nth: The round of the engine: what was said in an earlier one holds no longer.
+    """
     history = History(lines)
-    current = _since_anew(history)
+    current = [line for line in _since_anew(history) if _outlives(line) or _round(line) >= nth]
     by_question: dict[str, list[Line]] = {}
     for line in current:
         if isinstance(line.record, Answer) and line.record.question:
@@ -177,6 +180,10 @@ def _outlives(line: Line) -> bool:
     return isinstance(said, StartBody | Recheck) or (isinstance(said, Answer) and "/" in said.question)
 
 
+def _round(line: Line) -> int:
+    return line.record.round if isinstance(line.record, Answer | PassBody) else 1
+
+
 def _by_arrival(lines: Iterable[Line], verb: str) -> list[Line]:
     return sorted((line for line in lines if line.verb == verb), key=lambda line: line.seq)
 
@@ -195,7 +202,7 @@ def _value(line: Line) -> Any:
 
 def _passes(lines: Iterable[Line]) -> tuple[Pass, ...]:
     return tuple(
-        Pass(line.id, line.person, line.at, said.open, said.reason)
+        Pass(line.id, line.person, line.at, said.open, said.reason, said.asked)
         for line in lines
         if isinstance(said := line.record, PassBody)
     )
@@ -219,11 +226,15 @@ def _rechecks(lines: Iterable[Line]) -> tuple[OwnRecheck, ...]:
 
 @dataclass(frozen=True, slots=True)
 class Asked:
-    """A question with what was answered; `problem` says what is wrong with the answer."""
+    """A question with what was answered; `problem` says what is wrong with the answer.
+
+    `seen` are the lines of things that an answer given now speaks of.
+    """
 
     question: Question
     answer: GateAnswer | None
     problem: Problem | None
+    seen: tuple[str, ...] = ()
 
     @property
     def is_open(self) -> bool:
@@ -231,57 +242,37 @@ class Asked:
         return self.answer is None or self.problem is not None
 
 
-def ask(question: Question, facts: GateFacts) -> Asked:
-    """Return a question as it stands."""
-    answer = facts.answers.get(question.key)
-    if answer is None:
-        return Asked(question, None, None)
-    if answer.disagree:
-        return Asked(
-            question, answer, Problem("disagree", "Two people answered differently. Answer it anew.")
-        )
-    return Asked(question, answer, answer_problem(question, answer.value))
+_DISAGREE = Problem("disagree", "Two people answered differently. Answer it again.")
+_LAPSED = Problem("lapsed", "Something that this answer speaks of has changed since. Answer it again.")
 
 
-@dataclass(frozen=True, slots=True)
-class GateState(Generic[L]):
-    """A gate as it stands.
+def ask(
+    question: Question, facts: GateFacts, *, has_lapsed: bool = False, seen: tuple[str, ...] = ()
+) -> Asked:
+    """Return a question as it stands.
 
     Args:
-        lines: The open ones it looks at.
-        missing: Roles that it goes by and no step of the plan has.
-        is_blind: Without them it cannot tell which lines are its own: it stays shut.
+        question: Which.
+        facts: What the gate was told.
+        has_lapsed: Whether something that the answer speaks of has changed since.
+        seen: The lines that an answer given now speaks of.
     """
+    answer = facts.answers.get(question.key)
+    if answer is None:
+        return Asked(question, None, None, seen)
+    if answer.disagree:
+        return Asked(question, answer, _DISAGREE, seen)
+    problem = answer_problem(question, answer.value) or (_LAPSED if has_lapsed else None)
+    return Asked(question, answer, problem, seen)
 
-    gate: Gate
-    lines: tuple[L, ...]
-    questions: tuple[Asked, ...]
-    facts: GateFacts
-    missing: tuple[Role, ...] = ()
-    is_blind: bool = False
 
-    @property
-    def unanswered(self) -> tuple[Asked, ...]:
-        """The questions that keep it shut."""
-        return tuple(each for each in self.questions if each.is_open)
+def stays_off(facts: GateFacts) -> frozenset[str]:
+    """Return the ids of what was named to stay off at a trial start."""
+    answer = facts.answers.get(STAYS_OFF)
+    named = answer.value if answer else ()
+    return frozenset(map(str, named)) if isinstance(named, list | tuple) else frozenset()
 
-    @property
-    def count(self) -> int:
-        """How many lines and questions keep it shut, and whether it is blind."""
-        return len(self.lines) + len(self.unanswered) + self.is_blind
 
-    @property
-    def is_passed(self) -> bool:
-        """Whether somebody passed it, whatever was open."""
-        return bool(self.facts.passes)
-
-    @property
-    def is_green(self) -> bool:
-        """Whether it was passed with nothing open, and nothing has opened since."""
-        clean = [each for each in self.facts.passes if each.line in self.facts.newest]
-        return not self.count and bool(clean) and not any(each.open for each in clean)
-
-    @property
-    def word(self) -> str:
-        """Return "green", "ready" (nothing open, not yet passed) or "open"."""
-        return "green" if self.is_green else "open" if self.count else "ready"
+def clear_key(item_id: str) -> str:
+    """Return the question whether something tied back is clear of the lift."""
+    return f"clear:{item_id}"

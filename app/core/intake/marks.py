@@ -3,19 +3,43 @@
 from typing import Any
 
 from app.core.intake.fields import Fields, read_number
+from app.core.intake.reached import reached_body
 from app.core.items.amounts import read_litres
 from app.core.items.items import Connection, Item
 from app.core.items.kinds import Act, Kind
 from app.core.problem import Problem
 from app.core.threads.positions import read_lengths
-from app.core.torque.text import parse_torque
 
-PLAIN_KEYS = ("act", "destiny", "fate", "piece", "place", "line", "wrench", "caution", "torque", "half")
+PLAIN_KEYS = (
+    "act",
+    "destiny",
+    "fate",
+    "piece",
+    "place",
+    "line",
+    "wrench",
+    "caution",
+    "torque",
+    "reading",
+    "half",
+)
 """What goes into the body as it was sent; whether it can be read is judged where the line is taken in."""
 
 FIELD_NAMES = frozenset(PLAIN_KEYS) | {
     *("verb", "after", "person", "line_id", "back", "csrf_token", "stage", "has_pos", "pos", "reason"),
-    *("alone", "via", "reached", "reached_unit", "by_feel", "litres", "of", "amounts", "lengths"),
+    *(
+        "alone",
+        "via",
+        "reached",
+        "reached_unit",
+        "by_feel",
+        "way",
+        "tool",
+        "litres",
+        "of",
+        "amounts",
+        "lengths",
+    ),
 }
 """Every field that a card's form has in any release up to this one."""
 
@@ -116,16 +140,5 @@ def _lengths(item: Item, fields: Fields, _: Body) -> Body | Problem:
 
 
 def _reached(item: Item, fields: Fields, body: Body) -> Body | Problem:
-    """Return the value that was reached: with its unit, or by feel. Other acts are not asked for one."""
-    if not asks_value(item, body.get("act")):
-        return {}
-    value = fields.get("reached").strip()
-    if fields.get("by_feel"):
-        return {"reached": "by feel"}
-    if not value and "reached" in fields:
-        return Problem("reached-missing", "Type the value that was reached, or tick «by feel».", "reached")
-    if not value:
-        return {}
-    text = f"{value} {fields.get('reached_unit')}".strip()
-    read = parse_torque(text)
-    return Problem(read.code, read.message, "reached") if isinstance(read, Problem) else {"reached": text}
+    """Return what was reached, where that is asked."""
+    return reached_body(fields) if asks_value(item, body.get("act")) else {}

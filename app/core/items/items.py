@@ -8,8 +8,9 @@ from typing import Any
 
 from app.core.items.kinds import CRITICAL_KINDS, CRITICAL_TYPES, CRITICAL_WORDS, Kind
 
-OWNERS = ("vehicle", "old engine", "new engine", "part")
-RELATIONS = ("holds", "joins", "covers", "pairs", "replaces", "moves_to", "found_on")
+OWNERS = ("", "vehicle", "old engine", "new engine", "gearbox", "subframe", "part")
+"""Whose something is; empty where nobody said."""
+RELATIONS = ("holds", "joins", "covers", "seals", "closes", "pairs", "replaces", "moves_to", "found_on")
 DESTINIES = ("refit", "transfer", "replaced", "left_out", "stays_on_old", "undecided")
 BLOCKING = frozenset({"holds", "joins", "covers"})
 """Relations whose first member goes back after the second."""
@@ -32,7 +33,7 @@ class End:
 
     half: str
     label: str = ""
-    owner: str = "vehicle"
+    owner: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,6 +57,9 @@ class Fastener:
 
     Args:
         torque: The text as printed; `no_figure` says that none was found.
+        torque_print: The whole print, where it gives several values and `torque` is the one that was chosen.
+        torque_read: What `torque` was read as when it was written; empty where that was not kept.
+        torque_note: Under which conditions it holds, as typed: `cold`, `with the old gasket`.
         threadlock: What locks or seals the thread, as typed: threadlocker, sealant, lock plate, split pin.
         friction: What is on the thread, a value of `preload.Friction`; empty where not known.
         joint: What it goes into, a value of `bolt.Joint`; empty for steel or not known.
@@ -89,6 +93,14 @@ class Fastener:
     places_mm: str = ""
     passes: int = 1
     retorque: str = ""
+    torque_print: str = ""
+    torque_read: str = ""
+    torque_note: str = ""
+
+    @property
+    def printed(self) -> str:
+        """What the manual prints, word for word and whole; empty where no torque is written."""
+        return self.torque_print or self.torque
 
 
 @dataclass(frozen=True, slots=True)
@@ -187,6 +199,9 @@ class Item:
         critical: Whether a second person looks at it.
         step, zone: Ids, empty where unknown.
         owner: Whose it is, one of `OWNERS`.
+        was_critical: Whether it has ever been critical.
+        system: The fluid's system that it closes, such as `coolant`; empty for none, or not said.
+        listed_as: The id of its row in the list that it came with; empty where it has none.
     """
 
     id: str
@@ -197,9 +212,12 @@ class Item:
     zone: str = ""
     n: int | None = None
     critical: bool = False
-    owner: str = "vehicle"
+    owner: str = ""
     note: str = ""
     detail: Detail = field(default_factory=Connection)
+    was_critical: bool = False
+    system: str = ""
+    listed_as: str = ""
 
     @property
     def positions(self) -> int:

@@ -5,7 +5,8 @@ from dataclasses import dataclass, field
 from typing import cast
 
 from app.core.items.amounts import Amounts, amounts_of
-from app.core.items.bodies.acts import Acknowledge
+from app.core.items.bodies.acts import Acknowledge, Confirm
+from app.core.items.bodies.milestones import Accept, Explain
 from app.core.items.journal import History, Line
 from app.core.items.kinds import CLOSES, Act, Kind, opening_act, rung
 
@@ -20,7 +21,9 @@ class PositionState:
         person: Who did the act (not who checked it).
         checker: Who took the second look, where `act` is `checked`.
         alone: The second look was a look again by the doer after a break.
-        reached: The value read off the wrench, as typed.
+        reached: What was reached at the bolt, as typed or as the wrench was set.
+        told: How that is known: clicked, read, marks lined up, angle gauge, by feel; empty where not said.
+        setting: What the wrench was set to or showed, where an adapter makes that another value.
         wrench: What it was tightened with.
         piece: What became of the old piece: "", "renewed", "spare", "lost" or "tool" (used only to pull).
         refused_check: Somebody marked a second look on their own work; it does not count.
@@ -40,6 +43,8 @@ class PositionState:
     refused_check: bool = False
     wrench: str = ""
     via: str = ""
+    told: str = ""
+    setting: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,6 +54,23 @@ class Acknowledged:
     caution: str
     torque: str
     person: str
+
+
+@dataclass(frozen=True, slots=True)
+class Confirmed:
+    """A reading of a torque that somebody compared with the print; another text makes it void.
+
+    Args:
+        torque: The print.
+        reading: What it was read as.
+        person: Who compared it.
+        at: When, by the writer's clock, for display only.
+    """
+
+    torque: str
+    reading: str
+    person: str
+    at: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -81,12 +103,17 @@ class ItemState:
     place: Register = Register()
     lengths: Register = Register()
     acknowledged: tuple[Acknowledged, ...] = ()
+    confirmed: tuple[Confirmed, ...] = ()
     tips: tuple[str, ...] = ()
     pending: tuple[str, ...] = ()
     off_seq: int = 0
     round: int = 1
     last_seq: int = 0
     amounts: Amounts = field(default_factory=Amounts)
+
+
+REMARKS = frozenset({Accept.VERB, Explain.VERB})
+"""Verbs that speak of a thing as it stands and leave it so: no later line has to have seen them."""
 
 
 def fold(kind: Kind, positions: int, lines: Iterable[Line], *, work: Act | None = None) -> ItemState:
@@ -99,7 +126,8 @@ def fold(kind: Kind, positions: int, lines: Iterable[Line], *, work: Act | None 
         work: The last rung of the work itself, which a second look looks at; by default the kind's own.
     """
     closing = rung(kind, work or CLOSES[kind])
-    history = History(lines)
+    known = tuple(lines)
+    history = History(line for line in known if line.verb not in REMARKS)
     marks = [line for line in history.in_force if line.record.act is not None]
     counts = [line for line in history.in_force if line.record.piece is not None]
     named = [n for each in (*marks, *counts) for n in each.record.pos or ()]
@@ -113,11 +141,12 @@ def fold(kind: Kind, positions: int, lines: Iterable[Line], *, work: Act | None 
         place=register(history, "place", Register()),
         lengths=register(history, "lengths", Register()),
         acknowledged=_acknowledged(history),
+        confirmed=_confirmed(history),
         tips=history.tips(),
         pending=tuple(line.id for line in history.pending),
         off_seq=_came_off(kind, history, marks),
         round=_rounds(kind, history, marks),
-        last_seq=max((line.seq for line in history.lines), default=0),
+        last_seq=max((line.seq for line in known), default=0),
         amounts=amounts_of(history) if kind is Kind.FLUID else Amounts(),
     )
 
@@ -166,6 +195,8 @@ def _position(
         alone=bool(look and look.record.alone),
         reached=last.record.reached,
         wrench=last.record.wrench,
+        told=last.record.told,
+        setting=last.record.setting,
         piece=piece.value,
         refused_check=refused,
         via=_via(here, opened, history),
@@ -235,6 +266,15 @@ def _acknowledged(history: History) -> tuple[Acknowledged, ...]:
         Acknowledged(line.record.caution, line.record.torque, line.person)
         for line in history.in_force
         if isinstance(line.record, Acknowledge)
+    )
+
+
+def _confirmed(history: History) -> tuple[Confirmed, ...]:
+    """Return which readings were confirmed, in the order of the lines."""
+    return tuple(
+        Confirmed(line.record.torque, line.record.reading, line.person, line.at)
+        for line in history.in_force
+        if isinstance(line.record, Confirm)
     )
 
 

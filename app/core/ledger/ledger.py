@@ -8,6 +8,7 @@ from app.core.items.kinds import CLOSES, Act, Kind, rung, rungs
 from app.core.items.state import ItemState, PositionState
 from app.core.problem import Problem
 from app.core.threads.positions import LengthProblem, length_problems, positions_of, read_lengths
+from app.core.torque.confirming import REOPENS, Reading, reading_of
 from app.core.torque.reached import is_within
 
 SETTLED_DESTINIES = frozenset({"left_out", "stays_on_old"})
@@ -114,6 +115,8 @@ def _by_position(item: Item, state: ItemState) -> tuple[Reason, ...]:
         code = _why(item, position)
         if code:
             found.setdefault(code, []).append(position.n)
+    if was_tightened(item, state) and reading_in(item, state).standing in REOPENS:
+        found["reading-changed"] = []
     if wrong := length_warnings(item, state):
         found["length-wrong"] = sorted({n for problem in wrong for n in problem.at})
     if state.amounts.asks and has_begun(state):
@@ -128,6 +131,19 @@ def length_warnings(item: Item, state: ItemState) -> tuple[LengthProblem, ...]:
     fitted = read_lengths(state.lengths.value, 0)
     holes = positions_of(item.detail.lengths, item.detail.holes, item.positions)
     return () if isinstance(fitted, Problem) else length_problems(holes, fitted)
+
+
+def reading_in(item: Item, state: ItemState) -> Reading:
+    """Return how the torque of an item is read, and whether that stands; what is no group has none."""
+    group = item.detail if isinstance(item.detail, Fastener) else Fastener()
+    return reading_of(group.torque, group.torque_read, state.confirmed)
+
+
+def was_tightened(item: Item, state: ItemState) -> bool:
+    """Tell whether bolts of a group are tight."""
+    tight = rung(Kind.FASTENER, Act.TIGHT)
+    acts = (position.act for position in state.positions if position.act)
+    return item.kind is Kind.FASTENER and any(rung(Kind.FASTENER, act) >= tight for act in acts)
 
 
 def _why(item: Item, position: PositionState) -> str:

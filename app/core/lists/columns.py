@@ -7,9 +7,12 @@ from app.core.items.kinds import ITEM_KINDS, Kind
 from app.core.lists.column import Column, Of, OnStep
 from app.core.lists.forms import Choice, Ids, KindAndType, Path, Text, Torque, Verbatim, Whole
 from app.core.lists.thread_cells import LengthOfThread, Threaded
-from app.core.lists.vocabulary import DESTINIES, DIRECTIONS, HEIGHTS, NO_FIGURE, ONE_TIME
+from app.core.lists.torque_cells import ReadAs, WholePrint
+from app.core.lists.vocabulary import DESTINIES, DIRECTIONS, HEIGHTS, NO_FIGURE, ONE_TIME, OWNERS
 
-REPLACES = "replaces"
+REPLACES, GOES_AFTER = "replaces", "goes_back_after"
+OPENINGS = frozenset({"seals", "closes"})
+"""Ties whose second row goes back after the first."""
 _FASTENER = (Kind.FASTENER,)
 
 
@@ -116,6 +119,19 @@ TABLE = Columns(
             longest=120, kinds=_FASTENER,
         ),
         Column(
+            "torque_note", "under which conditions the torque holds, such as «cold»", Of.DETAIL,
+            "torque_note", Text(), longest=120, kinds=_FASTENER, always=False,
+            also=("torque_condition", "torque_conditions"),
+        ),
+        Column(
+            "torque_print", "the whole print, where it gives several values and «torque» is one of them",
+            Of.DETAIL, "torque_print", WholePrint("torque"), kinds=_FASTENER, always=False,
+        ),
+        Column(
+            "torque_read_as", "what the torque is read as; where it is read otherwise here, you are asked",
+            Of.DETAIL, "torque_read", ReadAs(), kinds=_FASTENER, always=False,
+        ),
+        Column(
             "threadlock", "what locks or seals the thread: threadlocker, sealant, lock plate, split pin",
             Of.DETAIL, "threadlock", Text(), longest=80, kinds=_FASTENER, always=False,
             also=("thread_lock", "threadlocker", "thread_locker", "threadlocking", "thread_locking"),
@@ -140,6 +156,29 @@ TABLE = Columns(
         Column(
             "note", "anything else", Of.ITEM, "note", Verbatim(lines=True), longest=2000,
             on_step=OnStep.PASSED_OVER, bare=True, also=("notes",),
+        ),
+        Column(
+            "owner", "whose it is: the vehicle's, an engine's; empty where nobody says", Of.ITEM, "owner",
+            Choice(OWNERS), always=False,
+        ),
+        Column(
+            "system", "the fluid's system that it closes, such as coolant", Of.ITEM, "system", Text(),
+            longest=40, always=False,
+        ),
+        Column(
+            "seals", "ids of what goes on this gasket or joint", Of.TIE, "seals", Ids(), always=False,
+        ),
+        Column(
+            "closes", "ids of what joins the opening that this cap or rag closes", Of.TIE, "closes", Ids(),
+            always=False,
+        ),
+        Column(
+            GOES_AFTER, "ids of what goes back before it, where the manual says so", Of.TIE, GOES_AFTER,
+            Ids(), always=False,
+        ),
+        Column(
+            "goes_back_because", "why it goes back after those", Of.ITEM, "because", Text(), longest=200,
+            always=False,
         ),
         Column(
             REPLACES, "the id of the row in whose place this one goes", Of.TIE, REPLACES, Ids(), always=False,

@@ -12,6 +12,7 @@ from app.core.lists.cells import Cells
 from app.core.lists.column import Column
 from app.core.lists.vocabulary import KIND_WORDS, NO_FIGURE, NOTHING, kind_named
 from app.core.problem import Problem
+from app.core.torque.choices import choices_of
 from app.core.torque.text import parse_torque
 
 IN = "→"
@@ -185,12 +186,18 @@ class Torque:
             return {"no_figure": True}
         read = parse_torque(cell) if cell else None
         if isinstance(read, Problem):
-            cells.fail(column.name, read.code, read.message)
+            cells.fail(column.name, read.code, read.message + _values_of(cell))
         return as_dict(column.field, cell)
 
     def write(self, record: Any, column: Column) -> str:
         """Return the torque, or that there is no figure."""
         return str(getattr(record, column.field)) or (NO_FIGURE if record.no_figure else "")
+
+
+def _values_of(cell: str) -> str:
+    """Return how a print for different cases is written: one of its values, and the whole beside it."""
+    values = ", ".join(f"«{choice.text}»" for choice in choices_of(cell))
+    return f" Write one of {values} here, and the whole as torque_print." if values else ""
 
 
 @dataclass(frozen=True, slots=True)

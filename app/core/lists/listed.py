@@ -36,6 +36,9 @@ class ListedItem:
         zone: The zone's name or key; empty where none is named.
         place: From a bag outward.
         destiny: One of `app.core.items.items.DESTINIES`.
+        owner: One of `app.core.items.items.OWNERS`.
+        system: The fluid's system that it closes.
+        because: Why it goes back after what it names.
     """
 
     line: int
@@ -49,6 +52,9 @@ class ListedItem:
     place: tuple[str, ...] = ()
     destiny: str = "refit"
     note: str = ""
+    owner: str = ""
+    system: str = ""
+    because: str = ""
 
 
 @dataclass(frozen=True, slots=True)

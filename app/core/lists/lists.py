@@ -187,7 +187,7 @@ class _Reading:
         stands_for = {edge.to: edge.frm for edge in edges if edge.rel == REPLACES}
         ends = (
             [(e.frm, e.to) for e in edges if e.rel == REPLACES],
-            [(end_of(e.frm, stands_for), end_of(e.to, stands_for)) for e in edges if e.rel != REPLACES],
+            [_in_turn(e, stands_for) for e in edges if e.rel != REPLACES],
         )
         cycle = next(filter(None, map(_cycle, ends)), ())
         if cycle:
@@ -195,6 +195,12 @@ class _Reading:
             first = min((lines[key] for key in cycle), key=lambda cells: cells.row.line)
             told = f"These would wait for each other in a circle: {' → '.join(cycle)}. Take one of them out."
             first.fail("", "cycle", told)
+
+
+def _in_turn(edge: Edge, stands_for: Mapping[str, str]) -> tuple[str, str]:
+    """Return two rows, the one that goes back later first."""
+    frm, to = end_of(edge.frm, stands_for), end_of(edge.to, stands_for)
+    return (to, frm) if edge.rel in columns.OPENINGS else (frm, to)
 
 
 def _kind(cells: Cells) -> tuple[Kind, str] | None:

@@ -56,6 +56,17 @@ HEIGHTS = _by_word(
     HEIGHT_TEXT,
 )
 """What the column `height` may say -> the height."""
+OWNERS = _by_word(
+    {
+        "vehicle": ("vehicle", "car", "chassis", "body"),
+        "old engine": ("old engine", "engine out", "outgoing engine"),
+        "new engine": ("new engine", "engine in", "incoming engine"),
+        "gearbox": ("gearbox", "transmission"),
+        "subframe": ("subframe", "cradle"),
+        "part": ("part", "another part"),
+    }
+)
+"""What the column `owner` may say -> whose it is."""
 DIRECTIONS = _by_word(
     {
         "both": ("both", "both ways", "both directions", "two way"),

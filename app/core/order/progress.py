@@ -8,6 +8,9 @@ from heapq import heapify, heappop, heappush
 from app.core.order.acts import CHECK, FINISH, MILESTONE, OUT, Node, Progress
 from app.core.order.graph import ACTS, Graph
 
+UNSAID = frozenset({"power_on", "first_start", "moved"})
+"""Milestones before an act that is a thing or a step of its own: reached as soon as that can be done."""
+
 
 @dataclass(frozen=True)
 class OrderProgress:
@@ -73,7 +76,7 @@ class OrderProgress:
 
     def _is_in(self, i: int, inside: Sequence[bool], known: Mapping[str, Progress]) -> bool:
         node = self.graph.nodes[i]
-        if node.what == MILESTONE and self.reached is not None:
+        if node.what == MILESTONE and self.reached is not None and node.of not in UNSAID:
             return node.of in self.reached
         if node.what not in ACTS:
             return all(inside[other] for other in self.graph.before[i])
@@ -98,6 +101,19 @@ class OrderProgress:
     def skipped(self, item: str) -> tuple[str, ...]:
         """Return all the items that doing an item's next act now would skip, in order."""
         return self._ahead(item, through_acts=True)
+
+    def milestones_ahead(self, item: str) -> tuple[str, ...]:
+        """Return the milestones that an item's next act waits for itself and that have not been, in order."""
+        found: set[int] = set()
+        ahead = [self.next_node[item]] if item in self.next_node else []
+        while ahead:
+            for other in self.graph.before[ahead.pop()]:
+                if self.inside[other] or other in found or self.graph.nodes[other].what in ACTS:
+                    continue
+                found.add(other)
+                ahead.append(other)
+        told = [i for i in found if self.graph.nodes[i].what == MILESTONE]
+        return tuple(self.graph.nodes[i].of for i in sorted(told, key=self.graph.position.__getitem__))
 
     def _ahead(self, item: str, *, through_acts: bool) -> tuple[str, ...]:
         """Return the items ahead of an item's next act that are not in: the nearest only, or all of them."""

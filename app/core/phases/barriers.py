@@ -14,6 +14,8 @@ from app.core.phases.units import UnitKind
 PLACED, WORKED, LOOKED = "placed", "worked", "looked"
 """What of a thing is bounded: that it is in position, that its work is done, its second look too."""
 
+_BY_STEPS = frozenset({"started"})
+"""What the plan has after the start may be done before it: the order of the steps holds nothing back."""
 _FIRM = frozenset({"ends", "exception", "kind"})
 
 
@@ -81,7 +83,7 @@ def barriers(items: Iterable[Item], sides: Sides, positions: Mapping[str, int]) 
         Barrier(item.id, what, milestone, is_before, placements[item.id].by in _FIRM)
         for item in known
         for what, milestone, is_before in bounds(placements[item.id].stage, item, sides.back)
-        if milestone in milestones
+        if milestone in milestones and not (placements[item.id].by == "step" and milestone in _BY_STEPS)
     )
     unsaid = tuple(key for key, each in placements.items() if each.stage is Stage.NOT_SAID)
     return Barriers(milestones, placements, edges, unsaid)

@@ -27,7 +27,7 @@ class Verb(StrEnum):
 
 
 MILESTONE_VERBS = frozenset(verb.value for verb in Verb)
-SETTLE = "settle"
+SETTLE = "choose"
 """The verb of a line that ends a dispute: `of` names the lines, `holds` the one that is true."""
 
 APART, TOGETHER = "apart", "together"

@@ -85,6 +85,12 @@ class Phases:
         """Return where a unit is; the vehicle is always in."""
         return self.states[unit].place if unit in self.states else Place.IN
 
+    @property
+    def has_gone_out(self) -> bool:
+        """Whether the engine that was in at first has left; true where none was, or nobody knows which."""
+        state = self.states.get(self.units.outgoing())
+        return state is None or state.has_left or state.place is not Place.IN
+
     def is_mated(self, engine: str, gearbox: str) -> bool | None:
         """Tell whether an engine and a gearbox are together."""
         return self.pairs.get((engine, gearbox), False)

@@ -77,7 +77,11 @@ class Sides:
             return ()
         ends = item.detail.ends
         said = item.id in self.chosen or any(end.label for end in ends)
+        stated = {self.units.of_owner(end.owner, back=back) for end in ends if end.owner != "part"}
         owners = [self._end(item, end.owner, back=back) for end in ends]
+        for at, end in enumerate(ends):  # the part that it plugs into is that of its other end
+            if end.owner == "part" and owners[at] in stated:
+                owners[at] = NOT_SAID
         if not said and {end.owner for end in ends} == {"vehicle"}:
             owners = [NOT_SAID] * len(ends)
         first = owners[0] if owners else NOT_SAID

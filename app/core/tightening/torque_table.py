@@ -4,6 +4,7 @@ import re
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 from functools import lru_cache
+from types import MappingProxyType
 
 from app.core.items.items import Fastener, Item
 from app.core.items.numbers import read_numbers
@@ -11,6 +12,7 @@ from app.core.problem import Problem
 from app.core.threads.preload import Friction
 from app.core.tightening.parsed import MOST_KEPT, parsed
 from app.core.torque.bolt import Joint
+from app.core.torque.choices import choices_of
 from app.core.torque.plausibility import Caution, column_cautions, review_torque
 from app.core.torque.text import parse_torque
 
@@ -19,6 +21,7 @@ MOST_ROWS = 5000
 LONGEST_SOURCE = 120
 """As in the form of an item, [characters]."""
 _CELLS = 3
+NOTHING_CHOSEN: Mapping[int, str] = MappingProxyType({})
 _LAST = (1, 0.0, 0.0, 0.0)
 
 
@@ -102,6 +105,8 @@ class TableRow:
         torque, source: As pasted.
         problems: What is wrong with it; a row with none can be written.
         item: The item it names; `None` until `find_items` found it.
+        whole: The whole print, where `torque` is the one of its values that was chosen.
+        values: The values to choose from, where the print gives several for different cases.
     """
 
     line: int
@@ -110,13 +115,19 @@ class TableRow:
     source: str = ""
     problems: tuple[Problem, ...] = ()
     item: Item | None = None
+    whole: str = ""
+    values: tuple[str, ...] = ()
 
 
-def read_table(text: str) -> tuple[TableRow, ...]:
+def read_table(text: str, chosen: Mapping[int, str] = NOTHING_CHOSEN) -> tuple[TableRow, ...]:
     """Read rows of “item number or name; torque; source”.
 
     Cells are parted by tabs or, in a line without any, by semicolons.
     Empty lines are passed over, so is a heading whose second cell is “torque”.
+
+    Args:
+        text: The paste.
+        chosen: Line -> which of the values of its print applies.
 
     Returns:
         The rows; each carries a `Problem` for its line where its cells or its torque cannot be read.
@@ -124,7 +135,7 @@ def read_table(text: str) -> tuple[TableRow, ...]:
     lines = [(n, line) for n, line in enumerate(text.splitlines(), 1) if line.strip(" \t;")]
     if lines and _is_heading(lines[0][1]):
         del lines[0]
-    return tuple(_row(number, line) for number, line in lines)
+    return tuple(_row(number, line, chosen.get(number, "")) for number, line in lines)
 
 
 def _is_heading(line: str) -> bool:
@@ -141,7 +152,7 @@ def _unquoted(cell: str) -> str:
     return cell[1:-1].replace('""', '"').strip() if quoted else cell
 
 
-def _row(number: int, line: str) -> TableRow:
+def _row(number: int, line: str, chosen: str) -> TableRow:
     cells = _cells(line)
     while len(cells) > _CELLS and not cells[-1]:  # empty columns to the right
         cells.pop()
@@ -152,12 +163,14 @@ def _row(number: int, line: str) -> TableRow:
     found = (
         [] if what else [_problem("item-missing", number, "names no item. Write its number or name first.")]
     )
+    values = tuple(choice.text for choice in choices_of(torque))
+    whole, torque = (torque, chosen) if chosen in values else ("", torque)
     read = parse_torque(torque)
     if isinstance(read, Problem):
         found.append(_problem(read.code, number, f"the torque of “{what[:40]}”. {read.message}"))
     if len(source) > LONGEST_SOURCE:
         found.append(_problem("source-long", number, f"keep the source to {LONGEST_SOURCE} characters."))
-    return TableRow(number, what, torque, source, tuple(found))
+    return TableRow(number, what, torque, source, tuple(found), whole=whole, values=values)
 
 
 def _problem(code: str, line: int, message: str) -> Problem:
@@ -220,5 +233,11 @@ def _why_not(row: TableRow, items: list[Item], seen: Mapping[str, int]) -> Probl
 def with_row(item: Item, group: Fastener, row: TableRow) -> Item:
     """Return a group with a row's figure; a source left empty stays only beside the figure it was for."""
     kept = group.torque_source if row.torque == group.torque else ""
-    detail = replace(group, torque=row.torque, torque_source=row.source or kept, no_figure=False)
+    detail = replace(
+        group,
+        torque=row.torque,
+        torque_print=row.whole,
+        torque_source=row.source or kept,
+        no_figure=False,
+    )
     return replace(item, detail=detail)

@@ -116,3 +116,19 @@ def reached_text(reached: Reached) -> str:
     if reached.degrees is not None:
         return f"{figure(reached.degrees)}° by {'marks' if reached.told is Told.MARKS else 'gauge'}"
     return Told.FEEL.value
+
+
+def told_text(told: str, reached: str, setting: str = "") -> str:
+    """Return what a line says of what was reached: `clicked at 80 lb·in`, `25 N·m`, `90° by marks`.
+
+    Args:
+        told: A value of `Told`; empty in lines of earlier versions.
+        reached: What was reached at the bolt.
+        setting: What the wrench was set to or showed, where an adapter makes that another value.
+    """
+    if told == Told.CLICKED:
+        return f"clicked at {setting}, {reached} at the bolt" if setting else f"clicked at {reached}"
+    if told == Told.READ and setting:
+        return f"showed {setting}, {reached} at the bolt"
+    ends = {Told.MARKS.value: " by marks", Told.GAUGE.value: " by gauge"}
+    return f"{reached}{ends.get(told, '')}"

@@ -111,8 +111,12 @@ def finding_text(finding: Finding, item: str, other: str = "") -> str:
     """
     if finding.code in _FOUND:
         return _FOUND[finding.code][0].format(item=item, other=other)
-    because = _UNTRUE.get(finding.code.removeprefix("milestone-"), "what was marked cannot be read")
-    return f"{item} cannot have been then: {because}."
+    return f"{item} cannot have been then: {untrue_text(finding.code.removeprefix('milestone-'))}."
+
+
+def untrue_text(code: str) -> str:
+    """Return why a milestone cannot have been."""
+    return _UNTRUE.get(code, "what was marked cannot be read")
 
 
 def offer_text(finding: Finding, item: str, other: str = "") -> str:

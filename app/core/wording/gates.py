@@ -1,23 +1,110 @@
 """Gates in words: what keeps one shut, and what was answered."""
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
+from types import MappingProxyType
 from typing import Any
 
-from app.core.gates.gates import Asked, GateState
+from app.core.gates.departures import OWNER, REASON, SECOND
+from app.core.gates.gate_state import GateState
+from app.core.gates.gates import Asked
 from app.core.gates.measured import SKIPPED
 
 NOTHING_OPEN = "nothing open: not passed yet"
 
 
+WHY_OPEN: Mapping[str, str] = MappingProxyType(
+    {
+        "joins": "still joins engine and vehicle",
+        "ends-unknown": "nobody said what it joins: it may hold engine and vehicle together",
+        "planned": "was to come off before the lift",
+        "aside-joined": "tied back, but it joins engine and vehicle",
+        "aside": "tied back: look whether it is clear of the lift",
+        "not-said": "nobody said whose it is: say it on its card",
+        "not-placed": "not started by hand yet",
+        "finding": "cannot be as it is marked: look at its card",
+    }
+)
+"""Why a line keeps a gate shut, where that is not the line's own state."""
+_FIRST: Mapping[str, str] = MappingProxyType(
+    {
+        "hook_up": "the hook is on",
+        "mating": "engine and gearbox are together",
+        "lift_in": "the engine is in",
+        "landed": "the mounts carry the engine",
+        "first_start": "it has started",
+        "power_on": "the battery is connected",
+        "moved": "it has moved",
+    }
+)
+_LEDGER: Mapping[str, str] = MappingProxyType(
+    {
+        "temporaries": "Caps, rags and props",
+        "fluids": "Fluids",
+        "dowels": "Dowels",
+        "primed": "Oil pressure",
+    }
+)
+_WHAT: Mapping[str, str] = MappingProxyType(
+    {
+        "left_out": "is left out",
+        "stays_on_old": "stays on the old engine",
+        "unused": "is marked as never used",
+        "not_critical": "is no longer double-checked",
+    }
+)
+_ASKED_OF: Mapping[str, str] = MappingProxyType(
+    {
+        OWNER: "the owner’s yes",
+        REASON: "the owner’s reason",
+        SECOND: "a second person (alone: another day)",
+    }
+)
+
+
+def first_text(word: str) -> str:
+    """Return which milestone must have been, such as `the engine is in`."""
+    return _FIRST.get(word, word)
+
+
+def ledger_text(question: str, *, is_yes: bool) -> str:
+    """Return what the ledger answers to a question."""
+    if question == "gearbox_propped":
+        return "Gearbox: its prop is marked in, or it leaves with the engine"
+    return f"{_LEDGER[question]}: {'closed in the ledger' if is_yes else 'open in the ledger'}"
+
+
+def departure_text(what: str) -> str:
+    """Return in which way a critical thing does not go back as it came off."""
+    return _WHAT[what]
+
+
+def acceptance_text(missing: Iterable[str]) -> str:
+    """Return what is still asked of it; empty where nothing is."""
+    return ", ".join(_ASKED_OF[each] for each in missing)
+
+
 def shut_by_text(gate_state: GateState[Any]) -> str:
     """Return what keeps a gate shut, counted, such as `3 lines, 1 question`; empty where nothing does."""
-    lines, questions = len(gate_state.lines), len(gate_state.unanswered)
-    blind = "a step without its role" if gate_state.is_blind else ""
-    return ", ".join(filter(None, (blind, _counted(lines, "line"), _counted(questions, "question"))))
+    look = gate_state.look
+    counted = (
+        (len(gate_state.lines), "line"),
+        (len(gate_state.unanswered), "question"),
+        (len(gate_state.denied), "answer of the ledger"),
+        (len(gate_state.unread), "torque to confirm"),
+        (len(gate_state.unaccepted), "critical thing"),
+        (len(look.missing), "act before it"),
+        (len(look.disputes) + len(look.untrue), "contradiction"),
+    )
+    blind = "how the engine comes out is not said" if gate_state.is_blind else ""
+    blind = blind or ("a step without its role" if gate_state.needed else "")
+    return ", ".join(filter(None, (blind, *(_counted(number, what) for number, what in counted))))
 
 
 def _counted(number: int, what: str) -> str:
-    return f"{number} {what}{'' if number == 1 else 's'}" if number else ""
+    words = "answers of the ledger" if what == "answer of the ledger" else f"{what}s"
+    words = "torques to confirm" if what == "torque to confirm" else words
+    words = "acts before it" if what == "act before it" else words
+    return f"{number} {what if number == 1 else words}" if number else ""
 
 
 def gate_text(gate_state: GateState[Any]) -> str:

@@ -20,16 +20,20 @@ def clock(minutes: int) -> str:
     return f"{whole}:{rest:02}"
 
 
-def heights_text(plan: HeightPlan, reverse: int) -> str:
+def heights_text(plan: HeightPlan, reverse: int, *, is_sure: bool = True) -> str:
     """Return how often the height changes and what that is worth.
 
     Args:
         plan: The plan.
         reverse: Changes of the plain reverse.
+        is_sure: Whether all is said that the order follows from; otherwise nothing is proved.
     """
     if not plan.changes:
         return "No change of height." + _saves(reverse)
-    sure = "proved fewest" if plan.proved else f"the best found; fewer than {plan.bound} cannot be"
+    if not is_sure:
+        sure = "as far as is known: not everything is said that the order follows from"
+    else:
+        sure = "proved fewest" if plan.proved else f"the best found; fewer than {plan.bound} cannot be"
     return f"{_changes(plan.changes)}, {sure}." + _saves(reverse - plan.changes, reverse)
 
 

@@ -16,6 +16,8 @@ from app.core.items.bodies.plan import AddPlace
 from app.core.items.items import RELATIONS, Item, read_detail
 from app.core.items.kinds import Kind, opening_act
 from app.core.money import Money
+from app.core.phases.routes import Route
+from app.core.phases.swap import Swap, chosen_swap
 from app.core.procurement.outstanding import Outstanding
 from app.core.tags import draw_code
 from app.core.torque.units import TorqueUnit
@@ -130,12 +132,18 @@ def _begin(session: Session, plan: Data, now: datetime) -> DemoWriter:
         writer=next(iter(crew.values())),
         now=stamp(start),
         without=plan["without_steps"],
+        swap=_swap(plan["swap"]),
     )
     session.flush()
     demo = DemoWriter(session, build.id, start, crew, _steps(session, build, plan["without_steps"]))
     zones = session.scalars(select(Zone).where(Zone.build_id == build.id))
     demo.subjects |= {f"zone {zone.key}": f"zone:{zone.id}" for zone in zones}
     return demo
+
+
+def _swap(said: Data) -> Swap:
+    out, back = Route(said["out"]), Route(said["back"])
+    return chosen_swap(out, back, new_engine=said["new_engine"], gearbox=said["gearbox"])
 
 
 def _fill_drawer(demo: DemoWriter, wrenches: Sequence[Data]) -> None:
@@ -192,8 +200,9 @@ def _tell_item(demo: DemoWriter, data: Data) -> None:
         zone=demo.id_of(f"zone {data['zone']}"),
         n=data.get("n"),
         critical=data.get("critical", False),
-        owner=data.get("owner", "vehicle"),
+        owner=data.get("owner", ""),
         note=data.get("note", ""),
+        system=data.get("system", ""),
         detail=read_detail(kind, data.get("detail", {})),
     )
     demo.subjects[data["key"]] = f"item:{item.id}"

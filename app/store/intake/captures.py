@@ -126,7 +126,7 @@ def _raise_finding(session: Session, capture: _Capture, now: str) -> list[dict[s
         name,
         (on.step_id if on else capture.step) or "",
         (on.zone_id if on else capture.zone) or "",
-        owner=on.owner if on else "vehicle",
+        owner=on.owner if on else "",
         detail=Finding(what=capture.what, blocks=capture.blocks),
     )
     if session.get(ItemRow, item.id) is None:

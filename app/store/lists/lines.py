@@ -8,6 +8,7 @@ from typing import Any
 from sqlalchemy import insert
 from sqlalchemy.orm import Session
 
+from app.core.consistency.times import times_of
 from app.core.items.bodies.base import Body
 from app.core.items.items import Item
 from app.core.items.journal import Line
@@ -70,7 +71,7 @@ class Pen:
 
     def _state(self, subject: str, item: Item, lines: list[Line]) -> dict[str, Any]:
         state = fold(item.kind, item.positions, lines, work=work_act(item))
-        stored = {"state": store_state(state), "upto_seq": state.last_seq}
+        stored = {"state": store_state(state, times_of(item, lines)), "upto_seq": state.last_seq}
         return {"subject": subject, "build_id": self.build, **stored}
 
 

@@ -10,17 +10,18 @@ from sqlalchemy.orm import Session
 from app.core.builds.snapshot import Snapshot
 from app.core.items.bodies.acts import Dispose, Move
 from app.core.items.bodies.plan import AddPlace, EditBuild, ZoneBody
-from app.core.items.bodies.things import AddItem
-from app.core.items.items import Edge, Item, critical_by_default
+from app.core.items.bodies.things import AddItem, EditItem
+from app.core.items.items import Detail, Edge, Fastener, Item, critical_by_default
 from app.core.items.journal import Line
 from app.core.items.kinds import Kind, opening_act
-from app.core.lists.columns import REPLACES
+from app.core.lists.columns import GOES_AFTER, REPLACES
 from app.core.lists.forms import IN
 from app.core.lists.listed import ListedItem, ListPlan
 from app.core.lists.renewals import renewed
+from app.core.tightening.readings import with_reading_kept
 from app.store.db import models
 from app.store.db.clock import new_id
-from app.store.db.models import EdgeRow, Place, Zone
+from app.store.db.models import EdgeRow, GoesAfterRow, Place, Zone
 from app.store.lists.lines import Pen, insert_all
 from app.store.lists.names import Places, Zones
 from app.store.lists.steps import changes_of, steps_by_name, write_steps
@@ -110,8 +111,22 @@ def write_list(
             for key in items
             for rel, targets in leads[key].items()
             for target in targets
+            if rel != GOES_AFTER
         ),
     )
+    insert_all(
+        session,
+        GoesAfterRow,
+        (
+            {"item_id": items[row.key].id, "after_item": after, "reason": _because(row)}
+            for row in rows
+            for after in leads[row.key].get(GOES_AFTER, ())
+        ),
+    )
+
+
+def _because(row: ListedItem) -> str:
+    return row.because or "as the list says"
 
 
 def _leads(plan: ListPlan, items: Mapping[str, Item]) -> dict[str, dict[str, tuple[str, ...]]]:
@@ -180,6 +195,12 @@ def _write_places(pen: Pen, places: Places) -> None:
     insert_all(pen.session, Place, rows)
 
 
+def _with_reading(detail: Detail) -> Detail:
+    """Return a detail with what its torque is read as; what a list says of that is kept to be compared."""
+    said = isinstance(detail, Fastener) and detail.torque_read
+    return detail if said else with_reading_kept(detail)
+
+
 def _item(row: ListedItem, number: int, steps: Mapping[str, str], zones: Zones) -> Item:
     item = Item(
         id=new_id(),
@@ -190,7 +211,10 @@ def _item(row: ListedItem, number: int, steps: Mapping[str, str], zones: Zones) 
         zone=zones.id_of(row.zone),
         n=row.n,
         note=row.note,
-        detail=row.detail,
+        detail=_with_reading(row.detail),
+        owner=row.owner,
+        system=row.system,
+        listed_as="" if row.key.startswith("\n") else row.key[:60],
     )
     words = f"{row.name} {row.step} {row.zone}" if item.kind is Kind.FASTENER else row.name
     return replace(item, critical=critical_by_default(item.kind, item.type, words))
@@ -213,6 +237,9 @@ def _write_items(pen: Pen, items: Mapping[str, Item]) -> None:
                 "critical": item.critical,
                 "owner": item.owner,
                 "note": item.note,
+                "system": item.system,
+                "listed_as": item.listed_as,
+                "was_critical": item.critical,
                 "detail": asdict(item.detail),
                 "rev": 1,
             }
@@ -237,12 +264,16 @@ def _write_item_lines(
         critical=item.critical,
         owner=item.owner,
         note=item.note,
+        system=item.system,
+        listed_as=item.listed_as,
         detail=asdict(item.detail),
-        edges=edges or None,
+        edges={rel: to for rel, to in edges.items() if rel != GOES_AFTER} or None,
         rev=1,
         act=opening_act(item.kind),
     )
     last = pen.write(subject, said)
+    if after := edges.get(GOES_AFTER):
+        last = pen.write(subject, EditItem(goes_after=tuple((i, _because(row)) for i in after)), [last])
     if place:
         last = pen.write(subject, Move(place=place), [last])
     if row.destiny != "refit":

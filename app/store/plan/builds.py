@@ -12,6 +12,7 @@ from sqlalchemy.orm import Session
 from app.core.items.bodies.base import Body
 from app.core.items.bodies.plan import AddBuild, EditBuild, StepBody, ZoneBody
 from app.core.items.journal import Line
+from app.core.phases.swap import Swap
 from app.core.problem import STALE, Problem
 from app.store.db.clock import new_id
 from app.store.db.files import bundled
@@ -20,7 +21,7 @@ from app.store.journal import append
 
 LAYOUTS = ("longitudinal_v", "longitudinal_inline", "transverse", "flat_rear")
 
-BUILD_FIELDS = ("nr", "title", "vehicle", "layout", "units", "dialect", "currency", "made_at", "rev")
+BUILD_FIELDS = ("nr", "title", "vehicle", "layout", "units", "dialect", "currency", "made_at", "rev", "swap")
 ZONE_FIELDS = ("id", "position", "key", "level", "label")
 STEP_FIELDS = (
     *("position", "name", "height", "people", "minutes", "direction", "cautions", "shares_zone", "role"),
@@ -70,6 +71,7 @@ def new_build(
     now: str,
     starter_steps: bool = True,
     without: Collection[str] = (),
+    swap: Swap | None = None,
 ) -> Build:
     """Make a build with the zones of its layout, and with its starter steps unless others are coming.
 
@@ -84,6 +86,7 @@ def new_build(
         now: The server's time.
         starter_steps: Whether the layout's steps are put in.
         without: Keys of those that are left out.
+        swap: How the engine leaves and comes back; `None` where nobody has said it yet.
     """
     build = Build(
         id=new_id(),
@@ -96,6 +99,7 @@ def new_build(
         made_at=now,
         rev=1,
         currency="EUR",
+        swap=swap.stored() if swap else {},
     )
     session.add(build)
     session.flush()
@@ -194,6 +198,13 @@ def edit_build(
     said = EditBuild(**values, rev=build.rev)
     append(session, writer.say(f"build:{build_id}", said), build_id=build_id, now=now)
     return None
+
+
+def set_swap(
+    session: Session, build_id: str, swap: Swap, *, rev: int, writer: Writer, now: str
+) -> Problem | None:
+    """Write how the engine of a build leaves and comes back, and which units there are."""
+    return edit_build(session, build_id, {"swap": swap.stored()}, rev=rev, writer=writer, now=now)
 
 
 def add_zone(session: Session, build_id: str, label: str, level: str, *, writer: Writer, now: str) -> Zone:

@@ -16,6 +16,7 @@ from app.core.order.acts import (
     INSTALL_EXCEPTIONS,
     LATER,
     LOOSENED,
+    GoesAfter,
     InstallException,
     Plan,
     PlanStep,
@@ -24,7 +25,7 @@ from app.core.order.acts import (
 )
 from app.core.order.graph_builder import cycle_in
 from app.core.problem import STALE, Problem
-from app.store.db.models import EdgeRow, InstallExceptionRow, ItemRow, Step, StepEdgeRow
+from app.store.db.models import EdgeRow, GoesAfterRow, InstallExceptionRow, ItemRow, Step, StepEdgeRow
 from app.store.journal import append
 
 
@@ -47,7 +48,18 @@ def plan_of(session: Session, build_id: str) -> Plan:
         tuple(Edge(*edge) for edge in edges),
         step_edges(session, build_id),
         install_exceptions(session, build_id),
+        goes_after(session, build_id),
     )
+
+
+def goes_after(session: Session, build_id: str) -> tuple[GoesAfter, ...]:
+    """Return what of a build is stated to go back after what."""
+    rows = session.scalars(
+        select(GoesAfterRow)
+        .join(ItemRow, ItemRow.id == GoesAfterRow.item_id)
+        .where(ItemRow.build_id == build_id)
+    )
+    return tuple(GoesAfter(row.item_id, row.after_item, row.reason) for row in rows)
 
 
 def step_edges(session: Session, build_id: str) -> tuple[StepEdge, ...]:

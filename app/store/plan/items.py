@@ -15,13 +15,26 @@ from app.core.items.journal import Line
 from app.core.items.kinds import Act, Kind, opening_act
 from app.core.order.acts import Plan, thing_of
 from app.core.problem import STALE, Problem
+from app.core.tightening.readings import with_reading_kept
 from app.core.tightening.torque_table import cautions_of
 from app.store.db.models import EdgeRow, ItemRow, Step, Zone
 from app.store.journal import append, as_item
 from app.store.plan.install_exceptions import cycle_problem, plan_of
 
 NO_EDGES: Mapping[str, frozenset[str]] = MappingProxyType({})
-ITEM_FIELDS = ("kind", "number", "name", "n", "critical", "owner", "note", "detail", "rev")
+ITEM_FIELDS = (
+    "kind",
+    "number",
+    "name",
+    "n",
+    "critical",
+    "owner",
+    "note",
+    "system",
+    "listed_as",
+    "detail",
+    "rev",
+)
 """Columns of an item that the journal says under the same names."""
 
 
@@ -57,9 +70,12 @@ def add_item(
         critical=item.critical or critical_by_default(item.kind, item.type, _words(session, item)),
         owner=item.owner,
         note=item.note,
-        detail=asdict(item.detail),
+        system=item.system,
+        listed_as=item.listed_as,
+        detail=asdict(with_reading_kept(item.detail)),
         rev=1,
     )
+    row.was_critical = row.critical
     session.add(row)
     session.flush()
     leads = {rel: tuple(sorted(targets)) for rel, targets in edges.items() if targets}
@@ -133,7 +149,11 @@ def edit_item(
         return STALE
     before = as_item(row)
     words = {"words_before": _words(session, before), "words_after": _words(session, changed)}
-    changed = replace(changed, critical=critical_after(before, changed, **words))
+    changed = replace(
+        changed,
+        critical=critical_after(before, changed, **words),
+        detail=with_reading_kept(changed.detail, before.detail),
+    )
     plan = plan_of(session, row.build_id)
     if (row.step_id or "", row.kind) != (changed.step, changed.kind):
         kept = tuple(thing for thing in plan.things if thing.id != row.id)
@@ -147,7 +167,9 @@ def edit_item(
             return problem
     row.kind, row.name, row.n = changed.kind, changed.name, changed.n
     row.step_id, row.zone_id = changed.step or None, changed.zone or None
+    row.was_critical = row.was_critical or changed.critical
     row.critical, row.owner, row.note = changed.critical, changed.owner, changed.note
+    row.system = changed.system
     row.detail = asdict(changed.detail)
     row.rev += 1
     _write_edges(session, item_id, new)
@@ -168,7 +190,8 @@ def _spoken_against(before: Item, after: Item) -> dict[str, Any]:
 
 def _difference(before: Item, after: Item) -> dict[str, Any]:
     old, new = asdict(before), asdict(after)
-    return {key: new[key] for key in new if new[key] != old[key] and key not in {"id", "number"}}
+    unsaid = {"id", "number", "was_critical", "listed_as"}
+    return {key: new[key] for key in new if new[key] != old[key] and key not in unsaid}
 
 
 def set_edges(
@@ -185,9 +208,10 @@ def set_edges(
         now: The server's time.
     """
     build_id = session.get_one(ItemRow, item_id).build_id
-    if targets == _targets(plan_of(session, build_id), item_id, rel):
+    plan = plan_of(session, build_id)
+    if targets == _targets(plan, item_id, rel):
         return None
-    if problem := lead(session, item_id, rel, targets):
+    if problem := _lead(session, plan, item_id, rel, targets):
         return problem
     body = EditItem(edges={rel: tuple(sorted(targets))})
     append(session, replace(line, body=body.stored()), build_id=build_id, now=now)
@@ -197,8 +221,10 @@ def set_edges(
 def lead(session: Session, item_id: str, rel: str, targets: AbstractSet[str]) -> Problem | None:
     """Write an item's edges of one sort; a line of the caller's says them. A cycle is a `Problem`."""
     plan = plan_of(session, session.get_one(ItemRow, item_id).build_id)
-    if targets == _targets(plan, item_id, rel):
-        return None
+    return None if targets == _targets(plan, item_id, rel) else _lead(session, plan, item_id, rel, targets)
+
+
+def _lead(session: Session, plan: Plan, item_id: str, rel: str, targets: AbstractSet[str]) -> Problem | None:
     if problem := cycle_problem(session, _leading(plan, item_id, rel, targets), rel):
         return problem
     _write_edges(session, item_id, {rel: targets})

@@ -11,7 +11,7 @@ from app.store.rebuilding.tables import Row, Tables, Told, put, said_of, without
 
 def tell_build(tables: Tables, told: Told, said: BuildFields) -> None:
     """Put what is said of a build, and of its zones and steps, into rows."""
-    put(tables.build, told.id, {"id": told.id}, said_of(said, BUILD_FIELDS))
+    put(tables.build, told.id, {"id": told.id, "swap": {}}, said_of(said, BUILD_FIELDS))
     for zone in said.zones:
         put(tables.zone, zone.id, {"build_id": told.id}, said_of(zone, ZONE_FIELDS))
     for step in said.steps:
@@ -81,7 +81,9 @@ def tell_item(tables: Tables, told: Told, said: ItemFields) -> None:
     for column in ("step_id", "zone_id"):
         if column in values:
             values[column] = values[column] or None
-    put(tables.item, told.id, {"id": told.id, "build_id": told.build_id}, values)
+    fresh = {"id": told.id, "build_id": told.build_id, "was_critical": False, "system": "", "listed_as": ""}
+    ever = {"was_critical": True} if said.critical else {}
+    put(tables.item, told.id, fresh, values | ever)
     for rel, targets in (said.edges or {}).items():
         _lead(tables, told.id, rel, targets)
     if isinstance(said, AddItem) and said.found_on:
@@ -110,11 +112,24 @@ def _tell_relations(tables: Tables, item_id: str, said: EditItem) -> None:
         for new in news:
             row = {"from_item": new, "rel": "replaces", "to_item": item_id}
             tables.edge.setdefault((new, "replaces", item_id), row)
+    _tell_sequence(tables, item_id, said)
     if said.exceptions is not None:
         without(tables.install_exception, "item_id", item_id)
         for what, step, nth, reason in said.exceptions:
             stated: Row = {"item_id": item_id, "what": what, "step_id": step, "nth": nth, "reason": reason}
             tables.install_exception[item_id, what] = stated
+
+
+def _tell_sequence(tables: Tables, item_id: str, said: EditItem) -> None:
+    if said.goes_after is not None:
+        without(tables.goes_after, "item_id", item_id)
+        for after, reason in said.goes_after:
+            row = {"item_id": item_id, "after_item": after, "reason": reason}
+            tables.goes_after[item_id, after] = row
+    if said.side is not None:
+        tables.side_exception.pop(item_id, None)
+        if (what := said.side[0]) and (why := said.side[1]):
+            tables.side_exception[item_id] = {"item_id": item_id, "what": what, "reason": why}
 
 
 def tell_place(tables: Tables, told: Told, said: AddPlace) -> None:

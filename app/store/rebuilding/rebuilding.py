@@ -7,6 +7,7 @@ from contextlib import contextmanager
 from sqlalchemy import Table, delete, insert, select, text
 from sqlalchemy.orm import Session
 
+from app.core.consistency.times import times_of
 from app.core.items.bodies.papers import AddPhoto, AddSheet, EditTag, GivePhoto, GiveTag, ToolFields, VoidTag
 from app.core.items.bodies.plan import AddPlace, BuildFields, EditFolder, StepFields
 from app.core.items.bodies.things import ItemFields, OutstandingFields
@@ -29,6 +30,7 @@ from app.store.rebuilding.tables import Row, Tables, Told
 
 DERIVED = (
     *("build", "zone", "step", "step_edge", "item", "edge", "install_exception", "place"),
+    *("goes_after", "side_exception"),
     *("sheet", "tag", "photo", "shows", "outstanding", "wrench", "adapter"),
 )
 """The tables that follow from the journal, what others name first; `item_state` follows from them too."""
@@ -130,7 +132,7 @@ def _states(session: Session, told: Iterable[Told], by_subject: dict[str, list[L
             yield {
                 "subject": subject,
                 "build_id": builds[subject],
-                "state": store_state(state),
+                "state": store_state(state, times_of(item, lines)),
                 "upto_seq": state.last_seq,
             }
 

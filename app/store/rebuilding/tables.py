@@ -38,6 +38,8 @@ class Tables:
     item: dict[str, Row] = field(default_factory=dict)
     edge: dict[tuple[str, str, str], Row] = field(default_factory=dict)
     install_exception: dict[tuple[str, str], Row] = field(default_factory=dict)
+    goes_after: dict[tuple[str, str], Row] = field(default_factory=dict)
+    side_exception: dict[str, Row] = field(default_factory=dict)
     place: dict[str, Row] = field(default_factory=dict)
     sheet: dict[str, Row] = field(default_factory=dict)
     tag: dict[str, Row] = field(default_factory=dict)

@@ -4,7 +4,9 @@ from flask import Blueprint, make_response, redirect, render_template, request, 
 from flask.typing import ResponseReturnValue
 from sqlalchemy import select
 
+from app.core.builds.next_act import is_under_way_back
 from app.core.builds.snapshot import Snapshot
+from app.core.wording.phases import engine_line, where_texts
 from app.store.db.models import Build, Person
 from app.store.journal import last_seq, newest
 from app.store.plan.builds import layout
@@ -43,6 +45,9 @@ def show(nr: int) -> ResponseReturnValue:
         layout=layout(build.layout),
         counts=build.open_by_zone,
         ahead=following,
+        route_said=build.swap.is_said,
+        way_back=is_under_way_back(build),
+        engine_line=engine_line(build.swap.is_said, where_texts(build.phases)),
     )
 
 
@@ -64,6 +69,7 @@ def status(nr: int) -> ResponseReturnValue:
         ready=ready[:5],
         loud=[e for e in build.open if e.state_key in {"aside", "hand_tight", "disagree", "loosened"}],
         ahead=following,
+        engine_line=engine_line(build.swap.is_said, where_texts(build.phases)),
         names=names,
         stop_ago=ago(following.stop.at) if following.stop else "",
         recent=done_lines(recent, build, names),

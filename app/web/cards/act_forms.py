@@ -6,20 +6,16 @@ from typing import Any
 from app.core.builds.snapshot import Entry, Snapshot
 from app.core.items.items import Connection, Fastener, Item
 from app.core.items.kinds import Act
-from app.core.tightening.stages import Rung, rungs_ahead, stages_of
-from app.core.torque.units import plain
+from app.core.tightening.stages import Rung, rungs_ahead
 from app.core.torque.values import StageKind
-from app.core.torque.wrenches import Wrench
+from app.core.torque.wrenches import Adapter, Wrench
 from app.core.wording.items import rung_text
 from app.store.db.clock import new_id
 from app.store.db.models import Person
-from app.web.cards.torque_view import next_target
-from app.web.cards.wrench_view import row_setting, wrench_names
+from app.web.cards.act_ways import Ways, ways
+from app.web.cards.wrench_view import row_setting
 from app.web.site.context import today
 from app.web.site.who import person_choices
-
-TORQUE_UNITS = ("N·m", "lb·ft", "lb·in", "kgf·m", "kgf·cm")
-TURN = "°"
 
 
 def act_form(
@@ -28,6 +24,7 @@ def act_form(
     owned: Sequence[Wrench] = (),
     people: Sequence[Person] = (),
     *,
+    adapter: Adapter | None = None,
     me: str = "",
     compact: bool = False,
 ) -> dict[str, Any]:
@@ -38,6 +35,7 @@ def act_form(
         build: Its build.
         owned: The user's wrenches.
         people: Who can have done it.
+        adapter: What is on the wrench's square, if anything.
         me: The id of the person of this device.
         compact: Whether it stands in a list, where one choice above all rows says who.
     """
@@ -49,26 +47,24 @@ def act_form(
     second_look = bool(upcoming and upcoming.act is Act.CHECKED)
     choices = person_choices(people, me, doers, bars_doers=second_look)
     follows = compact and bool(me and choices) and not second_look
+    found = ways(group, owned, adapter, today()) if group else None
     return {
         "next": upcoming.act.value if upcoming else "",
         "stage": upcoming.stage.number if upcoming and upcoming.stage else 0,
         "words": _next_text(item, upcoming, build) if upcoming else "",
         "asks": asks(item, upcoming) if upcoming else (),
-        "rungs": [_rung(item, rung) for rung in ahead],
+        "rungs": [_rung(item, rung, found) for rung in ahead],
         "asked_on_the_way": frozenset(what for rung in ahead for what in asks(item, rung)),
         "second_look": second_look,
         "doers": doers,
         "who": () if follows else choices,
         "who_follows": me if follows else "",
         "closing": "" if upcoming else closing_text(entry, compact=compact),
-        "value_label": "Turned by" if group and _ends_with_turn(group) else "Value reached",
         "after": list(entry.state.tips),
         "line_id": new_id(),
         "subject": entry.subject,
         "build": build.id,
-        "aimed_at": aimed_at(group) if group else "",
-        "units": _units(group) if group else (),
-        "wrenches": wrench_names(group, owned, today()) if group else (),
+        "ways": found,
         "setting": row_setting(upcoming.stage if upcoming else None, owned, today()),
         "positions": [p.n for p in entry.state.positions] if item.n or item.positions > 1 else [],
     }
@@ -96,9 +92,12 @@ def _next_text(item: Item, upcoming: Rung, build: Snapshot) -> str:
     return rung_text(item, upcoming) + (f", skips {len(skipped)} earlier" if skipped else "")
 
 
-def _rung(item: Item, rung: Rung) -> list[Any]:
+def _rung(item: Item, rung: Rung, found: Ways | None) -> list[Any]:
+    """Return an act, its words, its stage, what it asks for, and what the large button says instead."""
+    asked = asks(item, rung)
+    way = [found.first.value, found.first.label] if found and "value" in asked else None
     stage = rung.stage.number if rung.stage and rung.act is Act.STAGE else 0
-    return [rung.act.value, rung_text(item, rung), stage, list(asks(item, rung))]
+    return [rung.act.value, rung_text(item, rung), stage, list(asked), way]
 
 
 def asks(item: Item, rung: Rung) -> tuple[str, ...]:
@@ -127,24 +126,3 @@ def _asks_group(group: Fastener, rung: Rung) -> tuple[str, ...]:
     if rung.stage and rung.stage.printed.kind is StageKind.NEW_BOLT:
         return ("bolts", "new")
     return ("bolts", "old") if once else ("bolts",)
-
-
-def _ends_with_turn(group: Fastener) -> bool:
-    stages = stages_of(group)
-    return bool(stages) and stages[-1].printed.kind is StageKind.ANGLE
-
-
-def aimed_at(group: Fastener) -> str:
-    """Return the number that a group is tightened to, which the page offers as the value reached."""
-    if not _ends_with_turn(group):
-        return next_target(group)
-    band = stages_of(group)[-1].printed.degrees
-    return plain(band.target) if band and band.low == band.high else ""
-
-
-def _units(group: Fastener) -> tuple[str, ...]:
-    """Return the units to choose from, that of the final stage first."""
-    if _ends_with_turn(group):
-        return (TURN,)
-    first = next((str(s.printed.torque.unit) for s in reversed(stages_of(group)) if s.printed.torque), "")
-    return tuple(dict.fromkeys([*([first] if first else []), *TORQUE_UNITS]))

@@ -1,6 +1,7 @@
 """The item's card: what it is, where it goes, what it takes, and the next act of its own ladder."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
+from dataclasses import dataclass
 from functools import lru_cache
 from typing import Any
 
@@ -9,19 +10,25 @@ from flask.typing import ResponseReturnValue
 from markupsafe import Markup
 from sqlalchemy.orm import Session
 
+from app.core.builds.next_act import before_of, direction_of
 from app.core.builds.snapshot import Entry, Snapshot, ZoneFacts
+from app.core.consistency.findings import Verdict
 from app.core.items.items import Fastener, Item
 from app.core.items.journal import Line
 from app.core.items.kinds import BESIDE, LADDER, Act, Kind
-from app.core.ledger.ledger import count_pieces, length_warnings
+from app.core.ledger.ledger import count_pieces, length_warnings, reading_in
+from app.core.phases.milestones import APART
 from app.core.problem import Problem
 from app.core.threads.positions import hole_steps, is_mixed
-from app.core.tightening.parsed import holes_of
+from app.core.tightening.parsed import holes_of, parsed
 from app.core.tightening.torque_table import cautions_of
-from app.core.torque.wrenches import Wrench
+from app.core.torque.wrenches import Adapter, Wrench
+from app.core.wording.consistency import finding_text, offer_text
 from app.core.wording.destinies import DESTINY_TEXT, FATE_TEXT
-from app.core.wording.items import act_text, pieces_text
+from app.core.wording.items import act_text, item_title, numbered, pieces_text
+from app.core.wording.order import MILESTONE_TEXTS
 from app.core.wording.outstanding import joined
+from app.core.wording.phases import units_text
 from app.store import crew
 from app.store.db.clock import new_id
 from app.store.journal import lines_of
@@ -33,9 +40,10 @@ from app.web.cards.lines import refuse_form
 from app.web.cards.pairs import scanned_half
 from app.web.cards.pattern_view import pattern_view
 from app.web.cards.stage_view import stage_rows
-from app.web.cards.torque_view import view
-from app.web.cards.wrench_view import owned_wrenches, wrench_lines
+from app.web.cards.torque_view import TorqueView, view
+from app.web.cards.wrench_view import adapter_on, owned_wrenches, wrench_lines
 from app.web.gates.gates import is_first_start, shut_before
+from app.web.intake.fact import send_fact
 from app.web.intake.form import sent_fields, take_form
 from app.web.site.context import (
     entry_of,
@@ -47,6 +55,7 @@ from app.web.site.context import (
     way_back,
     writer,
 )
+from app.web.site.form import status_of
 from app.web.site.who import person_choices
 from app.web.site.wording import in_dialect
 
@@ -89,10 +98,10 @@ def _card(
         codes=build.tags.get(entry.subject, ()),
         photos=build.photos.get(entry.subject, ()),
         place=build.place_path(entry.state.place.value),
-        blocked=build.blocked_by(item.id)[:SHOWN_BLOCKERS],
-        turn=turn_text(build, item.id),
+        found=_found(build, entry),
+        **_offered(build, entry),
         related=[(build.entries[i], edge) for i, edge in related.items() if i in build.entries],
-        form=act_form(entry, build, owned, people, me=visitor().person),
+        form=act_form(entry, build, owned, people, adapter=_adapter(session), me=visitor().person),
         torque=_torque(item),
         **_tightening(session, entry, owned),
         alike=_alike(build, item),
@@ -111,6 +120,11 @@ def _card(
         scan=scan or {"half": request.form.get("half", "")[:1]},
         line_id=new_id(),
     )
+
+
+def _adapter(session: Session) -> Adapter | None:
+    chosen = request.args.get("adapter", "")
+    return adapter_on(session, chosen) if chosen else None
 
 
 def _happened(session: Session, subject: str) -> list[Line]:
@@ -134,6 +148,65 @@ def _where(item: Item, zone: ZoneFacts | None) -> str:
     )
 
 
+def _offered(build: Snapshot, entry: Entry) -> dict[str, Any]:
+    """Return what the card offers first: to go on taking off, what must come before it, or its own act."""
+    apart = direction_of(build, entry.item.id) == APART and bool(entry.goes_back or not entry.begun)
+    before = None if apart or not entry.goes_back else before_of(build, entry.item.id)
+    first = href = ""
+    if before and before.entry:
+        first = f"First: {item_title(before.entry.item)}, {before.entry.item.number or 'step'}"
+        href = url_for("cards.show", item_id=before.entry.item.id)
+    elif before:
+        first = f"First: {MILESTONE_TEXTS[before.milestone]}"
+        href = url_for("phases.show", nr=build.nr)
+    return {
+        "apart": apart,
+        "first": first,
+        "first_href": href,
+        "blocked": _shown_blockers(build, entry, apart=apart),
+        "turn": [] if apart else turn_text(build, entry.item.id),
+    }
+
+
+def _shown_blockers(build: Snapshot, entry: Entry, *, apart: bool) -> tuple[Entry, ...]:
+    """Return what must come first; while it still comes apart, only what waits for a decision."""
+    found = build.blocked_by(entry.item.id)
+    return tuple(e for e in found if not apart or e.item.kind is Kind.FINDING)[:SHOWN_BLOCKERS]
+
+
+@dataclass(frozen=True, slots=True)
+class FoundHere:
+    """What the judge of sequence says of a thing, what is offered, and how it is answered where it asks."""
+
+    text: str
+    offer: str
+    asks: bool
+    key: str
+    seen: tuple[str, ...]
+    other: str
+
+
+def _found(build: Snapshot, entry: Entry) -> list[FoundHere]:
+    here = [each for each in build.findings if each.item == entry.item.id]
+    return [
+        FoundHere(
+            finding_text(each, item_title(entry.item), _other(build, each.other)),
+            offer_text(each, item_title(entry.item), _other(build, each.other)),
+            each.verdict is Verdict.ASKS,
+            each.key,
+            each.seen,
+            each.other if each.other in build.entries else "",
+        )
+        for each in here
+    ]
+
+
+def _other(build: Snapshot, other: str) -> str:
+    if other in build.entries:
+        return numbered(build.entries[other].item)
+    return units_text([other], build.swap.units)
+
+
 @lru_cache(maxsize=256)
 def _plan(layout_key: str, zones: tuple[ZoneFacts, ...], zone: ZoneFacts) -> Markup:
     """Return the bay's drawing with one zone marked: the same for every item of the zone, so drawn once."""
@@ -149,7 +222,7 @@ def _states(item: Item) -> list[Act]:
     return [ladder[0], *BESIDE[item.kind], *ladder[1:]]
 
 
-def _torque(item: Item) -> Mapping[str, str] | None:
+def _torque(item: Item) -> TorqueView | None:
     """Return a fastener's torque for the card, or nothing where none is known."""
     if not isinstance(item.detail, Fastener) or not item.detail.torque:
         return None
@@ -169,8 +242,20 @@ def _tightening(session: Session, entry: Entry, owned: Sequence[Wrench]) -> dict
         "tips": hole_steps(holes),
         "mixed": holes if is_mixed(holes) else (),
         "length_warnings": length_warnings(item, entry.state),
+        **_reading(entry, group),
         "torque_cautions": [(caution, _seen_by(entry, caution.code)) for caution in cautions_of(group)],
         "pattern": pattern_view(item, entry.state),
+    }
+
+
+def _reading(entry: Entry, group: Fastener) -> dict[str, Any]:
+    """Return how a group's torque is read, who confirmed that, and why it cannot be read."""
+    found, problem = reading_in(entry.item, entry.state), parsed(group).torque_problem
+    said = (found.print, found.read_as)
+    return {
+        "reading": found,
+        "confirmed_by": next((c for c in entry.state.confirmed if (c.torque, c.reading) == said), None),
+        "torque_problem": problem.message if problem else "",
     }
 
 
@@ -213,6 +298,19 @@ def line(item_id: str) -> ResponseReturnValue:
     return redirect(way_back(url_for("cards.show", item_id=item_id)))
 
 
+@bp.post("/i/<item_id>/explain")
+def explain(item_id: str) -> ResponseReturnValue:
+    """Write down why what the judge of sequence asks about is right as it is."""
+    with reading() as session:
+        build, entry = entry_of(session, item_id)
+    problem = send_fact(build.id, entry.subject, done=lambda _verb, _body: "Saved, with your name.")
+    if problem:
+        with reading() as session:
+            build, entry = entry_of(session, item_id)
+            return _card(session, build, entry, problem), status_of(problem)
+    return redirect(url_for("cards.show", item_id=item_id))
+
+
 @bp.post("/i/<item_id>/replace")
 def replace(item_id: str) -> ResponseReturnValue:
     """Put a new item in the place of this one; the old one's line stays open until its fate is said."""
@@ -236,7 +334,7 @@ def fresh(item_id: str) -> ResponseReturnValue:
         people = crew.doers(session)
         owned = owned_wrenches(session)
         compact, me = "compact" in request.args, visitor().person
-        form = act_form(entry, build, owned, people, me=me, compact=compact)
+        form = act_form(entry, build, owned, people, adapter=_adapter(session), me=me, compact=compact)
         tightening = _tightening(session, entry, owned)
     return render_template(
         "cards/_fresh.html",

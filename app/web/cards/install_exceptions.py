@@ -6,6 +6,7 @@ from flask import Blueprint, abort, flash, redirect, render_template, request, u
 from flask.typing import ResponseReturnValue
 from sqlalchemy.orm import Session
 
+from app.core.builds.next_act import before_of
 from app.core.builds.snapshot import Entry, Snapshot
 from app.core.items.kinds import Kind
 from app.core.items.roles import Way
@@ -13,7 +14,7 @@ from app.core.items.step_names import step_name
 from app.core.order.acts import DURING, LATER, LOOSENED, TWICE, InstallException
 from app.core.problem import Problem
 from app.core.wording.items import numbered
-from app.core.wording.order import deviation_text, skips_text, unavailable_text
+from app.core.wording.order import MILESTONE_TEXTS, deviation_text, skips_text, unavailable_text
 from app.store.plan.install_exceptions import set_install_exceptions
 from app.web.site.context import entry_of, now_text, reading, today, unit_of_work, writer
 from app.web.site.form import read_number, status_of
@@ -38,6 +39,8 @@ def deviations(build: Snapshot) -> list[tuple[Entry, str]]:
 def _name(build: Snapshot, other: str) -> str:
     if other in build.entries:
         return numbered(build.entries[other].item)
+    if other in MILESTONE_TEXTS:
+        return MILESTONE_TEXTS[other]
     return step_name(build.step[other], Way.BACK)
 
 
@@ -45,7 +48,10 @@ def remark_text(build: Snapshot, item_id: str) -> str:
     """Return what a row says beside its button: what it waits for, and what doing it now would skip."""
     blocked, skipped = build.blocked_by(item_id), build.skips(item_id)
     said = [_stated(build, item_id)]
-    if blocked:
+    before = before_of(build, item_id)
+    if before and before.milestone:
+        said.append(f"First: {MILESTONE_TEXTS[before.milestone]}")
+    elif blocked:
         first = "First: decide" if blocked[0].item.kind is Kind.FINDING else "waits for"
         said.append(f"{first} {numbered(blocked[0].item)}")
     elif item_id in build.unavailable:

@@ -34,7 +34,7 @@ def sheet(item_id: str) -> ResponseReturnValue:
     )
     what = PatternSheet(
         f"#{item.number} {item_title(item)}",
-        " · ".join(filter(None, [group.thread, *(stage.words for stage in stages_of(group))])),
+        _words(group),
         holes,
         measured=drawing.measured,
     )
@@ -47,3 +47,10 @@ def sheet(item_id: str) -> ResponseReturnValue:
         mimetype="application/pdf",
         headers={"Content-Disposition": f'inline; filename="pattern-{item.number}.pdf"'},
     )
+
+
+def _words(group: Fastener) -> str:
+    """Return what stands above the drawing: thread, print, and the stages that it is read as."""
+    stages = "; ".join(stage.words for stage in stages_of(group))
+    printed = f"printed “{group.printed}”" if group.printed else ""
+    return " · ".join(filter(None, [group.thread, printed, f"read as {stages}" if stages else ""]))

@@ -1,65 +1,128 @@
-"""How a printed torque is shown: the printed value large, the rest small and marked as derived."""
+"""How a printed torque is shown: its stages large, the print word for word, the rest small and marked so."""
 
-from collections.abc import Mapping
+from dataclasses import dataclass
 from functools import lru_cache
 
 from app.core.items.items import Fastener
 from app.core.tightening.parsed import MOST_KEPT, parsed
-from app.core.torque.text import StageKind, TorqueSpec, TorqueUnit, format_torque, show_converted
+from app.core.torque.text import (
+    Stage,
+    StageKind,
+    TorqueSpec,
+    TorqueUnit,
+    format_torque,
+    show_converted,
+    show_torque,
+)
+
+
+@dataclass(frozen=True, slots=True)
+class ShownStage:
+    """One stage as it is set large.
+
+    Args:
+        joiner: What stands between it and the one before: `+` or `then`; empty for the first.
+        lead: What stands before the figure: `min.`, `max.`, `turning torque`.
+        value: The figure, or what is done in words.
+        unit: Its unit, for the box; empty for what has none.
+    """
+
+    joiner: str
+    lead: str
+    value: str
+    unit: str
+
+    @property
+    def text(self) -> str:
+        """The stage in one line."""
+        return " ".join(filter(None, (self.lead, self.value, self.unit)))
+
+
+@dataclass(frozen=True, slots=True)
+class TorqueView:
+    """How a group's torque is shown.
+
+    Args:
+        stages: What is done, as read; none where the print cannot be read.
+        print: What the manual prints, word for word and whole.
+        chosen: The part of it that was chosen, where it gives several values; else empty.
+        read_as: What it says in one canonical line; empty where it cannot be read.
+        converted: The torques in another unit.
+        note: Under which conditions it holds, as typed.
+        source: Where it is printed.
+        is_open_choice: Whether it gives several values and nobody has chosen one.
+    """
+
+    stages: tuple[ShownStage, ...]
+    print: str
+    chosen: str
+    read_as: str
+    converted: str
+    note: str
+    source: str
+    is_open_choice: bool = False
+
+    @property
+    def line(self) -> str:
+        """The stages in one line, as they are set large."""
+        return " ".join(f"{stage.joiner} {stage.text}".strip() for stage in self.stages)
+
+    @property
+    def is_print(self) -> bool:
+        """Whether what is set large is the print, word for word."""
+        return self.line == " ".join(self.print.split())
+
+    @property
+    def said(self) -> str:
+        """What stands beside the print: its reading, that no value of it is chosen, or that it has none."""
+        if self.read_as:
+            return f"read as {self.read_as}"
+        return "no value chosen yet" if self.is_open_choice else "cannot be read"
+
+    @property
+    def is_long(self) -> bool:
+        """Whether it is more than one torque with its turns."""
+        return sum(1 for stage in self.stages if stage.unit or stage.joiner == "then") > 1
 
 
 @lru_cache(maxsize=MOST_KEPT)
-def view(group: Fastener) -> Mapping[str, str]:
-    """Return how a group's printed torque is shown.
-
-    Returns:
-        `value` and `unit` of a plain torque; a longer text (stages, angles) stands whole in `value` without
-        a unit of its own. `angle`: the turn after the torque. `derived`: the torques in another unit.
-    """
-    spec, text = parsed(group).torque, group.torque
-    if spec is None:
-        return unread(text)
-    first = spec.stages[0]
-    if first.kind is not StageKind.TORQUE or first.torque is None or not _is_plain(spec):
-        return {**unread(text), "derived": _in_another_unit(spec)}
-    angles = format_torque(spec).split("; ")[1:]
-    shown = show_converted(first.torque, first.torque.unit)
-    value, _, unit = shown.rpartition(" ")
-    return {
-        "value": value,
-        "unit": unit,
-        "angle": " + ".join(angles),
-        "derived": _in_another_unit(spec),
-    }
+def view(group: Fastener) -> TorqueView:
+    """Return how a group's torque is shown."""
+    spec = parsed(group).torque
+    return TorqueView(
+        stages=_stages(spec) if spec else (),
+        print=group.printed,
+        chosen=group.torque if group.torque_print else "",
+        read_as=format_torque(spec) if spec else "",
+        converted=_in_another_unit(spec) if spec else "",
+        note=group.torque_note,
+        source=group.torque_source,
+        is_open_choice=bool(group.torque_print and not group.torque),
+    )
 
 
-def unread(text: str) -> Mapping[str, str]:
-    """Return how a torque is shown that stands as it is printed."""
-    return {"value": text, "unit": "", "angle": "", "derived": ""}
+def _stages(spec: TorqueSpec) -> tuple[ShownStage, ...]:
+    return tuple(_stage(stage, is_first=not at) for at, stage in enumerate(spec.stages))
+
+
+def _stage(stage: Stage, *, is_first: bool) -> ShownStage:
+    joiner = "" if is_first else "+" if stage.kind is StageKind.ANGLE else "then"
+    lead = " ".join(filter(None, ("turning torque" if stage.check else "", str(stage.limit))))
+    if stage.torque is None:
+        bare = Stage(stage.kind, degrees=stage.degrees, limit=stage.limit)
+        return ShownStage(joiner, "", format_torque(TorqueSpec("", (bare,))), "")
+    value, _, unit = show_torque(stage.torque).rpartition(" ")
+    return ShownStage(joiner, lead, value, unit)
 
 
 def _in_another_unit(spec: TorqueSpec) -> str:
     """Return the torques of all stages in newton metres; what is printed in those, in pound-feet."""
     return ", then ".join(
-        show_converted(
-            stage.torque,
-            TorqueUnit.POUND_FOOT
-            if stage.torque.unit is TorqueUnit.NEWTON_METRE
-            else TorqueUnit.NEWTON_METRE,
-        )
+        f"{stage.limit} {show_converted(stage.torque, _other(stage.torque.unit))}".strip()
         for stage in spec.stages
         if stage.torque is not None
     )
 
 
-def _is_plain(spec: TorqueSpec) -> bool:
-    """Tell whether a torque is one value, perhaps with turns after it: short enough to be set large."""
-    return all(stage.kind is StageKind.ANGLE for stage in spec.stages[1:])
-
-
-def next_target(group: Fastener) -> str:
-    """Return the number of the final torque where it is one value in the printed unit, or an empty text."""
-    final = parsed(group).final
-    if final is None or final.torque is None or final.torque.band.low != final.torque.band.high:
-        return ""
-    return show_converted(final.torque, final.torque.unit).split(" ")[0]
+def _other(unit: TorqueUnit) -> TorqueUnit:
+    return TorqueUnit.POUND_FOOT if unit is TorqueUnit.NEWTON_METRE else TorqueUnit.NEWTON_METRE

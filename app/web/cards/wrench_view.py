@@ -105,6 +105,11 @@ def wrench_lines(
     )
 
 
+def adapter_on(session: Session, chosen: str) -> Adapter | None:
+    """Return the adapter of an id; `None` where it is not in the drawer."""
+    return next((kept.adapter for kept in adapters(session) if kept.id == chosen), None)
+
+
 def _line(stage: TighteningStage, owned: Sequence[Wrench], adapter: Adapter | None, today: date) -> StageLine:
     if stage.printed.torque:
         return stage_line(stage.printed.torque, owned, adapter, today, stage.printed.limit)
@@ -115,14 +120,6 @@ def _line(stage: TighteningStage, owned: Sequence[Wrench], adapter: Adapter | No
         f"Turn with {gauge}." if gauge else "No angle gauge is in the drawer: paint marks on head and joint."
     )
     return StageLine(stage.words, "", "", "", (how,))
-
-
-def wrench_names(group: Fastener, owned: Sequence[Wrench], today: date) -> tuple[str, ...]:
-    """Return the wrenches that can take the final torque, the fittest first, then the others."""
-    final = next((stage.printed for stage in reversed(stages_of(group)) if stage.printed.torque), None)
-    found = _settings(final, owned, today)
-    fit = [] if isinstance(found, Problem) else [setting.wrench.name for setting in found]
-    return tuple(dict.fromkeys([*fit, *(wrench.name for wrench in owned)]))
 
 
 def row_setting(stage: TighteningStage | None, owned: Sequence[Wrench], today: date) -> str:

@@ -8,20 +8,23 @@ from flask import Blueprint, abort, flash, redirect, render_template, request, u
 from flask.typing import ResponseReturnValue
 from sqlalchemy.orm import Session
 
+from app.core.builds.gates import gate_round, is_behind
 from app.core.builds.groups import lines_by_zone
 from app.core.builds.missing_roles import told_missing
 from app.core.builds.snapshot import Entry, Snapshot
-from app.core.gates.gates import STAYS_OFF, Gate, GateState, gate_subject
+from app.core.gates.by_phase import HOOK_UP, LIFT, START, TRIAL
+from app.core.gates.departures import Departure
+from app.core.gates.gate_state import GateState
+from app.core.gates.gates import STAYS_OFF, Gate, clear_key, gate_subject, stays_off
 from app.core.gates.measured import FIELDS, SKIPPED
 from app.core.gates.rechecks import Recheck, is_late
 from app.core.gates.returning import Stop
-from app.core.gates.selections import clear_key, gate_plan, stays_off, why_joined
-from app.core.items.kinds import Kind, rung
-from app.core.items.roles import Role
+from app.core.items.roles import Role, steps_with
 from app.core.ledger.leftovers import leftovers
 from app.core.problem import Problem
+from app.core.wording.gates import WHY_OPEN, acceptance_text, departure_text, first_text, ledger_text
 from app.store import crew
-from app.store.gates import due_rechecks, gate_states, gates
+from app.store.gates import due_rechecks, facts, gate_ahead, gate_state, gate_states, gates
 from app.store.returning import newest_stop
 from app.web.intake.fact import send_fact
 from app.web.site.context import reading, snapshot, today
@@ -29,13 +32,6 @@ from app.web.site.form import status_of
 from app.web.site.wording import in_dialect
 
 bp = Blueprint("gates", __name__)
-WAY_BACK = ("mating", "start", "move")
-WHY = {
-    "aside": "tied aside: look whether it is clear",
-    "joins": "still joins engine and vehicle",
-    "ends-unknown": "its ends are not described: it may join engine and vehicle",
-    "planned": "was to come off before the lift",
-}
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,40 +43,23 @@ class Ahead:
     stop: Stop | None
 
 
-def ahead(session: Session, build: Snapshot, *, way_back: bool | None = None) -> Ahead:
-    """Return what stands ahead.
-
-    Args:
-        session: A read transaction.
-        build: The build.
-        way_back: Whether to leave out the lift; by default, once something went back or the lift was passed.
-    """
-    known = gate_states(session, build)
-    going_back = _goes_back(build) or known["lift"].is_passed if way_back is None else way_back
-    keys = WAY_BACK if going_back else ("lift", *WAY_BACK)
-    following = next((known[key] for key in keys if not known[key].is_green), None)
-    return Ahead(following, due_rechecks(build, known["start"].facts), newest_stop(session, build.id))
+def ahead(session: Session, build: Snapshot) -> Ahead:
+    """Return what stands ahead."""
+    told = facts(session, build)
+    return Ahead(
+        gate_ahead(session, build), due_rechecks(build, told["start"]), newest_stop(session, build.id)
+    )
 
 
 def shut_before(session: Session, build: Snapshot) -> GateState[Entry] | None:
     """Return the gate of the first start while it is not green; its step stands in lists and has a card."""
-    gate_state = gate_states(session, build)["start"]
-    return None if gate_state.is_green else gate_state
+    found = gate_state(session, build, START)
+    return None if found.is_green else found
 
 
 def is_first_start(build: Snapshot, item_id: str) -> bool:
     """Tell whether a line is the step of the first start."""
     return item_id in build.step and build.step[item_id].role is Role.FIRST_START
-
-
-def _goes_back(build: Snapshot) -> bool:
-    kinds = {Kind.TEMPORARY, Kind.FINDING}
-    return any(
-        p.act and rung(e.item.kind, p.act)
-        for e in build.items
-        if e.item.kind not in kinds
-        for p in e.state.positions
-    )
 
 
 @bp.get("/b/<int:nr>/gates")
@@ -89,9 +68,11 @@ def index(nr: int) -> ResponseReturnValue:
     with reading() as session:
         build = snapshot(session, nr)
         known = gate_states(session, build)
-        due = due_rechecks(build, known["start"].facts)
+        told = facts(session, build)[START]
+        due = due_rechecks(build, told)
+    behind = {key for key in known if is_behind(key, build)}
     return render_template(
-        "gates/index.html", gate_states=known.values(), due=due, started=known["start"].facts.starts
+        "gates/index.html", gate_states=known.values(), behind=behind, due=due, started=told.starts
     )
 
 
@@ -109,58 +90,71 @@ def _named(key: str) -> Gate:
 
 
 def _page(session: Session, build: Snapshot, gate: Gate, problem: Problem | None = None) -> str:
-    gate_state = gate_states(session, build)[gate.key]
+    state = gate_state(session, build, gate.key)
     people = crew.doers(session)
     return render_template(
         "gates/show.html",
-        gate_state=gate_state,
+        gate_state=state,
         gate=gate,
-        groups=lines_by_zone(build, gate_state.lines),
-        why=_why(build, gate_state),
-        aside=_aside(build, gate_state) if gate.selection == "joining" else (),
-        off=_off(build, gate_state) if gate.selection == "all_but" else (),
-        chosen=stays_off(gate_state.facts),
-        left=leftovers(build.items) if gate.key == "start" else None,
+        groups=lines_by_zone(build, state.lines),
+        why={each.line.item.id: WHY_OPEN[each.why] for each in state.open_lines if each.why in WHY_OPEN},
+        aside=_aside(build, state) if gate.key in {HOOK_UP, LIFT} else (),
+        off=_off(build, state) if gate.key == TRIAL else (),
+        chosen=stays_off(state.facts),
+        ledger=[_Told(ledger_text(a.question, is_yes=a.is_yes), a.is_yes) for a in state.look.answered],
+        departing=[_departing(build, each) for each in state.look.departures],
+        first=[first_text(word) for word in state.look.missing],
+        contradictions=len(state.look.disputes) + len(state.look.untrue),
+        is_behind=is_behind(gate.key, build),
+        nth=gate_round(build),
+        left=leftovers(build.items) if gate.key == START else None,
         fields=FIELDS,
         skipped=SKIPPED,
         subject=gate_subject(build.id, gate.key),
-        open_ids=_open_ids(gate_state),
+        open_ids=state.open_ids,
         people=people,
         names={person.id: person.name for person in crew.people(session)},
-        today=today().isoformat(),
-        missing=told_missing(build, gate_state.missing if build.steps else ()),
+        missing=told_missing(build, state.missing if build.steps else ()),
         problem=problem,
         stays_off_key=STAYS_OFF,
     )
 
 
-def _open_ids(gate_state: GateState[Entry]) -> list[str]:
-    """Return what keeps a gate shut, as a pass names it: lines, questions, roles that it misses."""
-    lines = [entry.item.id for entry in gate_state.lines]
-    asked = [each.question.key for each in gate_state.unanswered]
-    return [*lines, *asked, *(f"role {role.value}" for role in gate_state.missing if gate_state.is_blind)]
+@dataclass(frozen=True, slots=True)
+class _Told:
+    """What the ledger answers."""
+
+    text: str
+    is_yes: bool
 
 
-def _why(build: Snapshot, gate_state: GateState[Entry]) -> Mapping[str, str]:
-    """Return for the lift why each of its lines keeps the engine in."""
-    if gate_state.gate.selection != "joining":
-        return {}
-    plan = gate_plan(build.steps, build.edges, build.step_edges)
-    return {e.item.id: WHY[why_joined(e, build.entries, plan, gate_state.facts)] for e in gate_state.lines}
+@dataclass(frozen=True, slots=True)
+class _Departing:
+    """A critical thing that does not go back as it came off: in which way, and whose yes is still asked."""
+
+    entry: Entry
+    what: str
+    asked: str
+    is_alone: bool
 
 
-def _aside(build: Snapshot, gate_state: GateState[Entry]) -> list[tuple[Entry, str, bool]]:
-    """Return everything tied aside with its question, and whether somebody said that it is clear."""
-    waiting = {e.item.id for e in gate_state.lines}
+def _departing(build: Snapshot, found: Departure) -> _Departing:
+    entry = build.entries[found.item]
+    return _Departing(entry, departure_text(found.what), acceptance_text(found.missing), found.alone)
+
+
+def _aside(build: Snapshot, state: GateState[Entry]) -> list[tuple[Entry, str, bool]]:
+    """Return everything tied back with its question, and whether somebody said that it is clear."""
+    waiting = {each.line.item.id for each in state.open_lines}
     aside = [e for e in build.items if any(p.act == "aside" for p in e.state.positions)]
-    return [(e, clear_key(e.item), e.item.id not in waiting) for e in aside]
+    asked = [(e, clear_key(e.item.id), e.item.id not in waiting) for e in aside]
+    return [(e, key, clear) for e, key, clear in asked if not clear or key in state.facts.answers]
 
 
-def _off(build: Snapshot, gate_state: GateState[Entry]) -> list[Entry]:
+def _off(build: Snapshot, state: GateState[Entry]) -> list[Entry]:
     """Return what can be named to stay off at a trial start: what is open, and what was named."""
-    chosen = stays_off(gate_state.facts)
-    plan = gate_plan(build.steps)
-    itself = plan.starts | plan.moves
+    chosen = stays_off(state.facts)
+    itself = steps_with(build.steps, Role.FIRST_START, Role.MOVE)
     found = [
         e for e in build.entries.values() if (e.is_open or e.item.id in chosen) and e.item.id not in itself
     ]
@@ -184,8 +178,7 @@ def submit(nr: int, gate: str) -> ResponseReturnValue:
 
 def _newly_open(session: Session, build: Snapshot, key: str) -> Problem | None:
     """Refuse a pass from a page that did not yet show all that is open."""
-    gate_state = gate_states(session, build)[key]
-    more = set(_open_ids(gate_state)) - set(request.form.getlist("body.open"))
+    more = set(gate_state(session, build, key).open_ids) - set(request.form.getlist("body.open"))
     if not more:
         return None
     return Problem(
@@ -202,6 +195,18 @@ def _done_text(verb: str, body: Mapping[str, Any]) -> str:
     )
 
 
+@bp.post("/b/<int:nr>/gates/<gate>/accept/<item_id>")
+def accept(nr: int, gate: str, item_id: str) -> ResponseReturnValue:
+    """Write down that somebody accepts that a critical thing does not go back as it came off."""
+    with reading() as session:
+        build = snapshot(session, nr)
+    found = build.entries.get(item_id) or abort(404)
+    if problem := send_fact(build.id, found.subject, done=lambda _verb, _body: "Accepted."):
+        with reading() as session:
+            return _page(session, snapshot(session, nr), _named(gate), problem), status_of(problem)
+    return redirect(url_for("gates.show", nr=nr, gate=gate))
+
+
 @bp.get("/b/<int:nr>/rechecks")
 def after(nr: int) -> ResponseReturnValue:
     """Show what is to be looked at again after the start."""
@@ -211,7 +216,7 @@ def after(nr: int) -> ResponseReturnValue:
 
 
 def _after_page(session: Session, build: Snapshot, problem: Problem | None = None) -> str:
-    known = gate_states(session, build)["start"].facts
+    known = facts(session, build)[START]
     day = today()
     due = due_rechecks(build, known)
     looked = {key: answer for key, answer in known.answers.items() if "/" in key}

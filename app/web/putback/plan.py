@@ -56,7 +56,7 @@ def index(nr: int) -> ResponseReturnValue:
         most_people=MOST_PEOPLE,
         to_do=len(jobs),
         done=len(works) - len(jobs),
-        **_heights(plan, jobs, works, asked["height"]),
+        **_heights(plan, jobs, works, asked["height"], is_sure=build.is_proved),
         **_split(plan, jobs, works, read_number(asked["people"])),
         **_minutes(build, works, recorded),
         **_drawn(works),
@@ -82,10 +82,12 @@ def _asked(here: int, order: str) -> dict[str, str]:
     }
 
 
-def _heights(plan: HeightPlan, jobs: Sequence[Job], works: Sequence[Work], start: str) -> dict[str, object]:
+def _heights(
+    plan: HeightPlan, jobs: Sequence[Job], works: Sequence[Work], start: str, *, is_sure: bool
+) -> dict[str, object]:
     by_id = {work.job.id: work for work in works}
     return {
-        "heights_summary": heights_text(plan, changes_in(jobs, start)),
+        "heights_summary": heights_text(plan, changes_in(jobs, start), is_sure=is_sure),
         "stair": plan_view.stair(plan.runs),
         "runs": [
             (HEIGHT_TEXT.get(run.height, "no height needed"), [_row(by_id[i]) for i in run.jobs])

@@ -1,6 +1,6 @@
 """Putting back: the reverse order, page by page, each row with its next act."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any
 
@@ -8,16 +8,20 @@ from flask import Blueprint, render_template, request
 from flask.typing import ResponseReturnValue
 
 from app.core.builds.groups import NO_STEP, begins_step
+from app.core.builds.next_act import is_under_way_back
 from app.core.builds.snapshot import Entry, Snapshot
 from app.core.items.items import Fastener, Item
+from app.core.items.journal import History
 from app.core.items.roles import Way
 from app.core.items.step_names import step_instruction, step_name
+from app.core.phases.milestones import TOGETHER
+from app.core.phases.units import VEHICLE
 from app.core.torque.wrenches import Wrench
 from app.store import crew
 from app.store.db.models import Person
 from app.web.cards.act_forms import act_form
 from app.web.cards.install_exceptions import deviations, remark_text
-from app.web.cards.torque_view import view
+from app.web.cards.torque_view import TorqueView, view
 from app.web.cards.wrench_view import owned_wrenches
 from app.web.gates.gates import ahead, is_first_start, shut_before
 from app.web.gates.returning import first_to_see
@@ -56,7 +60,7 @@ class PutBackRow:
     form: dict[str, Any]
     heading: StepHeading | None
     where: str
-    torque: Mapping[str, str] | None
+    torque: TorqueView | None
     remark: str
     is_held: bool
 
@@ -70,7 +74,7 @@ def index(nr: int) -> ResponseReturnValue:
         build = snapshot(session, nr)
         people = crew.doers(session)
         owned = owned_wrenches(session)
-        following = ahead(session, build, way_back=True)
+        following = ahead(session, build)
         first = first_to_see(session, build) if first_page else ()
         shut = shut_before(session, build)
     if build.cycle:
@@ -84,15 +88,23 @@ def index(nr: int) -> ResponseReturnValue:
         page=page,
         everything=everything,
         skipped=build.skipped,
+        unconfirmed=len(build.unconfirmed) if first_page else 0,
         deviations=deviations(build) if first_page else [],
         undecided=build.undecided if first_page else (),
         who=person_choices(people, visitor().person),
         ahead=following,
+        turn=None if is_under_way_back(build) else _turn(build),
         guarded={i: shut for i in build.step if is_first_start(build, i)} if shut else {},
         first=first[:FIRST_SHOWN],
         first_count=len(first),
         more_first=len(first[FIRST_SHOWN:]),
     )
+
+
+def _turn(build: Snapshot) -> dict[str, Any]:
+    """Return the line that says that the vehicle goes together from here on."""
+    said = {"units": [VEHICLE.id], "to": TOGETHER}
+    return {"subject": f"build:{build.id}", "body": said, "after": History(build.milestones).tips()}
 
 
 def _rows(
@@ -135,5 +147,5 @@ def _where(build: Snapshot, entry: Entry) -> str:
     return " · ".join(filter(None, (zone.label if zone else "", place)))
 
 
-def _torque(item: Item) -> Mapping[str, str] | None:
+def _torque(item: Item) -> TorqueView | None:
     return view(item.detail) if isinstance(item.detail, Fastener) and item.detail.torque else None

@@ -29,7 +29,7 @@ PAGES: tuple[tuple[tuple[str, str], ...], ...] = (
     ),
     (("To get", "to_get.index"),),
     (("Print", "printing.index"),),
-    (("Torque", "torques.index"), ("Wrenches", "wrenches.index")),
+    (("Torque", "torques.index"), ("Readings", "readings.show"), ("Wrenches", "wrenches.index")),
     (("Crew", "crew.index"),),
     (("Coming back", "returning.index"),),
 )

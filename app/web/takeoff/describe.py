@@ -10,11 +10,16 @@ from flask.typing import ResponseReturnValue
 from sqlalchemy.orm import Session
 
 from app.core.builds.snapshot import Entry, Snapshot
-from app.core.items.items import OWNERS, End, lacks_words
+from app.core.items.items import OWNERS, End, Fastener, lacks_words
+from app.core.items.journal import History
 from app.core.items.kinds import ITEM_KINDS, Kind
 from app.core.problem import Problem
+from app.core.tightening.torque_table import cautions_of
+from app.store import crew
 from app.store.db.files import bundled
-from app.store.journal import append
+from app.store.db.models import Person
+from app.store.journal import append, lines_of
+from app.store.plan.builds import Writer
 from app.store.plan.items import edit_item
 from app.store.plan.places import put_item
 from app.web.site.context import entry_of, now_text, reading, snapshot, unit_of_work, writer
@@ -31,6 +36,15 @@ from app.web.takeoff.item_form import (
     typed_item,
     with_choices,
     wrong_fields,
+)
+from app.web.takeoff.typed_torque import (
+    ASKED,
+    TorqueQuestion,
+    answers_to,
+    is_answered,
+    question_about,
+    take_choice,
+    values_of,
 )
 
 bp = Blueprint("describe", __name__)
@@ -67,7 +81,12 @@ def show(item_id: str) -> ResponseReturnValue:
 
 
 def _page(
-    build: Snapshot, entry: Entry, form: ItemForm, problems: list[Problem] | None = None, ends: Any = None
+    build: Snapshot,
+    entry: Entry,
+    form: ItemForm,
+    problems: list[Problem] | None = None,
+    ends: Any = None,
+    question: TorqueQuestion | None = None,
 ) -> str:
     kind = Kind(form.kind.data) if form.kind.data in set(ITEM_KINDS) else entry.item.kind
     lacking = [other for other, _ in _lacking(build)]
@@ -86,7 +105,16 @@ def _page(
         photos=build.photos.get(entry.subject, ()),
         codes=build.tags.get(entry.subject, ()),
         left=len(lacking),
+        values=values_of(form.torque.data or form.torque_print.data or ""),
+        question=question,
+        standing_cautions=cautions_of(detail) if isinstance(detail, Fastener) else (),
+        people=_people(),
     )
+
+
+def _people() -> list[Person]:
+    with reading() as session:
+        return crew.doers(session)
 
 
 @bp.post("/i/<item_id>/describe")
@@ -110,13 +138,19 @@ def _submit(item_id: str) -> ResponseReturnValue:
             abort(404)
         form = with_choices(ItemForm(), build)
         kind = Kind(form.kind.data) if form.kind.data in set(ITEM_KINDS) else entry.item.kind
+        take_choice(form)
         problems = [] if form.validate() else wrong_fields(form)
         problems += check_words(form, kind) + check_numbers(build, form, entry.item.id)
         if request.form.get("what") == "kind":
             return _page(build, entry, form, ends=typed_ends() or None)
         if problems:
             return _page(build, entry, form, problems, typed_ends()), 422
+        question = question_about(entry, typed_item(entry, form, kind))
+        if question and not is_answered(question):
+            return _page(build, entry, form, [ASKED], typed_ends(), question), 422
         _write(session, build, entry, form, kind)
+        if question:
+            _say_who_compared(session, build.id, entry, question)
         build = snapshot(session, build.nr)
         following = next((e for e, _ in _lacking(build) if e.item.number > entry.item.number), None)
     flash(f"#{entry.item.number} is described.", "done")
@@ -131,6 +165,17 @@ def _submit(item_id: str) -> ResponseReturnValue:
     if request.form.get("what") == "next" and following:
         return redirect(url_for("describe.show", item_id=following.item.id))
     return redirect(url_for("describe.index", nr=build.nr))
+
+
+def _say_who_compared(session: Session, build_id: str, entry: Entry, question: TorqueQuestion) -> None:
+    """Write who compared a torque with the print, in sight of the line that wrote it."""
+    people = {person.id for person in crew.people(session)}
+    asked = request.form.get("torque_person", "")
+    by = writer()
+    by = Writer(asked, by.device) if asked in people else by
+    for said in answers_to(question):
+        tips = History(lines_of(session, entry.subject)).tips()
+        append(session, by.say(entry.subject, said, tips), build_id=build_id, now=now_text())
 
 
 def _write(session: Session, build: Snapshot, entry: Entry, form: ItemForm, kind: Kind) -> None:

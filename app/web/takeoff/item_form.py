@@ -60,6 +60,8 @@ class ItemForm(Form):
     one_time = SelectField("Used once only", choices=choices(ONE_TIME), default="unknown")
     torque = StringField("Torque as printed, with its unit", [Length(max=500)])
     torque_source = StringField("Where the torque stands", [Length(max=120)])
+    torque_print = StringField("The whole print, of which that is one value", [Length(max=500)])
+    torque_note = StringField("Under which conditions it holds", [Length(max=120)])
     no_figure = BooleanField("Looked for a torque, found none")
     friction = SelectField("On the thread", [Optional()], choices=choices(FRICTIONS))
     joint = SelectField("What it goes into", [Optional()], choices=choices(JOINTS))
@@ -215,7 +217,7 @@ def typed_item(entry: Entry, form: ItemForm, kind: Kind) -> Item:
         values.get("zone", ""),
         values.get("n"),
         bool(values.get("critical")),
-        values.get("owner", "vehicle"),
+        values.get("owner", ""),
         values.get("note", ""),
         read_detail(kind, values),
     )

@@ -63,7 +63,7 @@ def _page(session: Session, build: Snapshot, *, code: str = "", typed: str = "",
         cautions_at={key: [step.id for step in steps if key in step.cautions] for key in keys},
         who=person_choices(crew.doers(session), last.get("person") or visitor().person),
         tray=len(build.tray),
-        ahead=ahead(session, build, way_back=None),
+        ahead=ahead(session, build),
         entry_id=new_id(),
         item_id=new_id(),
     )

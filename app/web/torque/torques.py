@@ -11,7 +11,7 @@ from app.core.builds.snapshot import Entry, Snapshot
 from app.core.items.items import Fastener
 from app.core.problem import Problem
 from app.core.tightening.found_bolt import Match, group_of, match, read_found
-from app.core.tightening.parsed import parsed
+from app.core.tightening.readings import readings_to_confirm
 from app.core.tightening.torque_table import (
     MOST_ROWS,
     SORTS,
@@ -22,15 +22,15 @@ from app.core.tightening.torque_table import (
     sort_key,
     with_row,
 )
-from app.core.torque.text import Limit, TorqueSpec
 from app.store import crew
 from app.store.plan.items import edit_item
-from app.web.cards.torque_view import unread, view
+from app.web.cards.torque_view import view
 from app.web.site.context import now_text, reading, snapshot, unit_of_work, visitor, writer
 from app.web.site.form import RefusedError, status_of
 
 bp = Blueprint("torques", __name__)
 MOST_SHOWN = 50
+_CHOICE = "choice-"
 FITS = ("same thread, same length", "same thread", "same diameter, another thread: never force it in")
 
 
@@ -61,6 +61,7 @@ def index(nr: int) -> ResponseReturnValue:
         only=only,
         people=people,
         again=len(again),
+        unconfirmed=len(readings_to_confirm(build.items)),
         without=sum(1 for _, group in rows if not group.torque),
     )
 
@@ -79,11 +80,10 @@ def _missing(rows: list[tuple[Entry, Fastener]]) -> list[tuple[str, list[tuple[E
 
 
 def _shown(entry: Entry, group: Fastener) -> dict[str, object]:
-    spec = parsed(group).torque
     return {
         "entry": entry,
         "group": group,
-        "torque": view(group) if spec and _is_one_value(spec) else unread(group.torque),
+        "torque": view(group),
         "remarks": remarks(group),
         "by_feel": not group.torque and _awaits_feel(entry),
     }
@@ -93,11 +93,6 @@ def _awaits_feel(entry: Entry) -> bool:
     """Tell whether a group without a figure is in, and can be closed as tightened by feel."""
     codes = {reason.code for reason in entry.reasons}
     return bool(codes) and codes <= {"no-figure", "hand-tight", "placed"}
-
-
-def _is_one_value(spec: TorqueSpec) -> bool:
-    """Tell whether value, unit box and angle say all that is printed."""
-    return not spec.others and not any(stage.check or stage.limit is not Limit.NONE for stage in spec.stages)
 
 
 @bp.get("/b/<int:nr>/torques/paste")
@@ -114,16 +109,29 @@ def paste(nr: int) -> ResponseReturnValue:
 def paste_submit(nr: int) -> ResponseReturnValue:
     """Write the figures of a table, all or none."""
     table = request.form.get("table", "")
-    rows = read_table(table)
+    rows = read_table(table, _chosen())
     try:
         with unit_of_work() as session:
             written = _write(session, snapshot(session, nr), rows)
+            unconfirmed = len(readings_to_confirm(snapshot(session, nr).items))
     except RefusedError as error:
         shown, more = error.problems[:MOST_SHOWN], max(0, len(error.problems) - MOST_SHOWN)
-        page = render_template("torque/torques/paste.html", table=table, problems=shown, more=more)
+        several = [row for row in rows if row.values]
+        page = render_template(
+            "torque/torques/paste.html", table=table, problems=shown, more=more, several=several
+        )
         return page, status_of(*shown)
     flash(f"{written} torque values are written.", "done")
+    if unconfirmed:
+        waits = "reading waits" if unconfirmed == 1 else "readings wait"
+        flash(f"{unconfirmed} {waits} to be compared with the print: see Readings.", "done")
     return redirect(url_for("torques.index", nr=nr))
+
+
+def _chosen() -> dict[int, str]:
+    """Return which value was chosen of the prints that give several, by line."""
+    sent = ((key.removeprefix(_CHOICE), value) for key, value in request.form.items() if _CHOICE in key)
+    return {int(line): value for line, value in sent if line.isdecimal()}
 
 
 def _write(session: Session, build: Snapshot, rows: tuple[TableRow, ...]) -> int:

@@ -8,6 +8,23 @@ function setSeen(form, ids) {
   for (const value of ids) form.append(Object.assign(document.createElement('input'), { type: 'hidden', name: 'after', value }));
 }
 
+// The large button says the next act, or, where that asks what was reached, the usual way to say it.
+function say(button, [, words, , , way]) {
+  button.textContent = way ? way[1] : `Next: ${words}`;
+  if (!way) { button.removeAttribute('name'); button.removeAttribute('value'); return; }
+  button.name = 'way';
+  button.value = way[0];
+  button.append(Object.assign(document.createElement('small'), { textContent: `Next: ${words}` }));
+}
+
+const TYPED = ['read', 'gauge'];
+
+// A click, marks or «by feel» need nothing typed.
+function lacks(form, way) {
+  const part = missing(form);
+  return part?.classList.contains('reached') && !TYPED.includes(way?.[0]) ? undefined : part;
+}
+
 function step(form, id) {
   const rungs = JSON.parse(form.dataset.rungs);
   const [, ...rest] = rungs;
@@ -16,10 +33,10 @@ function step(form, id) {
   const button = nextButton(form);
   form.dispatchEvent(new CustomEvent('stepped', { detail: rest[0]?.[3] ?? [] }));
   if (!rest.length) { button.hidden = true; return; }
-  const [act, words, stage, asks] = rest[0];
+  const [act, , stage, asks] = rest[0];
   form.elements.act.value = act;
   form.elements.stage.value = stage;
-  button.textContent = `Next: ${words}`;
+  say(button, rest[0]);
   for (const part of form.querySelectorAll('[data-when]')) part.hidden = !asks.includes(part.dataset.when);
   if (asksLook(form)) refuseDoer(form);
 }
@@ -33,7 +50,9 @@ function rest(form) {
 }
 
 function hold(form) {
-  nextButton(form)?.setAttribute('aria-disabled', String('rests' in form.dataset));
+  for (const button of [nextButton(form), ...form.querySelectorAll('button[name="way"]')]) {
+    button?.setAttribute('aria-disabled', String('rests' in form.dataset));
+  }
 }
 
 const doers = (form) => [...JSON.parse(form.dataset.doers ?? '[]'), form.dataset.did ?? ''];
@@ -66,7 +85,8 @@ for (const form of document.querySelectorAll('[data-mark]')) {
     if ('rests' in form.dataset) return;
     const said = form.querySelector('[data-said]');
     const data = new FormData(form);
-    const part = missing(form);
+    const button = event.submitter?.name ? event.submitter : undefined;
+    const part = lacks(form, button?.name === 'way' ? JSON.parse(button.value) : undefined);
     if (isOwnLook(form, data) || part) {
       said.textContent = part ? part.dataset.missing : form.dataset.look;
       if (part) rest(form);
@@ -75,8 +95,9 @@ for (const form of document.querySelectorAll('[data-mark]')) {
     }
     rest(form);
     const entry = await put({
-      type: 'form', form: 'mark', build: form.dataset.build, subject: form.dataset.subject, fields: fieldsOf(form),
+      type: 'form', form: 'mark', build: form.dataset.build, subject: form.dataset.subject, fields: [...fieldsOf(form), ...(button ? [[button.name, button.value]] : [])],
     });
+    if (form.elements.reached) form.elements.reached.value = '';
     if (form.elements.litres) form.elements.litres.value = '';
     form.dataset.did = data.get('person') ?? '';
     said.textContent = 'Kept on this phone';
@@ -93,7 +114,7 @@ function offer(form) {
   const button = nextButton(form);
   if (!next || !button) return;
   button.hidden = false;
-  button.textContent = `Next: ${next[1]}`;
+  say(button, next);
 }
 
 // A form that already shows the right rung is left alone: somebody may be typing a value into it.

@@ -15,7 +15,11 @@ function renew(row, fresh) {
   remark.textContent = now.textContent;
   form.dataset.rungs = other.dataset.rungs;
   const [button, offered] = [form, other].map((each) => each.querySelector('[data-next]'));
-  if (button && offered) button.textContent = offered.textContent;
+  if (!button || !offered) return;
+  button.replaceChildren(...offered.childNodes);
+  for (const each of ['name', 'value']) {
+    if (offered.hasAttribute(each)) button.setAttribute(each, offered.getAttribute(each)); else button.removeAttribute(each);
+  }
 }
 
 async function follow() {

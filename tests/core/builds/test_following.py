@@ -1,5 +1,7 @@
 """A build some lines later: `update` gives what was worked out before to the build that follows."""
 
+from dataclasses import replace
+
 from app.core.builds.following import keep_known
 from app.core.builds.snapshot import Snapshot
 from app.core.items.items import Item, Part
@@ -11,6 +13,7 @@ from app.store.plan.items import set_edges
 from tests.store.garage import NOW, Garage
 
 PLAN = ("plan", "graph", "predecessors", "deviations")
+BESIDE = ("cycle", "order_progress", "order", "to_get", "unavailable", "replaced", "step", "items")
 
 
 def take_off(garage: Garage, *names: str) -> list[str]:
@@ -27,7 +30,17 @@ def known(garage: Garage) -> Snapshot:
     with garage.database.reading() as session:
         build = load(session, 1, last_seq(session))
     assert build is not None
-    for name in (*PLAN, "cycle", "order_progress", "order", "to_get", "unavailable", "replaced", "step"):
+    for name in (
+        *PLAN,
+        "cycle",
+        "order_progress",
+        "order",
+        "to_get",
+        "unavailable",
+        "replaced",
+        "step",
+        "items",
+    ):
         getattr(build, name)
     return build
 
@@ -65,6 +78,28 @@ def test_a_mark_moves_what_was_marked_on_and_nothing_else(garage: Garage) -> Non
     assert "order" in now.__dict__
     assert now.order == garage.now().order
     assert [i for i in now.order if i != a] == [i for i in before.order if i != a]
+
+
+def test_a_mark_leaves_the_items_in_their_sequence_each_as_it_stands(garage: Garage) -> None:
+    a, _ = take_off(garage, "a", "b")
+    before = known(garage)
+    ids = [entry.item.id for entry in before.items]
+    tell(garage, a, act="placed")
+
+    now = later(garage, before)
+
+    assert [entry.item.id for entry in now.__dict__["items"]] == ids
+    assert now.__dict__["items"][ids.index(a)] is now.entries[a]
+
+
+def test_an_item_of_another_number_or_kind_keeps_no_sequence(garage: Garage) -> None:
+    a, _ = take_off(garage, "a", "b")
+    before = known(garage)
+    first = before.entries[a]
+    for item in (replace(first.item, number=99), replace(first.item, kind=Kind.LOCATOR)):
+        now = replace(before, entries={**before.entries, a: replace(first, item=item)})
+        keep_known(before, now)
+        assert "items" not in now.__dict__
 
 
 def test_what_is_left_out_is_another_plan_and_another_order(garage: Garage) -> None:

@@ -57,3 +57,16 @@ def test_what_does_not_go_back_is_not_in_the_order(garage: Garage) -> None:
     )  # fmt: skip
 
     assert order(garage) == ["E", "D", "A"]
+
+
+def test_the_order_says_the_print_and_what_it_is_read_as(garage: Garage) -> None:
+    take(
+        bare(garage), "kind,name,torque,torque_print", "bolt,A,25 N·m,",
+        'bolt,B,rear 40 N·m,"Front 30 N·m, rear 40 N·m"',
+    )  # fmt: skip
+    chosen, plain = order_lines(garage.now())
+
+    assert (plain.torque, plain.torque_read_as) == ("25 N·m", "")
+    assert "Front 30 N·m, rear 40 N·m (read as 40 N·m)" in chosen.words
+    assert chosen.fields()["torque_read_as"] == "40 N·m"
+    assert "torque_read_as" not in plain.fields()

@@ -33,13 +33,13 @@ def test_a_step_shares_its_minutes_out_among_its_things_rounded_up(garage: Garag
     assert (asked[a].people, asked[a].height, asked[a].zone) == (2, "stands", garage.zones[0])
 
 
-def test_what_was_drained_in_a_step_for_taking_off_is_filled_at_any_height_by_one(garage: Garage) -> None:
+def test_what_was_drained_in_a_step_for_taking_off_is_filled_where_one_fills(garage: Garage) -> None:
     (coolant,) = taken_off(garage, "Coolant", kind=Kind.FLUID)
     change_step(garage, direction="off_only", people=2, height="lift")
 
     asked = demands(garage.now())[coolant]
 
-    assert (asked.height, asked.people) == ("", 1)
+    assert (asked.height, asked.people) == ("wheels", 1)
 
 
 def test_work_that_asks_for_skill_is_not_for_anybody_whatever_its_cautions(garage: Garage) -> None:

@@ -1,9 +1,9 @@
 from dataclasses import replace
 
+from app.core.builds.gates import gate_keys
 from app.core.builds.readiness import can_do_now, demands
 from app.core.builds.work import Work, jobs_of, zone_places
-from app.core.gates.selections import gate_plan
-from app.core.items.items import Connection, Fluid, Item, Part
+from app.core.items.items import Connection, Fastener, Fluid, Item, Part
 from app.core.items.kinds import Act, Kind
 from app.core.items.roles import Role
 from app.core.order.acts import StepEdge
@@ -166,13 +166,15 @@ def test_the_battery_waits_for_the_plugs_and_the_fuel_line_however_they_came_off
     assert battery == {found["Engine plugs 1/1"].job.id, found["Fuel line cl 1/1"].job.id}
 
 
-def test_what_was_drained_is_filled_at_any_height_after_all_that_stands_before_it(garage: Garage) -> None:
+def test_what_was_drained_is_filled_where_one_fills_after_all_before_it(garage: Garage) -> None:
     garage.add(Item(new_id(), 0, Kind.FLUID, "coolant", garage.steps[DRAIN], "", detail=Fluid()))
     take_off(garage, "hose", INTAKE, zone=1)
     found = works(garage, keep=True)
-    coolant, hose = found["Drain coolan 1/1"], found["Battery tray 1/1"]
-    assert coolant.leftover
-    assert (coolant.job.height, hose.job.id in coolant.job.after) == ("", True)
+    fluid = next(e.item.id for e in garage.now().items if e.item.kind is Kind.FLUID)
+    [coolant] = [work for work in found.values() if fluid in work.lines]
+    fill = garage.now().step[garage.steps[FILL]]
+    assert (coolant.name, coolant.leftover, coolant.job.height) == (fill.name, False, fill.height)
+    assert found["Battery tray 1/1"].job.id in coolant.job.after
 
 
 def test_recorded_minutes_go_before_the_plans(garage: Garage) -> None:
@@ -216,9 +218,7 @@ def test_no_caution_decides_anything(garage: Garage) -> None:
         assert jobs_of(other) == jobs_of(now)
         assert can_do_now(other, Here()) == can_do_now(now, Here())
         assert demands(other) == demands(now)
-        assert gate_plan(other.steps, other.edges, other.step_edges) == gate_plan(
-            now.steps, now.edges, now.step_edges
-        )
+        assert gate_keys(other) == gate_keys(now)
 
 
 def test_a_step_added_by_hand_is_the_lift_once_it_has_the_role(garage: Garage) -> None:
@@ -236,3 +236,15 @@ def test_a_step_added_by_hand_is_the_lift_once_it_has_the_role(garage: Garage) -
     )
     (lift,) = (work for work in jobs_of(told) if work.name == "Engine and transmission in")
     assert lift.job.after
+
+
+def test_what_needs_the_wheels_waits_for_what_lets_the_vehicle_stand_on_them(garage: Garage) -> None:
+    take_off(garage, "Hood", HOOD, zone=1)
+    nuts = Item(new_id(), 0, Kind.FASTENER, "Axle nut", garage.steps[DRIVESHAFTS], garage.zones[2], n=1)
+    garage.add(replace(nuts, detail=Fastener()))
+    found = works(garage)
+    hood = next(work for name, work in found.items() if name.startswith("Hood"))
+    [shafts] = [work for work in found.values() if nuts.id in work.lines]
+
+    assert hood.job.height == "wheels"
+    assert shafts.job.id in hood.job.after

@@ -88,7 +88,7 @@ def test_primed_before_the_oil_is_in() -> None:
     [
         (["oil drained", "oil filled 0.57"], Expected(5.7), "amount-low"),
         (["oil drained", "oil filled 30"], Expected(0.3), "amount-high"),
-        (["oil drained 2.4", "oil filled 1.0"], None, "amount-low"),
+        (["oil drained 2.4", "oil filled 1.0"], None, ""),  # the ledger asks: less than came out
         (["oil drained", "oil filled 5.7"], Expected(5.7), ""),
         (["oil drained", "oil filled 5.7"], Expected(5.7, 8.0, is_dry=True), "amount-low"),
         (["oil drained", "oil filled 7.8"], Expected(5.7, 8.0), ""),

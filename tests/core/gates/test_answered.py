@@ -16,7 +16,7 @@ from tests.core.gates.ledgers import facts
 from tests.core.ledger.standing import Stands, item, stands
 
 KEYS = ("temporaries", "fluids", "dowels", "primed", "gearbox_propped", "neutral")
-GATE = Gate("start", "", "", "all", tuple(Question(key, key) for key in KEYS))
+GATE = Gate("start", "", "", tuple(Question(key, key) for key in KEYS))
 
 
 def answers(*lines: Stands, route: Route = Route.NONE) -> dict[str, bool]:
@@ -102,6 +102,6 @@ def test_an_answer_lapses_when_a_thing_that_it_speaks_of_changes() -> None:
     again = stands(brake.item, Act.OFF, Act.PLACED, Act.OFF)
 
     assert seen == brake.state.tips
-    assert not has_lapsed("brakes", answer, [brake, hose])
-    assert has_lapsed("brakes", answer, [again, hose])
-    assert not has_lapsed("brakes", GateAnswer("yes"), [again])
+    assert not has_lapsed(answer, speaks_of("brakes", [brake, hose]))
+    assert has_lapsed(answer, speaks_of("brakes", [again, hose]))
+    assert not has_lapsed(GateAnswer("yes"), speaks_of("brakes", [again]))

@@ -1,6 +1,5 @@
 from app.core.consistency.findings import Finding, Verdict
-from app.core.gates.gates import GateAnswer, GateFacts, fold_gate
-from app.core.gates.selections import clear_key
+from app.core.gates.gates import GateAnswer, GateFacts, clear_key, fold_gate
 from app.core.items.items import Item
 from app.core.items.journal import Line
 from app.core.items.kinds import Act, Kind
@@ -14,7 +13,14 @@ PART = item(Kind.PART)
 def told(item_: Item, *values: object) -> GateFacts:
     """Answers that something is clear, none of which has seen another."""
     return fold_gate(
-        Line(f"{n}", "gate:1", "answer", {"question": clear_key(item_), "value": value}, frozenset(), f"P{n}")
+        Line(
+            f"{n}",
+            "gate:1",
+            "answer",
+            {"question": clear_key(item_.id), "value": value},
+            frozenset(),
+            f"P{n}",
+        )
         for n, value in enumerate(values)
     )
 
@@ -33,7 +39,7 @@ def test_what_two_people_answer_differently_or_what_names_no_lines_is_not_seen_c
     aside = stands(PART, Act.OFF, Act.ASIDE)
     tips = list(aside.state.tips)
 
-    differing = GateFacts(answers={clear_key(PART): GateAnswer(tips, disagree=True)})
+    differing = GateFacts(answers={clear_key(PART.id): GateAnswer(tips, disagree=True)})
 
     assert not facts(aside, told=differing).is_seen_clear(aside)
     assert not facts(aside, told=told(PART, tips, ["other"])).is_seen_clear(aside)

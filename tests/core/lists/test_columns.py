@@ -3,7 +3,7 @@ from dataclasses import fields
 from app.core.items.items import DETAIL, RELATIONS
 from app.core.items.kinds import ITEM_KINDS
 from app.core.lists.column import Of
-from app.core.lists.columns import TABLE
+from app.core.lists.columns import GOES_AFTER, TABLE
 
 
 def test_no_two_columns_are_headed_alike() -> None:
@@ -13,7 +13,7 @@ def test_no_two_columns_are_headed_alike() -> None:
 
 
 def test_every_tie_is_a_relation_between_items() -> None:
-    assert {column.field for column in TABLE.ties} <= set(RELATIONS)
+    assert {column.field for column in TABLE.ties} <= {*RELATIONS, GOES_AFTER}
     assert {column.field for column in TABLE.all if column.of is not Of.TIE}.isdisjoint(RELATIONS)
 
 

@@ -184,7 +184,7 @@ class Played:
         )  # fmt: skip
 
     def look(self, gate: str) -> GateLook[Stands]:
-        return lines_for(Gate(gate, "", "", "all"), self.facts())
+        return lines_for(Gate(gate, "", ""), self.facts())
 
     def open_at(self, gate: str) -> list[str]:
         return [each.line.item.id for each in self.look(gate).lines]

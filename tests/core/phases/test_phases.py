@@ -35,8 +35,8 @@ def test_two_that_differ_are_a_dispute_until_somebody_who_saw_both_settles_it(
 ) -> None:
     lines = [tell("a", *ours), tell("b", *theirs, person="Ben")]
     phases = fold_phases(SWAP, lines)
-    settled = Line("c", BUILD, "settle", {"of": ["a", "b"], "holds": "a"}, frozenset({"a", "b"}), "Eve")
-    blind = Line("c", BUILD, "settle", {"of": ["a", "b"], "holds": "a"}, frozenset({"a"}), "Eve")
+    settled = Line("c", BUILD, "choose", {"of": ["a", "b"], "holds": "a"}, frozenset({"a", "b"}), "Eve")
+    blind = Line("c", BUILD, "choose", {"of": ["a", "b"], "holds": "a"}, frozenset({"a"}), "Eve")
 
     assert {each.about for each in phases.disputes} == about
     assert all(each.lines == ("a", "b") for each in phases.disputes)

@@ -2,7 +2,7 @@
 
 from dataclasses import replace
 
-from app.core.items.items import Connection, Edge, Item
+from app.core.items.items import Connection, Edge, End, Item
 from app.core.items.kinds import Kind
 from app.core.phases.sides import ON_BEFORE, STAYS_OFF, SideException
 from app.core.phases.stages import Stage
@@ -21,7 +21,8 @@ def test_the_default_owner_says_nothing_until_somebody_chose_it() -> None:
 
 
 def test_ends_that_nobody_described_say_nothing() -> None:
-    bare = Item("x", 1, Kind.CONNECTION, "Plug", detail=Connection("sensor"))
+    ends = (End("A", owner="vehicle"), End("B", owner="vehicle"))
+    bare = Item("x", 1, Kind.CONNECTION, "Plug", detail=Connection("sensor", ends=ends))
 
     assert stage(bare) is Stage.NOT_SAID
     assert stage(bare, chosen=frozenset({"x"})) is Stage.VEHICLE

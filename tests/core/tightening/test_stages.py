@@ -6,6 +6,7 @@ from app.core.items.items import Fastener, Item
 from app.core.items.kinds import Act, Kind
 from app.core.items.state import ItemState, fold
 from app.core.ledger.ledger import count_pieces, why_open, work_act
+from app.core.tightening.readings import with_reading_kept
 from app.core.tightening.stages import rungs_ahead, stage_reached, stages_of
 from app.core.wording.items import rung_text
 from tests.core.items.lines import mark, say
@@ -14,7 +15,8 @@ HEAD = "50 N·m; loosen 1 full turn; 30 N·m; +90°; +90°"
 
 
 def group(n: int = 2, **detail: object) -> Item:
-    return Item("1", 1, Kind.FASTENER, n=n, detail=Fastener(**{"torque": "25 N·m", **detail}))  # type: ignore[arg-type] # the tests' own words
+    written = Fastener(**{"torque": "25 N·m", **detail})  # type: ignore[arg-type] # the tests' own words
+    return Item("1", 1, Kind.FASTENER, n=n, detail=with_reading_kept(written))
 
 
 def folded(item: Item, *lines: object) -> ItemState:

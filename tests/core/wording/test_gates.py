@@ -4,9 +4,13 @@ from typing import Any
 
 import pytest
 
-from app.core.gates.gates import Asked, Gate, GateAnswer, GateFacts, GateState, Pass
+from app.core.gates.by_phase import GateLook, OpenLine
+from app.core.gates.gate_state import GateState
+from app.core.gates.gates import Asked, Gate, GateAnswer, GateFacts, Pass
 from app.core.gates.measured import SKIPPED, Question
+from app.core.items.kinds import Kind
 from app.core.wording.gates import ahead_text, answer_text, gate_headline, gate_text, guard_text, shut_by_text
+from tests.core.ledger.standing import item, stands
 
 CLEAN, ALL_THE_SAME = Pass("p", "ada", "2031"), Pass("p", "ada", "2031", ("x",), "in a hurry")
 
@@ -14,7 +18,8 @@ CLEAN, ALL_THE_SAME = Pass("p", "ada", "2031"), Pass("p", "ada", "2031", ("x",),
 def gate(lines: int, questions: int, *passes: Pass) -> GateState[Any]:
     facts = GateFacts(passes=passes, newest=frozenset(each.line for each in passes))
     asked = tuple(Asked(Question(f"q{n}", "Is it?"), None, None) for n in range(questions))
-    return GateState(Gate("lift", "Before the lift", "lift", "all"), ("line",) * lines, asked, facts)
+    opened = tuple(OpenLine(stands(item(Kind.PART, f"l{n}")), "open") for n in range(lines))
+    return GateState(Gate("lift", "Before it rises", "lift"), GateLook(opened, (), (), ()), asked, facts)
 
 
 @pytest.mark.parametrize(

@@ -23,8 +23,8 @@ from tests.store.garage import NOW, Garage
 
 CODE = "2345678"
 ANOTHER_BUILD = (
-    "INSERT INTO build SELECT 'other', 9, title, vehicle, layout, units, dialect, made_at, rev, currency"
-    " FROM build"
+    "INSERT INTO build SELECT 'other', 9, title, vehicle, layout, units, dialect, made_at, rev, currency,"
+    " swap FROM build"
 )
 LATER = 4_000_000_000.0
 """A time at which no file is young any more, [s] since 1970."""

@@ -22,6 +22,7 @@ from app.core.lists.forms import Choice, Text, Torque, Verbatim, Whole
 from app.core.lists.forms import Path as PlacePath
 from app.core.lists.lists import read_list_text
 from app.core.lists.thread_cells import LengthOfThread, Threaded
+from app.core.lists.torque_cells import ReadAs, WholePrint
 from tests.store.garage import Garage, fresh_garage
 from tests.store.lists.taking import bare, read, take
 
@@ -39,7 +40,7 @@ KINDS = st.sampled_from(
 )
 
 
-def cells_of(column: Column) -> st.SearchStrategy[str]:  # noqa: PLR0911 - one form, one line
+def cells_of(column: Column) -> st.SearchStrategy[str]:  # noqa: C901, PLR0911 - one form, one line
     """Return the cells that a column takes, by the form that it is declared with."""
     match column.form:
         case Choice() as choice:
@@ -52,6 +53,10 @@ def cells_of(column: Column) -> st.SearchStrategy[str]:  # noqa: PLR0911 - one f
             return st.sampled_from(["30", "31,75", "40 mm"])
         case Torque():
             return st.sampled_from(["25 N·m", "8,5 kgf·m", "30 N·m + 90°", "no figure"])
+        case WholePrint():
+            return st.just("25 N·m or 30 N·m")
+        case ReadAs():
+            return st.sampled_from(["25 N·m", "30 N·m; 90°"])
         case PlacePath():
             return st.sampled_from(["bag 1 → crate", "crate", "bag 2", "bag 2 → crate → shed"])
         case Verbatim(lines=True):
@@ -79,9 +84,12 @@ def lists(draw: st.DrawFn) -> list[dict[str, str]]:
     for n in range(draw(st.integers(1, 7))):
         row = {"id": f"r{n}", "kind": draw(KINDS), "name": f"{draw(NAMES)} {n}"}
         row |= draw(st.fixed_dictionaries({}, optional=some[Of.ITEM] | some[Of.DETAIL]))
+        if "torque_print" in row and "torque" in row:
+            row["torque"] = "30 N·m"
         if steps:
             row["step"] = draw(st.sampled_from(steps))
-        if n and (ties := [tie.name for tie in columns.TABLE.ties if tie.always]):
+        apart = {"replaces", *columns.OPENINGS}
+        if n and (ties := [tie.name for tie in columns.TABLE.ties if tie.name not in apart]):
             row[draw(st.sampled_from(ties))] = f"r{draw(st.integers(0, n - 1))}"
         rows.append(row)
     return rows
@@ -107,10 +115,11 @@ def plan_of(garage: Garage) -> dict[str, Any]:
             (
                 e.item.kind, e.item.name, e.item.n, e.item.note, e.item.detail, zone[e.item.zone],
                 build.step[e.item.step].name if e.item.step else "", e.state.destiny.value,
-                build.place_path(e.state.place.value), e.item.critical,
+                build.place_path(e.state.place.value), e.item.critical, e.item.owner, e.item.system,
             )
             for e in sorted(build.items, key=lambda e: e.state.off_seq)
         ],
+        "after": sorted((name[s.item], name[s.after], s.reason) for s in build.goes_after),
         "edges": sorted((name[e.frm], e.rel, name[e.to]) for e in build.edges),
         "order": [(line.name, line.step, line.torque, line.blocked_by) for line in order_lines(build)],
     }  # fmt: skip
@@ -134,11 +143,17 @@ FILLED = {
     "id": "a", "step": "Fuel", "height": "lift", "people": "2", "minutes": "15", "direction": "off_only",
     "zone": "Roof", "kind": "fastener: nut", "name": "Nuts", "count": "4", "thread": "M8x1.25",
     "length_mm": "30", "grade": "8.8", "torque": "25 N·m", "torque_source": "p. 3", "threadlock": "medium",
+    "torque_note": "cold", "torque_print": "25 N·m or 30 N·m", "torque_read_as": "25 N·m; 90°",
     "holds": "b", "joins": "b", "covers": "b", "one_time": "yes", "disposition": "left_out",
-    "place": "bag 1 → crate", "note": "look\ntwice", "replaces": "c",
+    "place": "bag 1 → crate", "note": "look\ntwice", "owner": "gearbox", "system": "coolant", "seals": "d",
+    "closes": "d", "goes_back_after": "b", "goes_back_because": "page 12", "replaces": "c",
 }  # fmt: skip
-OTHERS = [{"id": "b", "kind": "part", "name": "Lid"}, {"id": "c", "kind": "part", "name": "Old"}]
-OWN_NUMBERS = {"a": "1", "b": "2", "c": "3"}
+OTHERS = [
+    {"id": "b", "kind": "part", "name": "Lid"},
+    {"id": "c", "kind": "part", "name": "Old"},
+    {"id": "d", "kind": "part", "name": "Cover"},
+]
+OWN_NUMBERS = {"a": "1", "b": "2", "c": "3", "d": "4"}
 
 
 def test_each_declared_column_goes_in_and_comes_out(garage: Garage) -> None:
@@ -175,10 +190,10 @@ def test_a_cell_in_the_row_of_a_step_is_read_refused_or_said(column: Column) -> 
 
     if isinstance(found, tuple):
         assert column.on_step is OnStep.REFUSED
-        assert [(p.code, p.where) for p in found] == [("step-has-none", f"line 4, {column.name}")]
+        assert [(p.code, p.where) for p in found] == [("step-has-none", f"line 5, {column.name}")]
     else:
         said = [(r.code, r.where) for r in found.remarks]
-        passed = [("passed-over", f"line 4, {column.name}")]
+        passed = [("passed-over", f"line 5, {column.name}")]
         assert said == (passed if column.on_step is OnStep.PASSED_OVER else [])
 
 

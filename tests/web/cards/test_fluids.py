@@ -20,7 +20,7 @@ def say(garage: Garage, item: str, **fields: str) -> TestResponse:
 
 def short(garage: Garage) -> str:
     """A fluid of which 4.6 l came out and 3.0 went in."""
-    oil = garage.item("fluid", name="Washer fluid", system="washer", capacity_l="5.7")
+    oil = garage.item("fluid", name="Washer fluid", system="washer", capacity_l="4.6")
     assert say(garage, oil, verb="count", litres="4,6", of="drained").status_code == 302
     assert say(garage, oil, verb="mark", act="filled", litres="3.0").status_code == 302
     return oil

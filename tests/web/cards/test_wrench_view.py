@@ -13,7 +13,7 @@ from app.core.items.items import Fastener
 from app.core.tightening.stages import stages_of
 from app.core.torque.units import TorqueUnit
 from app.core.torque.wrenches import Wrench
-from app.web.cards.wrench_view import row_setting, wrench_names
+from app.web.cards.wrench_view import row_setting
 from tests.web.conftest import Garage
 from tests.web.torque.test_wrenches import PAGE, add, add_adapter, words
 
@@ -173,13 +173,3 @@ def test_the_form_of_the_next_stage_says_what_to_set_and_what_it_is_off_by() -> 
     assert row_setting(None, drawer, TODAY) == ""
     beyond, *_ = stages_of(Fastener(torque="300 N·m"))
     assert row_setting(beyond, drawer, TODAY) == "no wrench in the drawer holds it"
-
-
-def test_the_wrench_that_fits_best_is_offered_first_and_those_that_do_not_fit_last() -> None:
-    small, long = (
-        Wrench(name, Decimal(low), Decimal(high), TorqueUnit.NEWTON_METRE, Decimal(1), checked_on=TODAY)
-        for name, low, high in (("Small", 5, 25), ("Long", 20, 200))
-    )
-    assert wrench_names(Fastener(torque="120 N·m"), (small, long), TODAY) == ("Long", "Small")
-    assert wrench_names(Fastener(torque="24 N·m"), (long, small), TODAY) == ("Small", "Long")
-    assert wrench_names(Fastener(torque="90°"), (long, small), TODAY) == ("Long", "Small")

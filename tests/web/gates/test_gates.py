@@ -7,6 +7,8 @@ from typing import Any
 
 from app.core.gates.gates import gate_subject
 from app.store.gates import gates
+from app.store.plan.builds import Writer, set_swap
+from tests.swaps import ENGINE_UP
 from tests.web.conftest import Browser, Garage
 
 
@@ -16,6 +18,13 @@ def subject(garage: Garage, key: str) -> str:
 
 def seen(garage: Garage, key: str) -> list[str]:
     return [row[0] for row in garage.rows("SELECT id FROM journal WHERE subject = ?", subject(garage, key))]
+
+
+def swap_engines(garage: Garage) -> None:
+    """Say that one engine goes up and out and another one in."""
+    build, rev = garage.rows("SELECT id, rev FROM build")[0]
+    with garage.folder.database.unit_of_work() as session:
+        assert set_swap(session, build, ENGINE_UP, rev=rev, writer=Writer("", ""), now="2031") is None
 
 
 def tell(garage: Garage, key: str, verb: str, body: dict[str, Any], **form: Any) -> Any:
@@ -151,16 +160,17 @@ def test_a_converter_not_home_is_kept_and_said_and_the_gate_stays_shut(garage: G
     assert "No converter here: Olive" in garage.owner.get("/b/1/gates/mating").text
 
 
-def test_what_is_tied_aside_is_named_at_the_lift_until_somebody_says_that_it_is_clear(garage: Garage) -> None:
+def test_what_is_tied_back_is_named_at_the_lift_until_somebody_says_that_it_is_clear(garage: Garage) -> None:
+    swap_engines(garage)
     pump = garage.item("part", name="Steering pump")
     mark(garage, pump, "aside")
     page = garage.owner.get("/b/1/gates/lift").text
     assert "Steering pump" in page
-    assert "tied aside: look whether it is clear" in page
+    assert "tied back: look whether it is clear" in page
     tips = json.loads(garage.one("SELECT state FROM item_state WHERE subject = ?", f"item:{pump}"))["tips"]
     tell(garage, "lift", "answer", {"question": f"clear:{pump}", "value": tips})
     assert "clear, says Olive" in garage.owner.get("/b/1/gates/lift").text
-    assert "tied aside: look whether it is clear" not in garage.owner.get("/b/1/gates/lift").text
+    assert "tied back: look whether it is clear" not in garage.owner.get("/b/1/gates/lift").text
 
 
 def test_a_trial_start_lets_off_what_is_named_and_keeps_the_rest(garage: Garage) -> None:
@@ -192,30 +202,37 @@ def test_a_thing_replaced_by_nothing_keeps_the_start_shut_until_a_new_one_is_nam
     assert "#2 Other alternator" in page
 
 
-def test_the_start_is_written_on_the_gates_page_and_asks_for_rechecks(garage: Garage) -> None:
+def start(garage: Garage, on: str, km: str = "") -> None:
+    body = json.dumps({"on": on} | ({"km": km} if km else {}))
+    assert garage.owner.post("/b/1/engine", verb="first_start", body=body).status_code == 302
+
+
+def test_the_start_is_told_where_the_engine_is_and_asks_for_rechecks(garage: Garage) -> None:
     assert "No start is written down yet" in garage.owner.get("/b/1/rechecks").text
-    assert "It started" not in garage.owner.get("/b/1/gates/start").text
     passing(garage, "start", "a trial of the page")
-    assert "It started" in garage.owner.get("/b/1/gates/start").text
-    assert (
-        tell(garage, "start", "start", {}, **{"body.on": "2031-05-04", "body.km": "120000"}).status_code
-        == 302
-    )
+    assert 'href="/b/1/engine">The key is turned: mark it' in garage.owner.get("/b/1/gates/start").text
+    start(garage, "2031-05-04", "120000")
+    assert "Started on 2031-05-04 at 120000 km" in garage.owner.get("/b/1/gates/start").text
     page = garage.owner.get("/b/1/rechecks").text
     assert "Late: was due on" not in page
     assert "at 120050 km" in page
     assert "To look at again after the start" in garage.owner.get("/b/1/status").text
-    start = garage.one("SELECT id FROM journal WHERE verb = 'start'")
-    body = json.dumps({"gate": "start", "question": f"{start}/hot_leaks", "value": "yes"})
+    line = garage.one("SELECT id FROM journal WHERE verb = 'first_start'")
+    body = json.dumps({"gate": "start", "question": f"{line}/hot_leaks", "value": "yes"})
     garage.owner.post("/b/1/rechecks", verb="answer", body=body, after=seen(garage, "start"))
     assert re.search(
         r"Looked at</h2>.*fuel leaks.*<b>Olive</b>", garage.owner.get("/b/1/rechecks").text, re.DOTALL
     )
 
 
+def test_a_start_that_an_older_page_wrote_on_the_gate_still_counts(garage: Garage) -> None:
+    tell(garage, "start", "start", {"on": "2031-05-04"})
+    assert "at 120050 km" not in garage.owner.get("/b/1/rechecks").text
+    assert "fuel leaks" in garage.owner.get("/b/1/rechecks").text
+
+
 def test_a_start_long_ago_names_what_is_late_and_keeps_it(garage: Garage) -> None:
-    passing(garage, "start", "long ago")
-    tell(garage, "start", "start", {"on": "2020-01-01"})
+    start(garage, "2020-01-01")
     assert "Late: was due on 2020-01-02" in garage.owner.get("/b/1/rechecks").text
     answer = garage.owner.post(
         "/b/1/rechecks", verb="recheck", body="{}", **{"body.text": "The left hose", "body.due": "2020-02-02"}
@@ -244,9 +261,64 @@ def test_begun_anew_everything_is_asked_again_and_the_pass_stays_in_sight(garage
 
 def test_the_next_gate_stands_with_its_count_on_the_bay_the_status_and_the_list(garage: Garage) -> None:
     garage.item("part", name="Battery")
-    for page in ("/b/1/bay", "/b/1/status", "/b/1/take-off"):
-        assert '<a class="ahead-in" href="/b/1/gates/lift">' in garage.owner.get(page).text, page
-    assert '<a class="ahead-in" href="/b/1/gates/mating">' in garage.owner.get("/b/1/put-back").text
+    for page in ("/b/1/bay", "/b/1/status", "/b/1/take-off", "/b/1/put-back"):
+        assert '<a class="ahead-in" href="/b/1/gates/start">' in garage.owner.get(page).text, page
+    swap_engines(garage)
+    for page in ("/b/1/bay", "/b/1/status", "/b/1/take-off", "/b/1/put-back"):
+        assert '<a class="ahead-in" href="/b/1/gates/hook_up">' in garage.owner.get(page).text, page
+
+
+def test_the_gate_names_what_must_have_been_and_is_not_green_without_it(garage: Garage) -> None:
+    swap_engines(garage)
+    page = garage.owner.get("/b/1/gates/start").text
+    for text in ("the engine is in", "engine and gearbox are together", "the mounts carry the engine"):
+        assert f"First: {text}." in page
+
+
+def test_an_answer_lapses_when_what_it_speaks_of_is_marked_again(garage: Garage) -> None:
+    line = garage.item("connection", name="Fuel feed line", type="fuel line")
+    body = json.dumps(
+        {"gate": "start", "question": "fuel_tight", "value": "yes", "seen": _tips(garage, line)}
+    )
+    garage.owner.post("/b/1/gates/start", verb="answer", body=body, after=seen(garage, "start"))
+    assert "has changed since" not in garage.owner.get("/b/1/gates/start").text
+    mark(garage, line, "seated")
+    assert (
+        "Something that this answer speaks of has changed since" in garage.owner.get("/b/1/gates/start").text
+    )
+
+
+def _tips(garage: Garage, item: str) -> list[str]:
+    state = garage.one("SELECT state FROM item_state WHERE subject = ?", f"item:{item}")
+    return list(json.loads(state)["tips"])
+
+
+def test_what_the_ledger_knows_is_answered_by_it_and_by_nobody_else(garage: Garage) -> None:
+    rag = garage.item("temporary", name="Rag in the inlet")
+    body = json.dumps({"gate": "start", "question": "temporaries", "value": "yes"})
+    garage.owner.post("/b/1/gates/start", verb="answer", body=body)
+    page = garage.owner.get("/b/1/gates/start").text
+    assert "Caps, rags and props: open in the ledger" in page
+    assert 'data-part="q-temporaries"' not in page
+    mark(garage, rag, "out")
+    assert "Caps, rags and props: closed in the ledger" in garage.owner.get("/b/1/gates/start").text
+
+
+def test_a_critical_thing_left_out_needs_the_owner_a_reason_and_a_second_person(garage: Garage) -> None:
+    strap = garage.item("connection", name="Brake servo hose", type="vacuum line", critical="y")
+    mark(garage, strap, "off", verb="dispose", body={"destiny": "left_out", "reason": "no longer fitted"})
+    page = garage.owner.get("/b/1/gates/start").text
+    assert "Brake servo hose is left out" in html.unescape(page)
+    assert "still needs the owner" in page
+
+    for browser, reason in ((garage.owner, "the new engine has none"), (garage.helper, "")):
+        body = json.dumps({"seen": _tips(garage, strap), "reason": reason})
+        answer = browser.post(f"/b/1/gates/start/accept/{strap}", verb="accept", body=body)
+        assert answer.status_code == 302
+    page = garage.owner.get("/b/1/gates/start").text
+    part = page[page.index('data-part="departing"') :]
+    assert "accepted" in part
+    assert "still needs" not in part
 
 
 def test_an_unknown_gate_is_nowhere(garage: Garage) -> None:
@@ -293,7 +365,7 @@ def test_the_way_to_passing_stands_at_the_foot_once_nothing_is_open(garage: Gara
     assert foot in garage.owner.get("/b/1/gates/start").text
     assert foot not in garage.onlooker.get("/b/1/gates/start").text
     passing(garage, "start")
-    assert 'href="#pass">It started' in garage.owner.get("/b/1/gates/start").text
+    assert "The key is turned: mark it" in garage.owner.get("/b/1/gates/start").text
 
 
 def test_the_first_start_says_beside_its_button_that_its_gate_is_shut(garage: Garage) -> None:
@@ -304,3 +376,15 @@ def test_the_first_start_says_beside_its_button_that_its_gate_is_shut(garage: Ga
         assert "keep the gate shut" in text, page
         assert 'href="/b/1/gates/start"' in text
     assert "keep the gate shut" not in garage.owner.get(f"/i/{garage.item()}").text
+
+
+def test_the_start_names_torques_that_nobody_has_checked_against_the_manual(garage: Garage) -> None:
+    group = garage.item("fastener", name="Rod bolts", n="2", torque="min. 25 N·m")
+    plain = garage.item("fastener", name="Lid bolts", n="2", torque="9 N·m")
+    page = garage.owner.get("/b/1/gates/start").text
+    part = page[page.index('data-part="unread"') :]
+    part = part[: part.index("</div>")]
+    assert group in part
+    assert plain not in part
+    assert f"reading {group}" in re.findall(r'name="body.open" value="([^"]+)"', page)
+    assert 'data-part="unread"' not in garage.owner.get("/b/1/gates/mating").text

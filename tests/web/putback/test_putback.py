@@ -38,7 +38,8 @@ def test_doing_something_out_of_turn_is_kept(garage: Garage) -> None:
     bracket = garage.item("part", name="Bracket")
     bolt = garage.item("fastener", name="Bolt", n="1", torque="9 N·m", holds="#1")
     mark(garage, bolt, "tight")
-    assert listed(garage) == [bracket]
+    assert listed(garage) == [bracket, bolt]
+    assert "is tight, and #1 Bracket, which it holds, is not in." in garage.owner.get(f"/i/{bolt}").text
 
 
 def test_a_long_list_comes_page_by_page_with_each_line_once(busy: Garage) -> None:

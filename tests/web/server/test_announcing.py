@@ -10,6 +10,7 @@ from zeroconf import IPVersion, ServiceInfo, Zeroconf
 
 from app.web.server import announcing
 from app.web.server.announcing import Announcer, addresses_for, current_addresses
+from tests.patience import seconds
 
 LOOPBACK = "127.0.0.1"
 
@@ -146,7 +147,7 @@ def test_a_changed_address_is_announced_instead_of_the_old_one(programs: Program
     assert resolve("bench-six") == {LOOPBACK}
 
     programs.addresses[:] = ["127.0.0.1", "127.0.0.2"]
-    deadline = time.monotonic() + 15
+    deadline = time.monotonic() + seconds(15)
     while (found := resolve("bench-six")) != {"127.0.0.1", "127.0.0.2"} and time.monotonic() < deadline:
         time.sleep(0.2)
 
@@ -167,7 +168,7 @@ def test_what_stays_taken_while_the_addresses_change_is_not_said_again(
 
     running = Announcer(["bench-nine"], 8765, addresses=addresses, say=said.append)
     running.start()
-    deadline = time.monotonic() + 15
+    deadline = time.monotonic() + seconds(15)
     while len(looked) < 4 and time.monotonic() < deadline:
         time.sleep(0.02)
     running.close()

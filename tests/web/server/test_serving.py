@@ -15,7 +15,12 @@ HERE = "127.0.0.1"
 TLS_HELLO = bytes.fromhex("16030102000100") + bytes(500)
 
 
-def small_app() -> Flask:
+def small_app(begun: threading.Event | None = None) -> Flask:
+    """A small application.
+
+    Args:
+        begun: Set once the slow page is being worked on.
+    """
     app = Flask(__name__)
 
     @app.get("/")
@@ -28,6 +33,8 @@ def small_app() -> Flask:
 
     @app.get("/slow")
     def slow() -> str:
+        if begun:
+            begun.set()
         time.sleep(0.5)
         return "ended"
 
@@ -69,7 +76,7 @@ def test_a_browser_that_tries_https_is_hung_up_on_at_once(server: Server) -> Non
                 connection.sendall(piece)
             with suppress(ConnectionResetError):  # hung up as well
                 assert connection.recv(1) == b""
-            assert time.monotonic() - started < 1
+            assert time.monotonic() - started < seconds(1)
 
 
 def test_a_body_that_looks_like_a_tls_hello_arrives_whole(server: Server) -> None:
@@ -103,16 +110,17 @@ def test_more_stalled_uploads_than_threads_hold_up_nobody(server: Server) -> Non
         connection.close()
 
     assert answer == (200, b"hello")
-    assert waited < 1
+    assert waited < seconds(1)
 
 
 def test_what_is_being_worked_on_is_answered_before_the_server_ends() -> None:
-    server = Server(small_app(), [listen(HERE, 0)])
+    begun = threading.Event()
+    server = Server(small_app(begun), [listen(HERE, 0)])
     running = threading.Thread(target=server.run)
     running.start()
     with socket.create_connection((HERE, server.ports[0]), timeout=seconds(5)) as connection:
         connection.sendall(b"GET /slow HTTP/1.1\r\nHost: x\r\nConnection: close\r\n\r\n")
-        time.sleep(0.2)
+        assert begun.wait(timeout=seconds(5))
         server.close()
         received = b"".join(iter(lambda: connection.recv(4096), b""))
     running.join(timeout=seconds(10))

@@ -53,7 +53,16 @@ def test_pound_feet_and_pound_inches_look_different_and_stages_stand_as_printed(
     assert "foot pounds" in a
     assert 'class="unit unit-inch"' in b
     assert "INCH pounds" in b
-    for shown, text in zip(rest, ("20 N·m then 40 N·m", "max. 9 lb-in", "36 N·m (27 lb-ft)"), strict=True):
+    said = [re.sub(r"\s+", " ", re.sub(r"<[^>]+>", " ", each)).strip() for each in rest]
+    for shown, text in zip(
+        said,
+        (
+            "20 N·m then 40 N·m as printed · book",
+            "max. 9 lb·in INCH pounds printed “max. 9 lb-in” · read as max. 9 lb·in · book",
+            "36 N·m printed “36 N·m (27 lb-ft)” · read as 36 N·m (27 lb·ft) · book",
+        ),
+        strict=True,
+    ):
         assert shown.startswith(text)
 
 
@@ -260,3 +269,20 @@ def test_the_invented_build_opens_in_every_order(busy: Garage) -> None:
     for query in ("", "?sort=torque", "?only=missing", "?sort=thread&only=missing"):
         assert busy.onlooker.get(f"/b/1/torques{query}").status_code == 200
     assert busy.onlooker.get("/b/1/found?thread=M8").status_code == 200
+
+
+def test_a_pasted_print_for_two_cases_offers_its_values_and_keeps_the_whole(garage: Garage) -> None:
+    item = garage.item("fastener", name="Bolts")
+    table = "Bolts; Front 30 N·m, rear 40 N·m; book"
+    asked = garage.owner.post("/b/1/torques/paste", table=table)
+
+    assert asked.status_code == 422
+    assert 'name="choice-1" value="rear 40 N·m"' in asked.text
+    wrong = garage.owner.post("/b/1/torques/paste", table=table, **{"choice-1": "50 N·m", "choice-x": "1"})
+    assert wrong.status_code == 422
+    garage.owner.post("/b/1/torques/paste", table=table, **{"choice-1": "rear 40 N·m"})
+    kept = garage.detail(item)
+    assert (kept["torque"], kept["torque_print"], kept["torque_read"]) == (
+        "rear 40 N·m", "Front 30 N·m, rear 40 N·m", "40 N·m",
+    )  # fmt: skip
+    assert "1 reading waits" in garage.owner.get("/b/1/torques").text

@@ -22,6 +22,7 @@ from app.core.items.kinds import Act
 
 PIECES = ("", "renewed", "spare", "lost", "tool")
 AMOUNT_SIDES = ("drained", "filled")
+TOLD = ("", "clicked", "read", "marks lined up", "angle gauge", "by feel")
 _READ_OFF = 80
 _CODE = 200
 
@@ -35,7 +36,9 @@ class Mark(Body):
         stage: Which stage was reached, where the act is `stage`.
         pos: At which positions; `None` for all.
         piece: What became of the old pieces.
-        reached, wrench: The value read off the wrench, as typed, and which wrench it was.
+        reached, wrench: What was reached at the bolt, and with which wrench.
+        told: How that is known, a value of `app.core.torque.acts.Told`; empty in lines of earlier versions.
+        setting: What an adapter's wrench was set to, or showed, where that is not what the bolt got.
         via, half: The code read on the other half, and the half in the hand.
         alone: A second look by the doer, after a break.
         litres: How much came out or went in, [l].
@@ -43,6 +46,7 @@ class Mark(Body):
     """
 
     VERB: ClassVar[str] = "mark"
+    VERSION: ClassVar[int] = 2
     NEEDS: ClassVar[tuple[str, ...]] = ("act",)
     act: Act | None = key(ACT)
     stage: int = key(count(0, MOST_STAGES), 0)
@@ -50,6 +54,8 @@ class Mark(Body):
     piece: str | None = key(word(PIECES))
     reached: str = key(text(_READ_OFF), "")
     wrench: str = key(text(_READ_OFF), "")
+    told: str = key(word(TOLD), "")
+    setting: str = key(text(_READ_OFF), "")
     via: str = key(text(_CODE), "")
     half: str = key(text(_CODE), "")
     alone: bool = key(TICKED, default=False)
@@ -75,6 +81,7 @@ class Settle(Body):
     """What holds where lines disagreed: the writer had all of them on the screen."""
 
     VERB: ClassVar[str] = "settle"
+    VERSION: ClassVar[int] = 2
     NEEDS_ONE: ClassVar[tuple[str, ...]] = ("act", "piece", "destiny", "fate", "place", "lengths")
     act: Act | None = key(ACT)
     stage: int = key(count(0, MOST_STAGES), 0)
@@ -86,6 +93,8 @@ class Settle(Body):
     lengths: str | None = key(LENGTHS)
     reached: str = key(text(_READ_OFF), "")
     wrench: str = key(text(_READ_OFF), "")
+    told: str = key(word(TOLD), "")
+    setting: str = key(text(_READ_OFF), "")
     via: str = key(text(_CODE), "")
     half: str = key(text(_CODE), "")
     alone: bool = key(TICKED, default=False)
@@ -130,6 +139,17 @@ class Acknowledge(Body):
     caution: str = key(text(40), "")
     torque: str = key(text(), "")
     amounts: str = key(word(("right",)), "")
+    reason: str = key(text(), "")
+
+
+@dataclass(frozen=True, slots=True)
+class Confirm(Body):
+    """Somebody compared the reading of a torque with the print: the text and what it was read as."""
+
+    VERB: ClassVar[str] = "confirm"
+    NEEDS: ClassVar[tuple[str, ...]] = ("torque", "reading")
+    torque: str = key(text(), "")
+    reading: str = key(text(), "")
     reason: str = key(text(), "")
 
 

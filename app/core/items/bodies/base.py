@@ -73,6 +73,8 @@ class Body:
     lengths: str | None = None
     reached: str = ""
     wrench: str = ""
+    told: str = ""
+    setting: str = ""
     via: str = ""
     half: str = ""
     alone: bool = False

@@ -4,9 +4,10 @@ from dataclasses import dataclass
 from typing import Any, ClassVar
 
 from app.core.items.bodies.base import Body, Rule, key
-from app.core.items.bodies.rules import ANYTHING, TEXTS, TICKED, text
+from app.core.items.bodies.rules import ANYTHING, TEXTS, TICKED, count, text
 
 LONGEST_TEXT = 400
+MOST_ROUNDS = 99
 LONGEST_KM = 7  # digits of a counter
 
 
@@ -25,7 +26,7 @@ _SHORT = text()
 class Answer(Body):
     """A question of a gate is answered, or (`anew`) all of it is begun again.
 
-    `seen` are the lines that the answer speaks of, as the writer saw them.
+    `seen` are the lines that the answer speaks of, as the writer saw them; `round` is that of the engine.
     """
 
     VERB: ClassVar[str] = "answer"
@@ -37,17 +38,23 @@ class Answer(Body):
     value: Any = key(ANYTHING)
     anew: bool = key(TICKED, default=False)
     seen: tuple[str, ...] | None = key(TEXTS)
+    round: int = key(count(1, MOST_ROUNDS), 1)
 
 
 @dataclass(frozen=True, slots=True)
 class Pass(Body):
-    """A gate is passed: with `open` as it stood on the screen, and why the writer goes on."""
+    """A gate is passed: with `open` as it stood on the screen, and why the writer goes on.
+
+    `asked` are the questions that were on the page; `round` is that of the engine.
+    """
 
     VERB: ClassVar[str] = "pass"
     NEEDS: ClassVar[tuple[str, ...]] = ("open",)
     gate: str = key(_SHORT, "")
     open: tuple[str, ...] = key(TEXTS, ())
     reason: str = key(_LONG, "")
+    asked: tuple[str, ...] | None = key(TEXTS)
+    round: int = key(count(1, MOST_ROUNDS), 1)
 
 
 @dataclass(frozen=True, slots=True)

@@ -4,7 +4,7 @@ from dataclasses import dataclass
 from typing import Any, ClassVar
 
 from app.core.items.bodies.base import Body, key
-from app.core.items.bodies.rules import EXCEPTION, ID, TEXT, TEXTS, TICK, WHOLE, many, records
+from app.core.items.bodies.rules import EXCEPTION, ID, OBJECT, TEXT, TEXTS, TICK, WHOLE, many, records
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,6 +85,7 @@ class BuildFields(Body):
     """What is known of a build; `None` where a line does not say it.
 
     Args:
+        swap: The routes and units, see `app.core.phases.swap`.
         zones: Zones that are new with this line.
         steps: Steps that are new with this line.
         step_edges: Stated orders that are new with this line: before, after, why.
@@ -99,6 +100,7 @@ class BuildFields(Body):
     currency: str | None = key(TEXT)
     made_at: str | None = key(TEXT)
     rev: int | None = key(WHOLE)
+    swap: dict[str, Any] | None = key(OBJECT)
     zones: tuple[ZoneBody, ...] = key(records(ZoneBody), ())
     steps: tuple[StepBody, ...] = key(records(StepBody), ())
     step_edges: tuple[tuple[str, ...], ...] = key(many(TEXTS), ())

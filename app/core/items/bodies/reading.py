@@ -5,9 +5,10 @@ from dataclasses import dataclass
 from types import MappingProxyType
 from typing import Any
 
-from app.core.items.bodies.acts import Acknowledge, Count, Dispose, Fate, Mark, Move, Settle, Undo
+from app.core.items.bodies.acts import Acknowledge, Confirm, Count, Dispose, Fate, Mark, Move, Settle, Undo
 from app.core.items.bodies.base import Body
 from app.core.items.bodies.gates import Answer, Pass, Recheck, Start, Stop
+from app.core.items.bodies.milestones import MILESTONES, Accept, Choose, Explain
 from app.core.items.bodies.papers import (
     AddPhoto,
     AddSheet,
@@ -32,8 +33,9 @@ from app.core.items.bodies.plan import (
 from app.core.items.bodies.things import AddItem, EditItem, EditOutstanding, Treat
 
 _ANY: tuple[type[Body], ...] = (
-    *(Mark, Count, Settle, Move, Dispose, Fate, Acknowledge, Undo, Treat),
+    *(Mark, Count, Settle, Move, Dispose, Fate, Acknowledge, Confirm, Undo, Treat),
     *(Answer, Pass, Start, Recheck, Stop),
+    *(*MILESTONES, Choose, Explain, Accept),
 )
 _BY_VERB: Mapping[str, type[Body]] = MappingProxyType({body.VERB: body for body in _ANY})
 _BY_NOUN: Mapping[str, tuple[type[Body], ...]] = MappingProxyType(

@@ -53,6 +53,8 @@ class ItemFields(Body):
     critical: bool | None = key(TICK)
     owner: str | None = key(TEXT)
     note: str | None = key(TEXT)
+    system: str | None = key(TEXT)
+    listed_as: str | None = key(TEXT)
     detail: Mapping[str, Any] | None = key(DETAIL_RULE)
     edges: Mapping[str, tuple[str, ...]] | None = key(named(TEXTS))
     rev: int | None = key(WHOLE)
@@ -83,6 +85,8 @@ class EditItem(ItemFields):
         moves_to: What it moves to: all of them.
         replaced_by: What stands in its place: all of them.
         exceptions: Where it departs from the reverse: all of them, each as (what, step, nth, reason).
+        goes_after: What it goes back after: all of them, each as (item, reason).
+        side: On which side of the lift it goes, against the rule: (what, reason), both empty for none.
         cautions: What spoke against a torque when it was written, each with code and message.
         stated: Where a line says what is known already: by whom.
     """
@@ -92,6 +96,8 @@ class EditItem(ItemFields):
     moves_to: tuple[str, ...] | None = key(TEXTS)
     replaced_by: tuple[str, ...] | None = key(TEXTS)
     exceptions: tuple[StatedException, ...] | None = key(many(EXCEPTION))
+    goes_after: tuple[tuple[str, ...], ...] | None = key(many(TEXTS))
+    side: tuple[str, ...] | None = key(TEXTS)
     cautions: tuple[Mapping[str, str], ...] = key(many(OBJECT), ())
     stated: str = key(TEXT, "")
 

@@ -22,6 +22,7 @@ class Build(Base):
     made_at: Mapped[str]
     rev: Mapped[int] = mapped_column(default=1)
     currency: Mapped[str] = mapped_column(default="EUR", server_default="EUR")
+    swap: Mapped[dict[str, Any]] = mapped_column(default=dict, server_default="{}")
 
 
 class Zone(Base):
@@ -84,11 +85,14 @@ class ItemRow(Base):
     owner: Mapped[str]
     note: Mapped[str]
     detail: Mapped[dict[str, Any]]
+    system: Mapped[str] = mapped_column(default="", server_default="")
+    listed_as: Mapped[str] = mapped_column(default="", server_default="")
+    was_critical: Mapped[bool] = mapped_column(default=False, server_default=false())
     rev: Mapped[int] = mapped_column(default=1)
 
 
 class EdgeRow(Base):
-    """What holds, joins, covers, pairs, replaces or moves to what."""
+    """What holds, joins, covers, seals, closes, pairs, replaces or moves to what."""
 
     __tablename__ = "edge"
     from_item: Mapped[str] = mapped_column(ForeignKey("item.id"), primary_key=True)
@@ -103,6 +107,24 @@ class StepEdgeRow(Base):
     before_step: Mapped[str] = mapped_column(ForeignKey("step.id"), primary_key=True)
     after_step: Mapped[str] = mapped_column(ForeignKey("step.id"), primary_key=True, index=True)
     build_id: Mapped[str] = mapped_column(ForeignKey("build.id"), index=True)
+    reason: Mapped[str]
+
+
+class GoesAfterRow(Base):
+    """A thing that is stated to go back after another, with its reason."""
+
+    __tablename__ = "goes_after"
+    item_id: Mapped[str] = mapped_column(ForeignKey("item.id"), primary_key=True)
+    after_item: Mapped[str] = mapped_column(ForeignKey("item.id"), primary_key=True, index=True)
+    reason: Mapped[str]
+
+
+class SideExceptionRow(Base):
+    """A thing that goes on before its engine goes in, or stays off until it is in, with its reason."""
+
+    __tablename__ = "side_exception"
+    item_id: Mapped[str] = mapped_column(ForeignKey("item.id"), primary_key=True)
+    what: Mapped[str]
     reason: Mapped[str]
 
 

@@ -16,6 +16,8 @@ STORED: list[tuple[str, str, dict[str, Any]]] = [
     ("dispose", "item:1", {"destiny": "left_out", "reason": "so"}),
     ("fate", "item:1", {"fate": "sold"}),
     ("acknowledge", "item:1", {"caution": "far-above", "torque": "900 N·m"}),
+    ("confirm", "item:1", {"torque": "min. 25 N·m", "reading": "min. 25 N·m"}),
+    ("mark", "item:1", {"act": "tight", "reached": "80 lb·in", "told": "clicked", "setting": "75 lb·in"}),
     ("undo", "gate:1", {"line": HEX}),
     ("answer", "gate:1", {"gate": "lift", "question": "q", "value": {"high": "4"}}),
     ("pass", "gate:1", {"gate": "lift", "open": ["a"], "reason": "so"}),

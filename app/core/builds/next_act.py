@@ -1,0 +1,56 @@
+"""What a page offers first for a thing: to take it further off, what must come before it, or its own act."""
+
+from dataclasses import dataclass
+
+from app.core.builds.snapshot import Entry, Snapshot
+from app.core.items.kinds import Kind
+from app.core.phases.milestones import APART, TOGETHER
+from app.core.phases.units import NOT_SAID, VEHICLE
+
+
+@dataclass(frozen=True, slots=True)
+class Before:
+    """What must come before a thing's next act: another thing, or a milestone by its word."""
+
+    entry: Entry | None = None
+    milestone: str = ""
+
+
+def direction_of(build: Snapshot, item_id: str) -> str:
+    """Return whether a thing comes apart now, or goes together.
+
+    What belongs to engines and gearboxes alone goes by theirs: an incoming one is dressed while the vehicle
+    still comes apart. All else goes by the vehicle. Where nobody said what the build is about, a thing that
+    is off is on its way back.
+    """
+    item = build.entries[item_id].item
+    if item.kind in {Kind.STEP, Kind.FINDING, Kind.TEMPORARY} or not build.swap.is_said:
+        return TOGETHER
+    units = build.sides.joined(item, back=build.phases.has_gone_out) - {NOT_SAID}
+    sides = build.sides
+    moving = {unit for unit in units if sides.parts_ways(unit) or sides.parts_ways(unit, back=True)}
+    if moving and moving == units:
+        return APART if {build.phases.direction(unit) for unit in moving} == {APART} else TOGETHER
+    return TOGETHER if vehicle_turned(build) else APART
+
+
+def is_under_way_back(build: Snapshot) -> bool:
+    """Tell whether pages lead to putting back: the vehicle goes together, or nobody said what it is about."""
+    return not build.swap.is_said or vehicle_turned(build)
+
+
+def vehicle_turned(build: Snapshot) -> bool:
+    """Tell whether somebody said that the vehicle goes together from here on, or an engine is in again."""
+    if build.phases.turned.get(VEHICLE.id):
+        return build.phases.turned[VEHICLE.id] == TOGETHER
+    return "lift_in" in build.phases.happened()
+
+
+def before_of(build: Snapshot, item_id: str) -> Before | None:
+    """Return what must come before a thing's next act and has not; `None` where nothing must."""
+    if blocked := build.blocked_by(item_id):
+        return Before(blocked[0])
+    if build.cycle:
+        return None
+    reached = build.order_progress.milestones_ahead(item_id)
+    return Before(milestone=reached[0]) if reached else None

@@ -1,0 +1,1 @@
+"""Where the engine is: routes, units and milestones."""

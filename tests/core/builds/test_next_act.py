@@ -1,0 +1,67 @@
+"""What a page offers first for a thing."""
+
+import pytest
+
+from app.core.builds.next_act import before_of, direction_of
+from app.core.items.items import Connection, End, Item, Part
+from app.core.items.kinds import Act, Kind
+from app.core.phases.milestones import APART, TOGETHER
+from tests.store.garage import Garage
+from tests.swaps import ENGINE_UP
+
+OUT = ("hook_up old", "rise old", "set_down old")
+HOSE, PUMP, DRESS = "a" * 32, "b" * 32, "c" * 32
+
+
+def furnish(garage: Garage) -> None:
+    garage.is_about(ENGINE_UP)
+    ends = (End("A", "radiator", "vehicle"), End("B", "block", "old engine"))
+    garage.add(Item(HOSE, 0, Kind.CONNECTION, "Hose", detail=Connection("coolant hose", ends=ends)))
+    garage.add(Item(PUMP, 0, Kind.PART, "Old pump", owner="old engine", detail=Part()))
+    garage.add(Item(DRESS, 0, Kind.PART, "New pump", owner="new engine", detail=Part()))
+
+
+def directions(garage: Garage) -> list[str]:
+    build = garage.now()
+    return [direction_of(build, each) for each in (HOSE, DRESS)]
+
+
+def test_the_incoming_engine_is_dressed_while_the_vehicle_comes_apart(garage: Garage) -> None:
+    furnish(garage)
+    assert directions(garage) == [APART, TOGETHER]
+
+
+def test_once_an_engine_is_in_the_vehicle_goes_together_and_a_turn_says_it_earlier(garage: Garage) -> None:
+    furnish(garage)
+    garage.milestones(*OUT)
+    assert directions(garage) == [APART, TOGETHER]
+    garage.milestones("lift_in new")
+    assert directions(garage) == [TOGETHER, TOGETHER]
+
+
+@pytest.mark.parametrize(("to", "expected"), [("together", TOGETHER), ("apart", APART)])
+def test_the_owner_may_turn_the_vehicle(garage: Garage, to: str, expected: str) -> None:
+    furnish(garage)
+    entry = garage.line(f"build:{garage.build}", "turn", units=["vehicle"], to=to)
+    assert garage.receive(entry).status == 200
+    assert directions(garage)[0] == expected
+
+
+def test_what_goes_on_after_the_engine_waits_for_it_and_says_so(garage: Garage) -> None:
+    furnish(garage)
+    garage.milestones(*OUT)
+    build = garage.now()
+    assert before_of(build, DRESS) is None
+    before = before_of(build, HOSE)
+    assert before
+    assert before.milestone == "lift_in" or before.entry is not None
+
+    for item in (PUMP, DRESS):
+        seen = garage.entry(item).state.tips
+        garage.receive(garage.line(f"item:{item}", after=seen, act=Act.PLACED.value))
+    bench = [e for e in garage.now().entries.values() if e.item.kind is Kind.STEP]
+    for entry in bench:
+        garage.receive(garage.line(f"step:{entry.item.id}", act="done"))
+    before = before_of(garage.now(), HOSE)
+    assert before
+    assert (before.entry, before.milestone) == (None, "lift_in")

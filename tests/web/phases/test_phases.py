@@ -1,0 +1,146 @@
+"""The pages of routes and milestones."""
+
+import html
+import json
+import re
+from typing import Any
+
+from sqlalchemy import text
+
+from tests.web.conftest import Browser, Garage
+
+ROUTE = {"out": "engine_up", "back": "engine_up", "new_engine": "yes", "gearbox": "yes"}
+PAGE = "/b/1/engine"
+
+
+def say_route(garage: Garage, **over: str) -> Any:
+    page = garage.owner.get("/b/1/route").text
+    rev = re.search(r'name="rev"[^>]*value="(\d+)"', page)
+    assert rev
+    return garage.owner.post("/b/1/route", rev=rev[1], **(ROUTE | over))
+
+
+def tell(garage: Garage, verb: str, *units: str, browser: Browser | None = None, **body: Any) -> Any:
+    page = (browser or garage.owner).get(PAGE).text
+    after = re.findall(r'name="after" value="([0-9a-f]{32})"', page)
+    sent = json.dumps({"units": units, **body})
+    return (browser or garage.owner).post(PAGE, verb=verb, body=sent, after=sorted(set(after)))
+
+
+def where(garage: Garage) -> list[tuple[str, str]]:
+    text = garage.owner.get(PAGE).text
+    part = text[text.index('data-part="where"') : text.index("</ul>", text.index('data-part="where"'))]
+    return re.findall(r"<b>([^<]+)</b>: ([^<]+)", part)
+
+
+def test_the_bay_asks_how_the_engine_comes_out_until_it_is_said(garage: Garage) -> None:
+    with garage.folder.database.unit_of_work() as session:
+        session.execute(text("UPDATE build SET swap = '{}', rev = rev + 1"))
+    assert "How does the engine come out?" in garage.owner.get("/b/1/bay").text
+    assert say_route(garage).status_code == 302
+    assert "Old engine: in the vehicle" in garage.owner.get("/b/1/bay").text
+
+
+def test_nothing_of_the_route_is_chosen_for_anybody_and_what_is_missing_is_named(garage: Garage) -> None:
+    answer = garage.owner.post("/b/1/route", out="engine_up", rev="1")
+    assert answer.status_code == 422
+    assert "Choose how an engine goes in." in answer.text
+    assert 'value="engine_up" checked' in re.sub(r"\s+", " ", answer.text) or "checked" in answer.text
+
+
+def test_an_engine_goes_out_and_another_in_and_each_act_says_who(garage: Garage) -> None:
+    assert say_route(garage).status_code == 302
+    assert tell(garage, "hook_up", "old").status_code == 302
+    assert tell(garage, "rise", "old", browser=garage.helper).status_code == 302
+    assert tell(garage, "set_down", "old").status_code == 302
+
+    assert where(garage)[0] == ("Old engine", "on the stand")
+    page = garage.owner.get(PAGE).text
+    assert "New engine in its place" in page
+    assert "First: Before it goes in" in page
+
+
+def test_a_red_check_stands_first_and_going_on_keeps_what_was_open_and_why(garage: Garage) -> None:
+    say_route(garage)
+    page = garage.owner.get(PAGE).text
+    assert "First: Before hook-up" in page
+    named = re.search(r'data-part="next".*?name="body" value="([^"]+)"', page, re.DOTALL)
+    assert named
+    body = json.loads(html.unescape(named[1]))
+    assert "ceiling" in body["open"]
+
+    assert tell(garage, "hook_up", "old", open=body["open"], reason="it hung already").status_code == 302
+    stored = json.loads(garage.one("SELECT body FROM journal WHERE verb = 'hook_up'"))
+    assert (stored["open"], stored["reason"]) == (body["open"], "it hung already")
+    assert f"{len(body['open'])} open then" in garage.owner.get(PAGE).text
+
+
+def test_the_same_from_two_phones_is_one_line_with_two_names_and_differing_ones_are_settled(
+    garage: Garage,
+) -> None:
+    say_route(garage)
+    for browser in (garage.owner, garage.helper):
+        body = json.dumps({"units": ["old"]})
+        assert browser.post(PAGE, verb="rise", body=body).status_code == 302
+    assert garage.owner.get(PAGE).text.count('row-title">Old engine out of its place') == 1
+
+    garage.helper.post(PAGE, verb="landed", body=json.dumps({"units": ["old"]}))
+    page = garage.owner.get(PAGE).text
+    assert "Two people say different things" in page
+    sides = re.findall(r'name="verb" value="choose"><input type="hidden" name="body" value="([^"]+)"', page)
+    chosen = html.unescape(sides[0])
+    after = sorted(set(re.findall(r'name="after" value="([0-9a-f]{32})"', page)))
+    assert garage.owner.post(PAGE, verb="choose", body=chosen, after=after).status_code == 302
+    assert "This is true" not in garage.owner.get(PAGE).text
+
+
+def test_an_undone_milestone_is_as_if_it_had_not_been(garage: Garage) -> None:
+    say_route(garage)
+    tell(garage, "rise", "old")
+    line = garage.one("SELECT id FROM journal WHERE verb = 'rise'")
+    after = [line]
+    assert (
+        garage.owner.post(PAGE, verb="undo", body=json.dumps({"line": line}), after=after).status_code == 302
+    )
+    assert where(garage)[0] == ("Old engine", "in the vehicle")
+
+
+def test_what_cannot_have_been_is_kept_and_said(garage: Garage) -> None:
+    say_route(garage)
+    assert tell(garage, "landed", "new").status_code == 302
+    assert "cannot have been: it is not in the vehicle" in garage.owner.get(PAGE).text
+
+
+def test_the_way_out_cannot_be_changed_once_the_engine_is_out_and_what_was_chosen_is_kept(
+    garage: Garage,
+) -> None:
+    say_route(garage)
+    tell(garage, "rise", "old")
+    answer = say_route(garage, out="together_up")
+    assert answer.status_code == 422
+    assert "The engine is out already" in answer.text
+
+
+def test_an_onlooker_sees_where_it_is_and_no_button_and_a_helper_changes_no_route(garage: Garage) -> None:
+    say_route(garage)
+    assert "<button" not in garage.onlooker.get(PAGE).text
+    assert garage.helper.get("/b/1/route").status_code == 403
+
+
+def test_the_vehicle_comes_apart_until_somebody_starts_putting_back_which_can_be_undone(
+    garage: Garage,
+) -> None:
+    say_route(garage)
+    assert tell(garage, "turn", "vehicle", to="apart").status_code == 302
+    item = garage.item("part", name="Radiator", owner="vehicle")
+    assert "Go on taking off" in garage.owner.get(f"/i/{item}").text
+    assert '<a class="act" href="/b/1/take-off">' in garage.owner.get("/b/1/bay").text
+    page = garage.owner.get("/b/1/put-back").text
+    assert "Still coming apart. Start putting back" in page
+
+    assert tell(garage, "turn", "vehicle", to="together").status_code == 302
+    assert "Still coming apart. Start putting back" not in garage.owner.get("/b/1/put-back").text
+    assert "Go on taking off" not in garage.owner.get(f"/i/{item}").text
+    line = garage.one("SELECT id FROM journal WHERE verb = 'turn' ORDER BY seq DESC")
+    garage.owner.post(PAGE, verb="undo", body=json.dumps({"line": line}), after=[line])
+    assert "Still coming apart. Start putting back" in garage.owner.get("/b/1/put-back").text

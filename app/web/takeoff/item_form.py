@@ -185,7 +185,9 @@ def check_numbers(build: Snapshot, form: ItemForm, own: str) -> list[Problem]:
         if isinstance(targets, Problem):
             problem = dataclasses.replace(targets, where=rel)
         elif own in targets:
-            problem = Problem("itself", "An item cannot hold, join, cover, seal or close itself: type other numbers.", rel)
+            problem = Problem(
+                "itself", "An item cannot hold, join, cover, seal or close itself: type other numbers.", rel
+            )
         else:
             continue
         form[rel].errors = (*form[rel].errors, problem.message)

@@ -2,6 +2,7 @@
 
 import dataclasses
 from collections.abc import Sequence
+from itertools import islice
 
 from flask import Blueprint, abort, flash, redirect, render_template, request, url_for
 from flask.typing import ResponseReturnValue
@@ -42,9 +43,12 @@ AfterRow = tuple[str, str]
 
 def deviations(build: Snapshot) -> list[tuple[Entry, str]]:
     """Return where the order leaves the plain reverse, each with its words: what is not yet done."""
-    found = [(build.entries[d.item], deviation_text(d, _name(build, d.other))) for d in build.deviations]
     upcoming = build.order_progress.next_node
-    return [(e, words) for e, words in found if e.is_open or e.item.id in upcoming][:SHOWN_DEPARTURES]
+    found = ((build.entries[d.item], d) for d in build.deviations)
+    undone = (pair for pair in found if pair[0].is_open or pair[0].item.id in upcoming)
+    return [
+        (entry, deviation_text(d, _name(build, d.other))) for entry, d in islice(undone, SHOWN_DEPARTURES)
+    ]
 
 
 def _name(build: Snapshot, other: str) -> str:
@@ -74,7 +78,7 @@ def remark_text(build: Snapshot, item_id: str) -> str:
 
 
 def _stated(build: Snapshot, item_id: str) -> str:
-    own = [d for d in build.deviations if d.item == item_id and d.what != "moved"]
+    own = build.stated.get(item_id, ())
     return " · ".join(deviation_text(d, _name(build, d.other)) for d in own)
 
 

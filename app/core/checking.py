@@ -13,6 +13,7 @@ _WHAT_A_STATE_SAYS = {
     "place": "where it lies",
     "lengths": "the lengths of its bolts",
     "acknowledged": "the cautions that were looked into",
+    "confirmed": "the readings that were compared with the print",
     "tips": "the lines that a next one builds on",
     "pending": "the lines that wait for another",
     "off_seq": "when it came off",

@@ -23,7 +23,7 @@ Changed = Sequence[tuple[Entry, Entry]]
 
 _SIDES = ("edges", "steps", "side_exceptions", "said_swap")
 _IN_THE_PLAN = (*_SIDES, "step_edges", "install_exceptions", "goes_after")
-_OF_THE_PLAN = ("plan", "graph", "cycle", "predecessors", "deviations")
+_OF_THE_PLAN = ("plan", "graph", "cycle", "predecessors", "deviations", "stated")
 
 
 def keep_sides(before: Snapshot, now: Snapshot) -> None:

@@ -265,6 +265,15 @@ class Snapshot:
         return self.graph.deviations()
 
     @cached_property
+    def stated(self) -> Mapping[str, tuple[Deviation, ...]]:
+        """Item -> its exceptions, as the order has them."""
+        found: dict[str, list[Deviation]] = defaultdict(list)
+        for deviation in self.deviations:
+            if deviation.what != "moved":
+                found[deviation.item].append(deviation)
+        return {item: tuple(own) for item, own in found.items()}
+
+    @cached_property
     def skipped(self) -> tuple[Entry, ...]:
         """What came off and does not go back, each with its destiny and reason."""
         things = (e for e in self.items if e.item.kind is not Kind.FINDING)

@@ -4,7 +4,7 @@ import re
 from dataclasses import dataclass
 
 from app.core.items.items import Connection, Item
-from app.core.items.kinds import Act, Kind
+from app.core.items.kinds import Act, Kind, rung
 from app.core.items.roles import Role
 from app.core.items.state import ItemState, PositionState
 from app.core.phases.routes import Route, mates_in_vehicle
@@ -59,8 +59,22 @@ def tie_of(item: Item, state: ItemState, sides: Sides, *, is_early: bool) -> Tie
     if item.kind is Kind.FASTENER and at:
         return Tie(code, at) if (code := _why_group(item, sides)) else Tie()
     if item.kind is Kind.FLUID:
-        at = tuple(p.n for p in state.positions if p.act is None)
+        at = () if _stays_closed(item, sides) else tuple(p.n for p in state.positions if p.act is None)
+    elif _is_on_another(item, sides):
+        at = tuple(p.n for p in holding if p.act is None or not rung(item.kind, p.act))
     return Tie(PLANNED, at) if is_early and at else Tie()
+
+
+def _is_on_another(item: Item, sides: Sides) -> bool:
+    """Tell whether something that is on again is on the engine that comes in, not on the one that leaves."""
+    before, after = sides.joined(item), sides.joined(item, back=True)
+    return not before & after and sides.crosses(before) is False
+
+
+def _stays_closed(fluid: Item, sides: Sides) -> bool:
+    """Tell whether all that is known to close a fluid's circuit stays on one side: it need not be drained."""
+    closed = [i for i in sides.items.values() if i.system and i.system == fluid.type and i.id != fluid.id]
+    return bool(closed) and all(sides.crosses(sides.joined(each)) is False for each in closed)
 
 
 def _why_group(item: Item, sides: Sides) -> str:

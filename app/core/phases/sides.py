@@ -52,14 +52,19 @@ class Sides:
     chosen: frozenset[str] = frozenset()
     exceptions: Mapping[str, SideException] = field(default_factory=dict)
     ties: Mapping[str, tuple[str, ...]] = field(init=False)
+    closed: Mapping[str, tuple[str, ...]] = field(init=False)
 
     def __post_init__(self) -> None:
-        """Gather what each thing holds or joins."""
-        ties: dict[str, list[str]] = {}
+        """Gather what each thing holds or joins, and by what each cap's opening is joined."""
+        object.__setattr__(self, "ties", self._targets({"holds", "joins"}))
+        object.__setattr__(self, "closed", self._targets({"closes"}))
+
+    def _targets(self, rels: AbstractSet[str]) -> Mapping[str, tuple[str, ...]]:
+        found: dict[str, list[str]] = {}
         for edge in self.edges:
-            if edge.rel in {"holds", "joins"} and edge.to in self.items:
-                ties.setdefault(edge.frm, []).append(edge.to)
-        object.__setattr__(self, "ties", {frm: tuple(to) for frm, to in ties.items()})
+            if edge.rel in rels and edge.to in self.items:
+                found.setdefault(edge.frm, []).append(edge.to)
+        return {frm: tuple(to) for frm, to in found.items()}
 
     def role(self, item: Item) -> Role:
         """Return the role of a thing's step, or of the step that it is."""

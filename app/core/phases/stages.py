@@ -7,7 +7,7 @@ from enum import StrEnum
 from app.core.items.items import Item
 from app.core.items.kinds import Kind
 from app.core.items.roles import Role
-from app.core.phases.routes import Route
+from app.core.phases.routes import LEAVES, Route, mates_in_vehicle
 from app.core.phases.sides import ON_BEFORE, Sides
 from app.core.phases.units import NOT_SAID, UnitKind
 
@@ -46,13 +46,20 @@ HIDDEN = re.compile(
     r"|rear main|rear seal|ring gear|rear plate)"
 )
 NOT_HIDDEN = re.compile(
-    r"\b(?:bellhousing|bell housing|clutch line|clutch fluid|clutch cable|clutch slave|clutch pedal"
-    r"|fan clutch|compressor clutch|converter bolt|converter nut|catalytic converter)"
+    r"\b(?:(?:bellhousing|bell housing)(?! dowel)"
+    r"|clutch line|clutch fluid|clutch cable|clutch slave|clutch pedal"
+    r"|fan clutch|compressor clutch|converter bolt|converter nut|catalytic converter"
+    r"|(?:flywheel|flexplate|converter) (?:inspection )?cover)"
 )
 """What mating hides, and what sounds like it (common practice). Converter bolts go in after mating."""
+_AFTER_THE_FACES = re.compile(r"\b(?:starter|inspection cover|(?:flywheel|flexplate|converter) cover)")
+"""What comes off with the bellhousing bolts and waits for no joint of theirs (common practice)."""
 _BEARS = re.compile(r"\b(?:mount|carrier|crossmember)")
 """What takes the weight over from the hook (common practice)."""
-_ONLY_FOR_THE_LIFT = re.compile(r"\b(?:prop|lifting eye|lifting bracket|sling|support bar)")
+_ONLY_FOR_THE_LIFT = re.compile(
+    r"^(?!.*\bconverter).*\b(?:prop|lifting eye|lifting bracket|sling|support bar|strap)\b"
+)
+"""What carries or holds aside while an engine is out; a converter's strap comes off before mating."""
 _BY_ROLE = {
     Role.LIFT: Stage.BEFORE_LANDING,
     Role.LANDING: Stage.BEFORE_LANDING,
@@ -75,8 +82,11 @@ _OF_A_LIFT = frozenset(
 
 def is_hidden_by_mating(item: Item) -> bool:
     """Tell whether something cannot be reached once engine and gearbox are together."""
-    said = f"{item.name} {item.type}".casefold()
-    return bool(HIDDEN.search(said)) and not NOT_HIDDEN.search(said)
+    return bool(HIDDEN.search(_said(item))) and not NOT_HIDDEN.search(_said(item))
+
+
+def _said(item: Item) -> str:
+    return f"{item.name} {item.type}".casefold()
 
 
 def placement(item: Item, sides: Sides) -> Placement:
@@ -98,7 +108,7 @@ def _placed(item: Item, sides: Sides) -> Placement:
     role = sides.role(item)
     if item.kind is Kind.STEP:
         return Placement(_BY_ROLE.get(role, Stage.VEHICLE), "role" if role else "kind")
-    if (by_kind := _by_kind(item)) is not None:
+    if (by_kind := _by_kind(item, sides)) is not None:
         return Placement(by_kind, "kind")
     joined = sides.joined(item, back=True)
     if joins := _by_ends(item, joined, sides):
@@ -106,14 +116,36 @@ def _placed(item: Item, sides: Sides) -> Placement:
     is_told = role in {Role.MATING, Role.BENCH} or NOT_SAID not in joined
     if item.kind is not Kind.CONNECTION and is_hidden_by_mating(item) and is_told:
         return Placement(Stage.BEFORE_MATING, "hidden")
-    return Placement(_BY_ROLE[role], "role") if role in _BY_ROLE else _by_owner(joined, sides)
+    return _by_step(item, role, joined, sides) or _by_owner(joined, sides)
 
 
-def _by_kind(item: Item) -> Stage | None:
-    """Return the stage of what neither joins nor belongs: a fluid, a finding, what comes out again."""
+def _by_step(item: Item, role: Role, joined: frozenset[str], sides: Sides) -> Placement | None:
+    """Return the stage that the role of its step tells; `None` where that tells nothing."""
+    if role is Role.JOINTS and _leaves_whole(joined, sides):
+        return Placement(Stage.BEFORE_START, "owner")
+    if role is Role.MATING and mates_in_vehicle(sides.back) and _AFTER_THE_FACES.search(_said(item)):
+        return Placement(Stage.AFTER_LANDING, "kind")
+    return Placement(_BY_ROLE[role], "role") if role in _BY_ROLE else None
+
+
+def _leaves_whole(joined: frozenset[str], sides: Sides) -> bool:
+    """Tell whether all that something belongs to or holds leaves the vehicle as one.
+
+    It came off for the sake of a joint, and may go back on the bench or later: no milestone bounds it.
+    """
+    kinds = sides.kinds(joined, back=True)
+    return NOT_SAID not in joined and len(kinds) == 1 and kinds <= LEAVES[sides.back]
+
+
+def _by_kind(item: Item, sides: Sides) -> Stage | None:
+    """Return the stage of what neither joins nor belongs: a fluid, a finding, what comes out again.
+
+    A cap stays in until what is joined to its opening can be.
+    """
     if item.kind is Kind.TEMPORARY:
-        lifts = _ONLY_FOR_THE_LIFT.search(f"{item.name} {item.type}".casefold())
-        return Stage.AFTER_LANDING if lifts else Stage.BEFORE_START
+        closed = [sides.items[to] for to in sides.closed.get(item.id, ())]
+        late = closed and all(_placed(each, sides).stage is Stage.AFTER_LANDING for each in closed)
+        return Stage.AFTER_LANDING if late or _ONLY_FOR_THE_LIFT.search(_said(item)) else Stage.BEFORE_START
     return {Kind.FLUID: Stage.FLUIDS, Kind.FINDING: Stage.VEHICLE}.get(item.kind)
 
 
@@ -129,7 +161,7 @@ def _by_ends(item: Item, joined: frozenset[str], sides: Sides) -> Stage | None:
     seen = sides.kinds(joined, back=True)
     if UnitKind.VEHICLE in seen and len(seen) > 1:
         bears = item.kind is Kind.FASTENER or item.kind is Kind.PART
-        mount = _BEARS.search(f"{item.name} {item.type}".casefold())
+        mount = _BEARS.search(_said(item))
         is_mount = mount or sides.role(item) in {Role.LIFT, Role.LANDING}
         return Stage.BEFORE_LANDING if bears and is_mount else Stage.AFTER_LANDING
     if NOT_SAID in joined:

@@ -19,19 +19,22 @@ class Swap:
         out, back: How the engine leaves, and how one comes back.
         units: Of the build.
         is_said: Somebody chose it; otherwise it is what the plan makes likely, and nothing is certain of it.
+        is_asked: Somebody answered whether what seems to have been was so; it is not asked again.
     """
 
     out: Route
     back: Route
     units: Units
     is_said: bool = True
+    is_asked: bool = False
 
     def stored(self) -> dict[str, Any]:
         """Return the form in which it is stored."""
         known = [
             {"id": u.id, "kind": u.kind.value, "label": u.label, "name": u.name} for u in self.units.known
         ]
-        return {"out": self.out.value, "back": self.back.value, "units": known}
+        asked = {"asked": True} if self.is_asked else {}
+        return {"out": self.out.value, "back": self.back.value, "units": known, **asked}
 
 
 def read_swap(stored: Mapping[str, Any]) -> Swap | None:
@@ -43,7 +46,8 @@ def read_swap(stored: Mapping[str, Any]) -> Swap | None:
             )
             for each in stored["units"]
         )
-        return Swap(Route(stored["out"]), Route(stored["back"]), Units(known))
+        asked = stored.get("asked") is True
+        return Swap(Route(stored["out"]), Route(stored["back"]), Units(known), is_asked=asked)
     except (KeyError, TypeError, ValueError):
         return None
 

@@ -115,8 +115,15 @@ def move_steps(
         order = moved_after(before, chosen, after)
     except ValueError:
         return Problem("step-gone", "The step that they should come after is gone: choose another.", "after")
-    if list(order) != before:
-        put_in_order(steps, order)
-        said = EditBuild(order=tuple(order))
-        append(session, writer.say(f"build:{build_id}", said), build_id=build_id, now=now)
+    order_steps(session, build_id, order, writer=writer, now=now)
     return None
+
+
+def order_steps(session: Session, build_id: str, order: Sequence[str], *, writer: Writer, now: str) -> None:
+    """Put all steps of a plan in an order; where they have it already, nothing is written."""
+    steps = steps_of(session, build_id)
+    if [step.id for step in steps] == list(order):
+        return
+    put_in_order(steps, order)
+    said = EditBuild(order=tuple(order))
+    append(session, writer.say(f"build:{build_id}", said), build_id=build_id, now=now)

@@ -8,7 +8,8 @@ from app.core.builds.missing_roles import missing_in_plan
 from app.core.builds.snapshot import Snapshot
 from app.core.items.roles import Role
 from app.core.items.step_names import proposed_back
-from app.core.order.acts import StepEdge
+from app.core.order.acts import PlanStep, StepEdge
+from app.core.order.as_done import AsDone, order_as_done
 from app.core.problem import Problem
 from app.core.wording.heights import HEIGHT_TEXT
 from app.core.wording.items import numbered
@@ -57,7 +58,30 @@ def _page(nr: int, form: StepForm, problem: Problem | None = None) -> str:
         roles=ROLE_WORDS,
         missing=missing_in_plan(build),
         deleted=gone[:DELETED_SHOWN],
+        as_done=_as_done(build),
     )
+
+
+def _as_done(build: Snapshot) -> AsDone:
+    steps = (PlanStep(step.id, step.position, step.direction) for step in build.steps)
+    return order_as_done(steps, (entry.thing for entry in build.items))
+
+
+@bp.post("/b/<int:nr>/steps/as-done")
+@owner_only
+def take_over(nr: int) -> ResponseReturnValue:
+    """Put the steps in the order in which they were done, as the page showed it."""
+    with unit_of_work() as session:
+        build = snapshot(session, nr)
+        found = _as_done(build)
+        seen = tuple(request.form.get("done", "").split())
+        if seen == found.done:
+            steps.order_steps(session, build.id, found.done, writer=writer(), now=now_text())
+    if seen != found.done:
+        changed = Problem("order-changed", "The order has changed meanwhile: look again.", "as-done")
+        return _page(nr, StepForm(formdata=None), changed), 409
+    flash("The steps stand in the order in which they were done.", "done")
+    return redirect(url_for("steps.index", nr=nr))
 
 
 @bp.post("/b/<int:nr>/steps")

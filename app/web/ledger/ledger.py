@@ -4,6 +4,8 @@ from flask import Blueprint, render_template, request
 from flask.typing import ResponseReturnValue
 
 from app.core.builds.groups import lines_by_step, lines_by_zone
+from app.core.builds.snapshot import Entry, Snapshot
+from app.core.items.kinds import Kind
 from app.core.ledger.leftovers import leftovers
 from app.web.site.context import reading, snapshot
 
@@ -24,6 +26,13 @@ def show(nr: int) -> ResponseReturnValue:
         by=by,
         zone=build.zone.get(zone),
         everything=everything,
+        unstated=caps_of_no_opening(build, here),
         left=leftovers(build.items) if not zone else None,
         groups=(lines_by_step if by == "step" else lines_by_zone)(build, here),
     )
+
+
+def caps_of_no_opening(build: Snapshot, lines: list[Entry]) -> list[Entry]:
+    """Return the caps, rags and props among open lines of which nobody said what they close."""
+    stated = {edge.frm for edge in build.edges if edge.rel == "closes"}
+    return [e for e in lines if e.is_open and e.item.kind is Kind.TEMPORARY and e.item.id not in stated]

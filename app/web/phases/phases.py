@@ -4,17 +4,19 @@ from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from typing import Any
 
-from flask import Blueprint, flash, redirect, render_template, url_for
+from flask import Blueprint, flash, redirect, render_template, request, url_for
 from flask.typing import ResponseReturnValue
 from sqlalchemy.orm import Session
 from wtforms import HiddenField, RadioField, StringField
 from wtforms.validators import InputRequired, Length
 
 from app.core.builds.gates import gate_round
+from app.core.builds.proposed import proposals
 from app.core.builds.snapshot import Snapshot
 from app.core.items.journal import History
 from app.core.phases.milestones import MILESTONE_VERBS, Event, read_milestone
 from app.core.phases.next_milestones import Offer, next_milestone, other_milestones
+from app.core.phases.proposed import Proposal
 from app.core.phases.routes import Route
 from app.core.phases.swap import Swap, change_problem, chosen_swap
 from app.core.phases.units import UnitKind, Units
@@ -22,7 +24,8 @@ from app.core.problem import Problem
 from app.core.wording.consistency import untrue_text
 from app.core.wording.phases import ROUTE_BACK, ROUTE_OUT, button_text, milestone_text, where_texts
 from app.store import crew
-from app.store.gates import gate_state
+from app.store.gates import facts, gate_state
+from app.store.journal import append
 from app.store.plan.builds import set_swap
 from app.web.intake.fact import send_fact
 from app.web.site.context import now_text, owner_only, reading, snapshot, today, unit_of_work, writer
@@ -209,10 +212,23 @@ def _page(session: Session, build: Snapshot, problem: Problem | None = None) -> 
         disputes=[_sides(build, dispute.lines, names) for dispute in build.phases.disputes],
         after=_tips(build),
         subject=f"build:{build.id}",
+        proposed=[_proposed(build, each) for each in proposals(build, facts(session, build))],
         said=build.swap.is_said,
         today=today().isoformat(),
         problem=problem,
     )
+
+
+BECAUSE = {
+    "start": "a start was written down",
+    "pass": "its check was passed",
+    "marks": "what was marked says so",
+    "follows": "what came later could not have been without it",
+}
+
+
+def _proposed(build: Snapshot, found: Proposal) -> tuple[str, str]:
+    return milestone_text(found.milestone, build.swap.units), BECAUSE[found.because]
 
 
 def _act(session: Session, build: Snapshot, offer: Offer) -> Act:
@@ -249,6 +265,31 @@ def _sides(build: Snapshot, about: tuple[str, ...], names: Mapping[str, str]) ->
 def _tips(build: Snapshot) -> tuple[str, ...]:
     """Return the lines that a next one names as seen."""
     return History(build.milestones).tips()
+
+
+@bp.post("/b/<int:nr>/engine/proposed")
+@owner_only
+def answer_proposed(nr: int) -> ResponseReturnValue:
+    """Write down that what seems to have been was so, each after the one before, or that it was not."""
+    with unit_of_work() as session:
+        build = snapshot(session, nr)
+        found = proposals(build, facts(session, build))
+        if found and request.form.get("so") == "yes":
+            after = _tips(build)
+            for each in found:
+                said = {"units": sorted(each.milestone.units)}
+                line = replace(
+                    writer().line(f"build:{build.id}", each.milestone.verb.value, said),
+                    after=frozenset(after),
+                    at=now_text(),
+                )
+                append(session, line, build_id=build.id, now=now_text())
+                after = (line.id,)
+        elif found:
+            asked = replace(build.swap, is_asked=True)
+            set_swap(session, build.id, asked, rev=build.rev, writer=writer(), now=now_text())
+    flash("Saved." if found else "This was answered already.", "done")
+    return redirect(url_for("phases.show", nr=nr))
 
 
 @bp.post("/b/<int:nr>/engine")

@@ -185,7 +185,7 @@ def _write(session: Session, build: Snapshot, entry: Entry, form: ItemForm, kind
     line = writer().line(entry.subject, "edit", {})
     line = dataclasses.replace(line, after=frozenset(entry.state.tips))
     edges = {}
-    for rel in FORM_RELATIONS:
+    for rel in (rel for rel in FORM_RELATIONS if rel in request.form):
         targets = targets_of(build, form[rel].data)
         if isinstance(targets, Problem):
             raise RefusedError(targets)

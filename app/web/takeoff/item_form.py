@@ -15,7 +15,7 @@ from wtforms import (
 from wtforms.validators import Length, NumberRange, Optional
 
 from app.core.builds.snapshot import Entry, Snapshot
-from app.core.items.items import OWNERS, End, Fastener, Item, read_detail
+from app.core.items.items import OWNERS, End, Fastener, Fluid, Item, read_detail
 from app.core.items.kinds import ITEM_KINDS, Kind
 from app.core.items.numbers import items_of
 from app.core.problem import Problem
@@ -31,7 +31,7 @@ from app.core.wording.items import KIND_WORDS
 from app.web.site.form import Form, choices, read_number
 from app.web.site.wording import in_dialect
 
-FORM_RELATIONS = ("holds", "joins", "covers", "found_on")
+FORM_RELATIONS = ("holds", "joins", "covers", "seals", "closes", "found_on")
 FRICTIONS = [("", "not known"), *((f.value, f.value) for f in Friction if f is not Friction.UNKNOWN)]
 JOINTS = [("", "steel or iron, or not known"), *((j.value, j.value) for j in Joint if j is not Joint.STEEL)]
 PATTERNS = [("", "not said"), *((p.value, p.value) for p in Pattern)]
@@ -46,7 +46,7 @@ class ItemForm(Form):
     name = StringField("Name", [Length(max=120)])
     zone = SelectField("Zone", choices=[])
     step = SelectField("Step", choices=[])
-    owner = SelectField("Whose it is", choices=choices((owner, owner) for owner in OWNERS))
+    owner = SelectField("Whose it is", choices=choices((owner, owner or "not said") for owner in OWNERS))
     critical = BooleanField("A second person looks at it")
     n = IntegerField("How many", [Optional(), NumberRange(1, 999, "A count from 1 to 999.")])
     type = StringField("Type", [Length(max=60)])
@@ -88,6 +88,8 @@ class ItemForm(Form):
     holds = StringField("Holds (item numbers)", [Length(max=120)])
     joins = StringField("Joins (item numbers)", [Length(max=120)])
     covers = StringField("Covers (item numbers)", [Length(max=120)])
+    seals = StringField("Seals (item numbers)", [Length(max=120)])
+    closes = StringField("Closes (item numbers)", [Length(max=120)])
     found_on = StringField("Found on (item numbers)", [Length(max=120)])
     note = TextAreaField("Note", [Length(max=2000)])
     rev = HiddenField()
@@ -105,6 +107,7 @@ def filled_form(build: Snapshot, entry: Entry) -> ItemForm:
         "critical": item.critical,
         "n": item.n,
         "note": item.note,
+        "system": item.detail.system if isinstance(item.detail, Fluid) else item.system,
         "rev": entry.rev,
         "destiny": entry.state.destiny.value or "undecided",
         "place": next(iter(build.place_path(entry.state.place.value)), ""),
@@ -182,7 +185,9 @@ def check_numbers(build: Snapshot, form: ItemForm, own: str) -> list[Problem]:
         if isinstance(targets, Problem):
             problem = dataclasses.replace(targets, where=rel)
         elif own in targets:
-            problem = Problem("itself", "An item cannot hold, join or cover itself: type other numbers.", rel)
+            problem = Problem(
+                "itself", "An item cannot hold, join, cover, seal or close itself: type other numbers.", rel
+            )
         else:
             continue
         form[rel].errors = (*form[rel].errors, problem.message)
@@ -220,4 +225,6 @@ def typed_item(entry: Entry, form: ItemForm, kind: Kind) -> Item:
         values.get("owner", ""),
         values.get("note", ""),
         read_detail(kind, values),
+        system=entry.item.system if kind is Kind.FLUID else values.get("system", entry.item.system),
+        listed_as=entry.item.listed_as,
     )

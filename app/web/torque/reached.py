@@ -1,6 +1,7 @@
 """The values that were reached as a sheet to print and file: group, print, reached, wrench, who, when."""
 
 from collections.abc import Mapping
+from datetime import date
 
 from flask import Blueprint, Response, request
 from flask.typing import ResponseReturnValue
@@ -10,7 +11,7 @@ from app.core.torque.units import TorqueUnit
 from app.paper.reached_sheet import PAPERS, Cell, ReachedSheet, reached_pdf
 from app.store import crew
 from app.store.journal import written_at
-from app.web.site.context import now_text, reading, snapshot
+from app.web.site.context import reading, snapshot, today
 from app.web.site.wording import when
 
 bp = Blueprint("reached", __name__)
@@ -25,7 +26,7 @@ def sheet(nr: int) -> ResponseReturnValue:
         rows = reached_rows(build.items)
         names = {person.id: person.name for person in crew.people(session)}
         times = written_at(session, [row.line for row in rows])
-    told = f"Torque values reached, as of {when(now_text())}. {len(rows)} rows. The maker's figure decides."
+    told = f"Torque values reached, as of {_day(today())}. {len(rows)} rows. The maker's figure decides."
     what = ReachedSheet(build.title, told, tuple(_cells(row, names, times) for row in rows))
     paper = request.args.get("paper", "A4")
     pdf = reached_pdf(what, PAPERS.get(paper, PAPERS["A4"]))
@@ -34,6 +35,10 @@ def sheet(nr: int) -> ResponseReturnValue:
         mimetype="application/pdf",
         headers={"Content-Disposition": f'inline; filename="torques-{nr}.pdf"'},
     )
+
+
+def _day(day: date) -> str:
+    return f"{day:%d %b %Y}".lstrip("0")
 
 
 def _cells(row: ReachedRow, names: Mapping[str, str], times: Mapping[str, str]) -> tuple[Cell, ...]:

@@ -274,6 +274,7 @@ def test_before_it_rises_the_weight_is_on_the_hook() -> None:
 
     assert played.look("lift").missing == ("hook_up",)
     assert played.do("hook").look("lift").missing == ()
+    assert play(*OUT).look("lift").missing == ()
 
 
 def test_while_people_say_different_things_of_a_milestone_its_gates_stay_red() -> None:

@@ -84,8 +84,10 @@ def test_a_connection_with_all_its_ends_on_the_old_engine_belongs_to_it() -> Non
 
 
 def test_an_end_on_the_new_engine_says_that_another_engine_goes_in() -> None:
-    hose = Item("h", 3, Kind.CONNECTION, detail=Connection(ends=(End("A"), End("B", "", "new engine"))))
-    assert owners_of(hose) == {"", "new engine"}
+    hose = Item(
+        "h", 3, Kind.CONNECTION, detail=Connection(ends=(End("A", "", "vehicle"), End("B", "", "new engine")))
+    )
+    assert owners_of(hose) - {""} == {"vehicle", "new engine"}
     assert has_new_engine([(hose, state())])
 
 

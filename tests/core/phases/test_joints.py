@@ -1,18 +1,23 @@
 """What keeps an engine from leaving: whatever is not off, by its ends, its step, or as nobody said."""
 
+from dataclasses import replace
+from typing import Any
+
 import pytest
 
-from app.core.items.items import Connection, End, Item
+from app.core.items.items import Connection, End, Fluid, Item
 from app.core.items.kinds import Act, Kind
 from app.core.phases.joints import Tie, may_hold_at_hook_up, tie_of
 from app.core.phases.routes import Route
+from app.core.phases.units import usual_units
 from tests.core.items.lines import mark
 from tests.core.ledger.standing import item, stands
 from tests.core.phases.swap import hose, sides, thing
 
 
-def code(it: Item, *acts: Act, early: bool = False, route: Route = Route.ENGINE_UP) -> str:
-    return tie_of(it, stands(it, *acts).state, sides(it, route=route), is_early=early).code
+def code(it: Item, *acts: Act, early: bool = False, **over: Any) -> str:
+    chosen = frozenset({it.id}) if it.owner != "vehicle" else frozenset[str]()
+    return tie_of(it, stands(it, *acts).state, sides(it, chosen=chosen, **over), is_early=early).code
 
 
 @pytest.mark.parametrize("act", [Act.PLACED, Act.HAND_TIGHT, Act.STAGE, Act.TIGHT, Act.LOOSENED])
@@ -75,6 +80,31 @@ def test_a_fluid_that_was_to_be_drained_is_named() -> None:
 
     assert code(fluid, early=True) == "planned"
     assert code(fluid, Act.DRAINED, early=True) == ""
+
+
+@pytest.mark.parametrize(
+    ("ends", "expected"),
+    [(("vehicle", "gearbox"), ""), (("vehicle", "old engine"), "planned"), (("vehicle", ""), "planned")],
+)
+def test_a_fluid_whose_circuit_stays_closed_in_the_vehicle_need_not_be_drained(
+    ends: tuple[str, str], expected: str
+) -> None:
+    fluid = thing(Kind.FLUID, "Clutch fluid", detail=Fluid(system="clutch"))
+    line = replace(hose(*ends), id="line", system="clutch")
+
+    found = tie_of(fluid, stands(fluid).state, sides(fluid, line), is_early=True)
+
+    assert found.code == expected
+
+
+def test_what_is_on_the_engine_that_comes_in_keeps_none_from_leaving() -> None:
+    coil = thing(Kind.PART, "Coil pack", "old engine", "radiator")
+    one_engine = usual_units()
+
+    assert code(coil, Act.PLACED, early=True) == ""
+    assert code(coil, early=True) == "planned"
+    assert code(coil, Act.PLACED, early=True, units=one_engine) == "planned"
+    assert code(thing(Kind.PART, "Radiator", "vehicle", "radiator"), Act.PLACED, early=True) == "planned"
 
 
 @pytest.mark.parametrize(

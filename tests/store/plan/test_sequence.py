@@ -1,106 +1,135 @@
-"""What a thing goes back after, and on which side of the lift: written, refused, rebuilt."""
-
 import pytest
 
 from app.core.items.items import Item, Part
 from app.core.items.kinds import Kind
 from app.core.order.acts import GoesAfter
-from app.core.phases.sides import ON_BEFORE, SideException
-from app.core.problem import Problem
-from app.store.plan.sequence import set_goes_after, set_side, side_exceptions
+from app.core.phases.sides import ON_BEFORE, STAYS_OFF, SideException
+from app.core.problem import STALE, Problem
+from app.store.db.clock import new_id
+from app.store.plan.items import set_edges
+from app.store.plan.sequence import MOST_AFTER, set_goes_after, set_side, side_exceptions
 from app.store.rebuilding.rebuilding import rebuild
 from tests.store.garage import NOW, Garage
 
-A, B, C = "a" * 32, "b" * 32, "c" * 32
+
+def take_off(garage: Garage, name: str) -> str:
+    item = Item(new_id(), 0, Kind.PART, name, garage.steps[0], garage.zones[0], detail=Part())
+    garage.add(item)
+    return item.id
 
 
-@pytest.fixture
-def three(garage: Garage) -> Garage:
-    for item in (A, B, C):
-        garage.add(Item(item, 0, Kind.PART, f"Part {item[0]}", garage.steps[5], detail=Part()))
-    return garage
-
-
-def after(garage: Garage, item: str, *others: str, reason: str = "page 12", rev: int = 0) -> Problem | None:
-    stated = [GoesAfter(item, other, reason) for other in others]
-    line = garage.about(f"item:{item}", "edit", {})
+def go_after(garage: Garage, item: str, *said: tuple[str, str], rev: int = 1) -> Problem | None:
+    stated = [GoesAfter(item, after, reason) for after, reason in said]
     with garage.database.unit_of_work() as session:
-        return set_goes_after(session, item, stated, line, rev=rev or garage.entry(item).rev, now=NOW)
+        line = garage.about(f"item:{item}", "edit", {})
+        return set_goes_after(session, item, stated, line, rev=rev, now=NOW)
 
 
-def order(garage: Garage) -> str:
-    build = garage.now()
-    return "".join(build.entries[i].item.name[-1] for i in build.order if i in {A, B, C})
+def side(garage: Garage, item: str, said: SideException | None, *, rev: int = 1) -> Problem | None:
+    with garage.database.unit_of_work() as session:
+        return set_side(session, item, said, garage.about(f"item:{item}", "edit", {}), rev=rev, now=NOW)
 
 
-def test_a_thing_goes_back_after_what_it_says_and_the_order_says_why(three: Garage) -> None:
-    assert order(three) == "cba"
-    assert after(three, C, A, B) is None
-    assert order(three) == "bac"
-    moved = next(each for each in three.now().deviations if each.item == C)
-    assert (moved.what, moved.why, moved.reason) == ("moved", "stated", "page 12")
+def sides(garage: Garage) -> dict[str, SideException]:
+    with garage.database.reading() as session:
+        return side_exceptions(session, garage.build)
 
 
-def test_a_circle_is_refused_with_its_members_by_name(three: Garage) -> None:
-    assert after(three, C, A) is None
-    problem = after(three, A, C)
-    assert problem
+def test_a_thing_goes_back_after_several_each_with_its_reason_until_that_is_cleared(garage: Garage) -> None:
+    first, second, third = (take_off(garage, name) for name in ("Bracket", "Pipe", "Shield"))
+    assert go_after(garage, first, (second, "no room"), (third, "hides its bolt")) is None
+    order = garage.now().order
+    assert order.index(first) > order.index(second)
+    assert order.index(first) > order.index(third)
+    assert {(s.after, s.reason) for s in garage.now().goes_after} == {
+        (second, "no room"),
+        (third, "hides its bolt"),
+    }
+    assert go_after(garage, first, rev=2) is None
+    assert garage.now().goes_after == ()
+    assert garage.entry(first).rev == 3
+
+
+def test_a_circle_is_refused_with_its_members_and_nothing_is_written(garage: Garage) -> None:
+    first, second, third = (take_off(garage, name) for name in ("Bracket", "Pipe", "Shield"))
+    assert go_after(garage, first, (second, "no room")) is None
+    assert go_after(garage, second, (third, "no room")) is None
+    before = garage.rows()
+    problem = go_after(garage, third, (first, "no room"))
+    assert problem is not None
+    assert (problem.code, problem.where) == ("cycle", "goes_after")
+    assert all(name in problem.message for name in ("#1 Bracket", "#2 Pipe", "#3 Shield"))
+    assert garage.rows() == before
+
+
+def test_a_circle_through_what_joins_is_refused(garage: Garage) -> None:
+    hose, pump = take_off(garage, "Hose"), take_off(garage, "Pump")
+    with garage.database.unit_of_work() as session:
+        line = garage.about(f"item:{hose}", "edit", {})
+        assert set_edges(session, hose, "joins", {pump}, line, now=NOW) is None
+    problem = go_after(garage, pump, (hose, "no room"))
+    assert problem is not None
     assert problem.code == "cycle"
-    assert "Part a" in problem.message
-    assert "Part c" in problem.message
-    assert order(three) == "bac"
 
 
 @pytest.mark.parametrize(
-    ("others", "reason", "code"),
+    ("said", "code"),
     [
-        ((C,), "page 1", "after-itself"),
-        (("f" * 32,), "page 1", "after-gone"),
-        ((A, A), "page 1", "after-twice"),
-        ((A,), " ", "after-reason"),
-        ((A,) * 51, "page 1", "after-many"),
+        ([("own", "so")], "after-itself"),
+        ([("f" * 32, "so")], "after-gone"),
+        ([("other", "so"), ("other", "again")], "after-twice"),
+        ([("other", "  ")], "after-reason"),
+        ([("other", "so")] * (MOST_AFTER + 1), "after-many"),
     ],
 )
-def test_what_cannot_be_stated_is_named_and_writes_nothing(
-    three: Garage, others: tuple[str, ...], reason: str, code: str
-) -> None:
-    before = three.rows()
-    problem = after(three, C, *others, reason=reason)
-    assert problem
+def test_what_cannot_be_said_is_refused(garage: Garage, said: list[tuple[str, str]], code: str) -> None:
+    ids = {"own": take_off(garage, "Bracket"), "other": take_off(garage, "Pipe")}
+    before = garage.rows()
+    problem = go_after(garage, ids["own"], *((ids.get(after, after), reason) for after, reason in said))
+    assert problem is not None
     assert problem.code == code
-    assert three.rows() == before
+    assert garage.rows() == before
 
 
-def test_a_page_that_did_not_know_what_stands_there_writes_nothing(three: Garage) -> None:
-    problem = after(three, C, A, rev=7)
-    assert problem
-    assert problem.code == "stale"
+def test_words_of_an_older_page_write_nothing(garage: Garage) -> None:
+    first, second = take_off(garage, "Bracket"), take_off(garage, "Pipe")
+    assert go_after(garage, first, (second, "no room")) is None
+    assert go_after(garage, first, rev=1) is STALE
+    assert side(garage, first, None, rev=1) is STALE
+    assert len(garage.now().goes_after) == 1
 
 
-def side(garage: Garage, stated: SideException | None) -> Problem | None:
-    line = garage.about(f"item:{A}", "edit", {})
+@pytest.mark.parametrize("what", [ON_BEFORE, STAYS_OFF])
+def test_a_side_is_stated_with_a_reason_and_cleared_again(garage: Garage, what: str) -> None:
+    item = take_off(garage, "Bracket")
+    assert side(garage, item, SideException(what, "no hand gets there")) is None
+    assert sides(garage) == {item: SideException(what, "no hand gets there")}
+    assert garage.now().side_exceptions == sides(garage)
+    assert side(garage, item, None, rev=2) is None
+    assert sides(garage) == {}
+
+
+@pytest.mark.parametrize(
+    ("said", "code"),
+    [(SideException("sideways", "so"), "side"), (SideException(ON_BEFORE, " "), "reason")],
+)
+def test_a_side_that_is_none_or_has_no_reason_is_refused(
+    garage: Garage, said: SideException, code: str
+) -> None:
+    item = take_off(garage, "Bracket")
+    problem = side(garage, item, said)
+    assert problem is not None
+    assert problem.code == code
+    assert sides(garage) == {}
+
+
+def test_the_journal_alone_gives_both_again(garage: Garage) -> None:
+    first, second = take_off(garage, "Bracket"), take_off(garage, "Pipe")
+    assert go_after(garage, first, (second, "no room")) is None
+    assert side(garage, first, SideException(STAYS_OFF, "needs room"), rev=2) is None
+    tables = ("goes_after", "side_exception")
+    before = [garage.ask(f"SELECT * FROM {name}") for name in tables]  # noqa: S608 - its own names
+    assert all(before)
     with garage.database.unit_of_work() as session:
-        return set_side(session, A, stated, line, rev=garage.entry(A).rev, now=NOW)
-
-
-def test_a_side_needs_a_reason_and_is_cleared_by_saying_none(three: Garage) -> None:
-    refused = side(three, SideException(ON_BEFORE, " "))
-    assert refused
-    assert refused.code == "reason"
-    unknown = side(three, SideException("upside_down", "why not"))
-    assert unknown
-    assert unknown.code == "side"
-    assert side(three, SideException(ON_BEFORE, "no hand gets there")) is None
-    assert three.now().side_exceptions[A] == SideException(ON_BEFORE, "no hand gets there")
-    assert side(three, None) is None
-    assert three.now().side_exceptions == {}
-
-
-def test_both_come_back_from_the_lines_alone(three: Garage) -> None:
-    after(three, C, A)
-    side(three, SideException(ON_BEFORE, "no hand gets there"))
-    before = three.now()
-    with three.database.unit_of_work() as session:
         rebuild(session)
-        assert side_exceptions(session, three.build) == before.side_exceptions
-    assert three.now().goes_after == before.goes_after == (GoesAfter(C, A, "page 12"),)
+    assert [garage.ask(f"SELECT * FROM {name}") for name in tables] == before  # noqa: S608 - its own names

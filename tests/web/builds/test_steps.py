@@ -156,3 +156,26 @@ def test_a_step_out_of_range_is_refused(garage: Garage, field: str, value: str) 
     for address in ("/b/1/steps", f"/steps/{step}"):
         assert garage.owner.post(address, rev="1", **{**STEP, field: value}).status_code == 422
     assert garage.everything() == before
+
+
+def test_the_order_as_done_is_offered_and_taken_over_once(garage: Garage) -> None:
+    rows = garage.rows("SELECT id FROM step WHERE direction = 'both' ORDER BY position LIMIT 2")
+    first, second = (each[0] for each in rows)
+    garage.item("part", name="Pump", step=first)
+    said = "Taken off in another order than the plan"
+    assert said not in garage.owner.get("/b/1/steps").text
+    garage.owner.post("/b/1/steps/order", chosen=[second], after="")
+    garage.item("part", name="Tray", step=second)
+
+    page = garage.owner.get("/b/1/steps").text
+    assert said in page
+    done = re.search(r'name="done" value="([^"]+)"', page)
+    assert done
+    old, unchanged = done[1], garage.everything()
+    assert garage.owner.post("/b/1/steps/as-done", done=" ".join(reversed(old.split()))).status_code == 409
+    assert garage.helper.post("/b/1/steps/as-done", done=old).status_code == 403
+    assert garage.everything() == unchanged
+    assert garage.owner.post("/b/1/steps/as-done", done=old).status_code == 302
+    assert " ".join(row[0] for row in garage.rows("SELECT id FROM step ORDER BY position")) == old
+    assert said not in garage.owner.get("/b/1/steps").text
+    assert garage.one("SELECT verb FROM journal ORDER BY seq DESC") == "edit"

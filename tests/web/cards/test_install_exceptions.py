@@ -192,3 +192,75 @@ def test_what_nothing_blocks_says_how_many_earlier_are_open(garage: Garage) -> N
     assert re.search(r"[1-9] earlier (is|are) still open; nothing blocks it", card)
     assert "Next: in position</button>" in card
     assert "skips" not in card
+
+
+def go_after(garage: Garage, item: str, *rows: tuple[str, str], rev: str = "") -> tuple[int, str]:
+    form = {"goes_after": [number for number, _ in rows], "after_why": [why for _, why in rows]}
+    answer = garage.owner.post(f"/i/{item}/exceptions/after", rev=rev or rev_of(garage, item), **form)
+    return answer.status_code, answer.text
+
+
+def test_a_thing_goes_back_after_several_until_the_rows_are_emptied(garage: Garage) -> None:
+    first, second = steps(garage)[:2]
+    pump = garage.item("part", name="Pump", step=second)
+    garage.item("part", name="Tray", step=first)
+    garage.item("part", name="Shield", step=first)
+    assert listed(garage)[0] == "1"
+    assert go_after(garage, pump, ("#2", "no room"), ("Nr 3", "hides its bolt"), ("", ""))[0] == 302
+    assert listed(garage)[-1] == "1"
+    page = garage.owner.get(f"/i/{pump}/exceptions").text
+    assert 'name="goes_after" maxlength="80" value="#2"' in page
+    assert 'value="hides its bolt"' in page
+    assert go_after(garage, pump, ("", ""))[0] == 302
+    assert listed(garage)[0] == "1"
+
+
+@pytest.mark.parametrize(
+    ("number", "why", "said"),
+    [
+        ("#2", "", "Say why"),
+        ("#1", "so", "cannot go back after itself"),
+        ("#77", "so", "There is no item #77"),
+        ("", "only why", "Type an item"),
+    ],
+)
+def test_what_cannot_go_first_is_refused_and_what_was_typed_stays(
+    garage: Garage, number: str, why: str, said: str
+) -> None:
+    pump = garage.item("part", name="Pump")
+    garage.item("part", name="Tray")
+    unchanged = garage.everything()
+    status, page = go_after(garage, pump, (number, why))
+    assert status == 422
+    assert said in page
+    assert f'name="goes_after" maxlength="80" value="{number}"' in page
+    assert f'name="after_why" maxlength="200" value="{why}"' in page
+    assert garage.everything() == unchanged
+
+
+def test_a_circle_through_what_goes_first_is_named_and_refused(garage: Garage) -> None:
+    pump, tray = garage.item("part", name="Pump"), garage.item("part", name="Tray")
+    assert go_after(garage, pump, ("#2", "so"))[0] == 302
+    status, page = go_after(garage, tray, ("#1", "so too"))
+    assert status == 422
+    assert "in a circle: " in page
+    assert "#1 Pump" in page
+    assert 'value="so too"' in page
+    assert go_after(garage, pump, rev="1")[0] == 409
+
+
+def test_a_side_of_the_lift_is_stated_with_a_reason_and_cleared(garage: Garage) -> None:
+    pump = garage.item("part", name="Pump")
+    address = f"/i/{pump}/exceptions/side"
+    form = {"side": "stays_off", "side_reason": ""}
+    answer = garage.owner.post(address, rev=rev_of(garage, pump), **form)
+    assert answer.status_code == 422
+    assert "Say why" in answer.text
+    assert '<option value="stays_off" selected>' in answer.text
+    form["side_reason"] = "the hook swings there"
+    assert garage.owner.post(address, rev=rev_of(garage, pump), **form).status_code == 302
+    page = garage.owner.get(f"/i/{pump}/exceptions").text
+    assert '<option value="stays_off" selected>' in page
+    assert 'value="the hook swings there"' in page
+    assert garage.owner.post(address, rev=rev_of(garage, pump), side="").status_code == 302
+    assert garage.rows("SELECT * FROM side_exception") == []

@@ -25,3 +25,17 @@ def test_what_is_closed_leaves_the_ledger_and_stands_among_all_lines(garage: Gar
     assert f"/i/{off}" in open_lines
     assert f"/i/{on}" not in open_lines
     assert f"/i/{on}" in garage.owner.get("/b/1/ledger?all=1").text
+
+
+def test_a_cap_of_which_nobody_said_what_it_closes_is_asked_about(garage: Garage) -> None:
+    garage.item("part", name="Pipe")
+    cap = garage.item("temporary", name="Cap")
+    asked = "Which opening does it close?"
+    page = garage.owner.get("/b/1/ledger").text
+    assert f'<a href="/i/{cap}/describe#closes">' in page.partition(asked)[2]
+    assert garage.describe(cap, name="Cap", closes="#1").status_code == 302
+    assert asked not in garage.owner.get("/b/1/ledger").text
+    assert garage.describe(cap, name="Cap", closes="").status_code == 302
+    assert asked in garage.owner.get("/b/1/ledger").text
+    assert garage.owner.send(garage.mark(cap, "out")).status_code == 200
+    assert asked not in garage.owner.get("/b/1/ledger").text

@@ -144,3 +144,37 @@ def test_the_vehicle_comes_apart_until_somebody_starts_putting_back_which_can_be
     line = garage.one("SELECT id FROM journal WHERE verb = 'turn' ORDER BY seq DESC")
     garage.owner.post(PAGE, verb="undo", body=json.dumps({"line": line}), after=[line])
     assert "Still coming apart. Start putting back" in garage.owner.get("/b/1/put-back").text
+
+
+def out_and_back(garage: Garage) -> None:
+    """Mount nuts off and on again, and a start on the gate, as before milestones were told."""
+    lift = garage.one("SELECT id FROM step WHERE role = 'lift'")
+    nuts = garage.item("fastener", name="Mount nuts", n="2", step=lift, torque="45 N·m")
+    body = json.dumps({"on": "2031-05-04"})
+    garage.owner.post("/b/1/gates/start", verb="start", body=body)
+    assert garage.owner.send(garage.mark(nuts, "tight")).status_code == 200
+
+
+def test_what_seems_to_have_been_is_asked_once_and_told_only_when_the_owner_says_so(garage: Garage) -> None:
+    out_and_back(garage)
+    say_route(garage)
+    page = garage.owner.get(PAGE).text
+    assert "Was it so?" in page
+    assert "New engine in its place</b>: what was marked says so" in page or "its place</b>: a start" in page
+    assert "It started</b>: a start was written down" in page
+    assert "Was it so?" not in garage.helper.get(PAGE).text
+    assert where(garage)[0] == ("Old engine", "in the vehicle")
+
+    assert garage.owner.post(f"{PAGE}/proposed", so="yes").status_code == 302
+    assert where(garage)[:2] == [("Old engine", "on the stand"), ("New engine", "in the vehicle")]
+    assert "cannot have been" not in garage.owner.get(PAGE).text
+    assert "Was it so?" not in garage.owner.get(PAGE).text
+
+
+def test_what_was_not_so_is_not_asked_again(garage: Garage) -> None:
+    out_and_back(garage)
+    say_route(garage)
+    lines = garage.one("SELECT count(*) FROM journal WHERE verb = 'rise'")
+    assert garage.owner.post(f"{PAGE}/proposed", so="no").status_code == 302
+    assert "Was it so?" not in garage.owner.get(PAGE).text
+    assert garage.one("SELECT count(*) FROM journal WHERE verb = 'rise'") == lines == 0

@@ -21,6 +21,7 @@ OWNER_FORMS = {
     "crew.pair",
     "crew.shut",
     "crew.decide_quarantined",
+    "phases.answer_proposed",
     "phases.route_submit",
 }
 

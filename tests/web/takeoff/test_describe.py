@@ -131,3 +131,41 @@ def test_a_page_that_was_open_during_the_upgrade_keeps_what_locks_the_thread(gar
 
     garage.describe(item, seal="high")
     assert '"threadlock": "high"' in garage.one("SELECT detail FROM item WHERE id = ?", item)
+
+
+def test_what_a_gasket_seals_and_a_cap_closes_is_typed_shown_and_cleared(garage: Garage) -> None:
+    cover, pipe = garage.item("part", name="Cover"), garage.item("part", name="Pipe")
+    gasket = garage.item("part", name="Gasket", seals="#1")
+    cap = garage.item("temporary", name="Cap", closes="2")
+    edges = "SELECT from_item, rel, to_item FROM edge ORDER BY rel DESC"
+    assert garage.rows(edges) == [(gasket, "seals", cover), (cap, "closes", pipe)]
+    assert 'name="seals" type="text" value="#1"' in garage.owner.get(f"/i/{gasket}/describe").text
+    assert garage.describe(cap, name="Cap", closes="#4").status_code == 422
+    assert garage.describe(cap, name="Cap", closes="").status_code == 302
+    assert garage.rows(edges) == [(gasket, "seals", cover)]
+
+
+def test_a_page_that_does_not_ask_for_a_relation_or_the_system_leaves_them(garage: Garage) -> None:
+    garage.item("part", name="Cover")
+    gasket = garage.item("part", name="Gasket", seals="#1", system="coolant")
+    assert garage.describe(gasket, name="Gasket, rear").status_code == 302
+    assert garage.rows("SELECT rel FROM edge") == [("seals",)]
+    assert garage.rows("SELECT name, system FROM item WHERE id = ?", gasket) == [("Gasket, rear", "coolant")]
+
+
+def test_the_system_of_a_hose_is_typed_shown_and_cleared(garage: Garage) -> None:
+    hose = garage.item("connection", name="Hose", system=" coolant ")
+    assert garage.rows("SELECT system FROM item") == [("coolant",)]
+    assert 'value="coolant"' in garage.owner.get(f"/i/{hose}/describe").text
+    assert garage.describe(hose, name="Hose", system="").status_code == 302
+    assert garage.rows("SELECT system FROM item") == [("",)]
+
+
+def test_nobody_said_whose_it_is_is_offered_first(garage: Garage) -> None:
+    hose = garage.item("connection", name="Hose", owner="")
+    page = garage.owner.get(f"/i/{hose}/describe").text
+    assert '<option selected value="">not said</option>' in page
+    assert '<option value="" selected>not said</option>' in page
+    assert '<option value="gearbox"' in page
+    assert '<option value="subframe"' in page
+    assert garage.rows("SELECT owner FROM item") == [("",)]

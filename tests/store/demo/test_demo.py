@@ -309,14 +309,14 @@ def test_the_people_have_first_names_only(folder: Folder) -> None:
     assert names == {"Robin", "Kim", "Noor"}
 
 
-def test_filling_takes_less_than_three_seconds_of_work(tmp_path: Path) -> None:
+def test_filling_takes_less_than_six_seconds_of_work(tmp_path: Path) -> None:
     empty = open_folder(tmp_path, now=NOW, demo=True)
     before = time.process_time()
     fill_demo(empty, now=NOW)
     taken = time.process_time() - before
     empty.close()
 
-    assert taken < 3
+    assert taken < 6
 
 
 def test_an_error_in_the_middle_leaves_an_empty_folder(

@@ -15,6 +15,7 @@ OWNER_FORMS = {
     "steps.move",
     "steps.give_role",
     "steps.restore",
+    "steps.take_over",
     "zones.add",
     "lists.take",
     "printing.create",

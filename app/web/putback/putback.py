@@ -76,12 +76,13 @@ def index(nr: int) -> ResponseReturnValue:
         owned = owned_wrenches(session)
         following = ahead(session, build)
         first = first_to_see(session, build) if first_page else ()
-        shut = shut_before(session, build)
-    if build.cycle:
-        return render_template("putback/cycle.html", members=build.cycle)
-    lines = [build.entries[i] for i in build.order if everything or build.entries[i].is_open]
-    page = asked_page("from", len(lines), ROWS)
-    shown = lines[page.rows]
+        if build.cycle:
+            return render_template("putback/cycle.html", members=build.cycle)
+        lines = [build.entries[i] for i in build.order if everything or build.entries[i].is_open]
+        page = asked_page("from", len(lines), ROWS)
+        shown = lines[page.rows]
+        starts = any(is_first_start(build, entry.item.id) for entry in shown)
+        shut = shut_before(session, build) if starts else None
     return render_template(
         "putback/index.html",
         rows=_rows(build, shown, owned, people),

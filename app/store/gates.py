@@ -77,16 +77,20 @@ def facts(session: Session, build: Snapshot) -> dict[str, GateFacts]:
 
 
 def _starts(build: Snapshot, told: Iterable[Start]) -> tuple[Start, ...]:
-    """Return the starts that are in force: those told to the gate, and the milestones."""
-    known = {line.id: line for line in build.milestones}
+    """Return the starts that are in force: those told to the gate, and the milestones of other days."""
+    lines = {line.id: line for line in build.milestones}
     found = [
         Start(line.id, line.person, line.record.on or line.at[:10], line.record.km)
         for event in build.phases.events
         if event.milestone.verb is Verb.FIRST_START
-        for line in [known[event.lines[0]]]
+        for line in [lines[event.lines[0]]]
         if isinstance(line.record, FirstStart)
     ]
-    return (*told, *found)
+    by_day = {start.on: start for start in found}
+    known = tuple(
+        replace(each, km=each.km or by_day[each.on].km) if each.on in by_day else each for each in told
+    )
+    return (*known, *(start for day, start in by_day.items() if day not in {each.on for each in known}))
 
 
 def gate_states(session: Session, build: Snapshot) -> dict[str, GateState[Entry]]:

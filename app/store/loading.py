@@ -40,6 +40,7 @@ _CHANGES: Mapping[tuple[str, str], frozenset[str]] = {
     **{("gate", verb): _NOTHING for verb in _OF_GATES},
     **{(tool, verb): _NOTHING for tool in ("wrench", "adapter") for verb in ("add", "edit")},
     **{("build", verb): frozenset({"milestones"}) for verb in (*MILESTONE_VERBS, SETTLE, "stop", "undo")},
+    **{(subject, "undo"): frozenset({"finding_answers", "acceptances"}) for subject in ("item", "step")},
     **{(subject, "explain"): frozenset({"finding_answers"}) for subject in ("item", "step")},
     **{(subject, "accept"): frozenset({"acceptances"}) for subject in ("item", "step")},
     **{(subject, "treat"): _WAITS for subject in ("item", "step", "build")},

@@ -35,7 +35,7 @@ from app.web.gates import gates, returning
 from app.web.intake import entries
 from app.web.ledger import bulk, engines, leaving, ledger, undecided
 from app.web.lists import lists
-from app.web.phases import phases
+from app.web.phases import phases, route
 from app.web.places import find, places
 from app.web.procurement import away, outstanding, to_get
 from app.web.putback import now, plan, putback
@@ -78,6 +78,7 @@ NOUNS = (
     plan,
     gates,
     phases,
+    route,
     returning,
     bulk,
     outstanding,

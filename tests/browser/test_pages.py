@@ -10,6 +10,7 @@ import pytest
 from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import Page, Request, expect
 
+from app.core.gates.by_phase import GATES
 from app.core.items.kinds import ITEM_KINDS
 from app.store.db.database import read_only
 from app.store.folder import DATABASE_FILE
@@ -70,7 +71,10 @@ PAGES = {
     "a bolt in the hand": "/b/1/found",
     "wrenches": "/b/1/wrenches",
     "gates": "/b/1/gates",
-    **{f"gate {key}": f"/b/1/gates/{key}" for key in ("lift", "mating", "trial", "start", "move")},
+    **{f"gate {key}": f"/b/1/gates/{key}" for key in GATES},
+    "where the engine is": "/b/1/engine",
+    "how it comes out": "/b/1/route",
+    "readings": "/b/1/torques/readings",
     "after the start": "/b/1/rechecks",
     "coming back": "/b/1/coming-back",
     "mark the rest of a zone": "/b/1/zones/{zone}/mark",

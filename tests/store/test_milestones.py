@@ -3,7 +3,9 @@
 from app.core.items.items import Item, Part
 from app.core.items.kinds import Kind
 from app.core.phases.registers import Place
-from tests.store.garage import Garage
+from app.store import crew
+from app.store.snapshots import Snapshots
+from tests.store.garage import NOON, Garage
 from tests.swaps import ENGINE_UP
 
 
@@ -56,3 +58,30 @@ def test_an_explanation_answers_what_is_asked_until_a_line_that_it_speaks_of_cha
     assert garage.receive(entry).status == 200
     [answer] = garage.now().finding_answers
     assert (answer.key, answer.seen, answer.reason) == ("amount-low:f", ("x",), "dry sump")
+
+
+def test_what_is_accepted_for_somebody_on_another_ones_phone_counts_for_nothing(garage: Garage) -> None:
+    garage.add(Item("a" * 32, 0, Kind.PART, "Brake servo", critical=True, detail=Part()))
+    with garage.database.unit_of_work() as session:
+        ben = crew.let_in(session, name="Ben", label="phone", role="helper", now=NOON)[0].person_id
+    entry = garage.line(f"item:{'a' * 32}", "accept", seen=list(garage.entry("a" * 32).state.tips))
+    assert garage.receive(entry | {"person": ben}).status == 200
+
+    assert garage.now().acceptances == ()
+
+
+def test_an_explanation_that_was_taken_back_answers_nothing_for_those_who_had_read_it(garage: Garage) -> None:
+    garage.add(Item("a" * 32, 0, Kind.PART, "Bracket", detail=Part()))
+    entry = garage.line(f"item:{'a' * 32}", "explain", finding="left-in:a", seen=["x"], reason="so it is")
+    garage.receive(entry)
+    kept = Snapshots()
+    with garage.database.reading() as session:
+        read = kept.of(session, 1)
+        assert read
+        assert len(read.finding_answers) == 1
+
+    garage.receive(garage.line(f"item:{'a' * 32}", "undo", after=(entry["id"],), line=entry["id"]))
+    with garage.database.reading() as session:
+        read = kept.of(session, 1)
+        assert read
+        assert read.finding_answers == ()

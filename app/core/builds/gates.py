@@ -86,15 +86,14 @@ def state_of(gate: Gate, build: Snapshot, told: GateFacts) -> GateState[Entry]:
     needed = missing if gate.key == MATING and not _TELLS_MATING & there else ()
     is_blind = not build.swap.is_said
     found = gate_state(gate, build_facts(build, told), missing=missing, is_blind=is_blind, needed=needed)
-    return replace(found, unread=_unread(gate, build, told))
+    return replace(found, unread=_unread(found, build))
 
 
-def _unread(gate: Gate, build: Snapshot, told: GateFacts) -> tuple[Entry, ...]:
-    """Return the groups whose reading the start asks about; a pass from before it asked stands."""
-    passed_before = any(not each.open and each.asked is None for each in told.passes)
-    if gate.key not in {TRIAL, START} or passed_before:
-        return ()
-    return tuple(build.entries[line.item.id] for line in build.unconfirmed)
+def _unread(found: GateState[Entry], build: Snapshot) -> tuple[Entry, ...]:
+    """Return the groups whose reading the start asks about; a green pass from before it asked stands."""
+    asks = found.gate.key in {TRIAL, START}
+    stands = found.is_green and any(each.asked is None for each in found.facts.passes)
+    return build.unconfirmed if asks and not stands else ()
 
 
 def next_gate(

@@ -8,13 +8,14 @@ from itertools import accumulate
 from typing import Any
 
 from app.core.builds.entry import Entry, PlaceFacts, StepFacts, ZoneFacts
+from app.core.builds.scenes import scene_of
 from app.core.consistency.findings import Finding as Found
 from app.core.consistency.findings import FindingAnswer, unanswered
 from app.core.consistency.judge import judge
-from app.core.consistency.scene import Expected, Scene, Seen
+from app.core.consistency.scene import Scene
 from app.core.cycles import CycleError
 from app.core.gates.facts import Acceptance
-from app.core.items.items import Connection, Edge, Finding, Fluid
+from app.core.items.items import Connection, Edge, Finding
 from app.core.items.journal import Line
 from app.core.items.kinds import Kind
 from app.core.ledger.ledger import is_unused
@@ -123,21 +124,7 @@ class Snapshot:
     @cached_property
     def scene(self) -> Scene:
         """The build as the judge of sequence sees it."""
-        things = {i: Seen(e.item, e.state, e.times) for i, e in self.entries.items()}
-        away = (o.item_id for o in self.outstanding if o.is_open and o.category == "away" and o.item_id)
-        return Scene(
-            things,
-            self.edges,
-            self.phases,
-            self.sides,
-            frozenset(away),
-            {i: e.item.system for i, e in self.entries.items() if e.item.system},
-            {
-                i: Expected(refill_l=e.item.detail.capacity_l)
-                for i, e in self.entries.items()
-                if isinstance(e.item.detail, Fluid)
-            },
-        )
+        return scene_of(self.entries, self.edges, self.phases, self.sides, self.outstanding)
 
     @cached_property
     def zone(self) -> dict[str, ZoneFacts]:

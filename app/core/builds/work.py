@@ -35,6 +35,7 @@ class Work:
         needs: Ids of all works to be done before it, done or not.
         height: As the step has it.
         leftover: The step is for taking off only; something that came off in it has still to go back.
+        cannot_stand: The vehicle cannot stand so for it, and what would let it stand comes after it.
     """
 
     job: Job
@@ -46,6 +47,7 @@ class Work:
     needs: frozenset[str]
     height: str = ""
     leftover: bool = False
+    cannot_stand: bool = False
 
 
 def jobs_of(
@@ -169,7 +171,7 @@ def _with_edges(
             if not build.entries[before].is_placed:
                 now[home[line]].add(home[before])
     _bound(build, works, bounds, needs, now)
-    _stand(build, works, needs, now)
+    impossible = _stand(build, works, needs, now)
     plain = in_order(replace(work.job, after=frozenset(needs[work.job.id])) for work in works)
     by_id = {work.job.id: work for work in works}
     ordered = [by_id[job.id] for job in plain]
@@ -183,6 +185,7 @@ def _with_edges(
             work,
             job=replace(work.job, after=frozenset(now[work.job.id] & to_do)),
             needs=frozenset(needs[work.job.id]),
+            cannot_stand=work.job.id in impossible,
         )
         for work in ordered
     )
@@ -211,19 +214,22 @@ def _bound(
 
 def _stand(
     build: Snapshot, works: Sequence[Work], needs: dict[str, set[str]], now: dict[str, set[str]]
-) -> None:
+) -> frozenset[str]:
     """Let work at a height that the vehicle cannot take wait for what lets it stand again.
 
-    Work that itself comes before that cannot wait for it, and is left where it is.
+    Returns:
+        Work that comes before all that would let it stand: it cannot be done at its height.
     """
     stance = stance_of(build.phases, ((e.item, e.state) for e in build.items if e.goes_back))
     low = [work for work in works if work.open and work.job.height in stance.impossible_heights]
     carrying = {work.job.id for work in works if work.open and set(work.lines) & set(stance.stands)}
-    ahead = {job: _before(job, needs) for job in carrying} if low else {}
+    ahead = frozenset().union(*(_before(job, needs) for job in carrying)) if low else frozenset[str]()
+    impossible = {work.job.id for work in low if work.job.id in ahead or not carrying} - carrying
     for work in low:
-        if work.job.id not in carrying and not any(work.job.id in before for before in ahead.values()):
+        if work.job.id not in carrying | impossible:
             needs[work.job.id] |= carrying
             now[work.job.id] |= carrying
+    return frozenset(impossible)
 
 
 def _before(job: str, needs: Mapping[str, set[str]]) -> frozenset[str]:

@@ -65,6 +65,21 @@ _BUTTONS: Mapping[Verb, str] = MappingProxyType(
 )
 
 
+_BECAUSE: Mapping[str, str] = MappingProxyType(
+    {
+        "start": "a start was written down",
+        "pass": "its check was passed",
+        "marks": "what was marked says so",
+        "follows": "what came later could not have been without it",
+    }
+)
+
+
+def because_text(because: str) -> str:
+    """Return why a milestone seems to have been; see `app.core.phases.proposed.Proposal`."""
+    return _BECAUSE[because]
+
+
 def unit_text(unit: Unit) -> str:
     """Return what a unit is called: its name, else what it is."""
     if unit.name:

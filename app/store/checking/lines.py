@@ -12,13 +12,14 @@ from app.core.checking import (
     state_differences,
     undoing_nothing,
 )
+from app.core.consistency.times import Times, times_of
 from app.core.items.journal import History, Line
 from app.core.items.state import ItemState, Register, fold, register
 from app.core.ledger.ledger import work_act
 from app.core.problem import Problem
 from app.store.checking.names import called
 from app.store.db.models import ItemRow, ItemStateRow, JournalRow, Place
-from app.store.journal import FOLD, as_line, item_behind, read_state
+from app.store.journal import FOLD, as_line, item_behind, read_state, read_times
 
 _READ_AT_ONCE = 500
 
@@ -67,18 +68,20 @@ def _state_problems(session: Session, subject: str, lines: list[Line]) -> Iterat
                 yield Problem("item-missing", f"{_count(lines)} about it, but it is not there itself.", where)
             return  # a step that was deleted leaves its lines behind
         folded = fold(item.kind, item.positions, lines, work=work_act(item))
+        times = times_of(item, lines)
     except (KeyError, TypeError, ValueError) as error:
         yield Problem("unreadable", f"It or its lines cannot be read: {error}.", where)
         return
     if row is None:
         yield Problem("state-missing", "Its state is not stored, so it shows as untouched.", where)
     elif row.state.get("fold") == FOLD:  # what another release folded is folded again when it opens
-        yield from _differing(row, folded, where)
+        yield from _differing(row, folded, times, where)
 
 
-def _differing(row: ItemStateRow, folded: ItemState, where: str) -> Iterator[Problem]:
+def _differing(row: ItemStateRow, folded: ItemState, times: Times, where: str) -> Iterator[Problem]:
     try:
-        found = state_differences(read_state(row.state), folded)
+        stale = ("when its marks came",) * (read_times(row.state) != times)
+        found = (*state_differences(read_state(row.state), folded), *stale)
     except (KeyError, TypeError, ValueError):
         yield Problem("unreadable", "Its stored state cannot be read.", where)
         return

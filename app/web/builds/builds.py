@@ -3,13 +3,11 @@
 from flask import Blueprint, flash, redirect, render_template, url_for
 from flask.typing import ResponseReturnValue
 from wtforms import HiddenField, RadioField, SelectField, StringField
-from wtforms.validators import DataRequired, InputRequired, Length, Optional
+from wtforms.validators import DataRequired, InputRequired, Length
 
 from app.core.money import CURRENCIES
-from app.core.phases.routes import Route
-from app.core.phases.swap import Swap, chosen_swap
-from app.core.wording.phases import ROUTE_OUT
 from app.store.plan import builds
+from app.web.phases.route import RouteFields
 from app.web.site.context import now_text, owner_only, reading, snapshot, unit_of_work, writer
 from app.web.site.form import Form, choices, read_number, status_of
 
@@ -25,7 +23,7 @@ UNIT_WORDS = [("N·m", "N·m"), ("lb·ft", "lb·ft and lb·in"), ("kgf·m", "kgf
 WORD_WORDS = [("us", "US: hood, ground, wrench"), ("uk", "UK: bonnet, earth, spanner")]
 
 
-class BuildForm(Form):
+class BuildForm(RouteFields):
     """A new build."""
 
     title = StringField(
@@ -37,26 +35,8 @@ class BuildForm(Form):
         choices=choices(LAYOUT_WORDS),
         validators=[InputRequired("Choose how the engine sits: it decides the drawing.")],
     )
-    out = RadioField(
-        "How the engine will come out",
-        description="Not sure yet? Leave both open: the bay asks again.",
-        choices=choices((route.value, text) for route, text in ROUTE_OUT.items()),
-        validators=[Optional()],
-    )
-    new_engine = RadioField(
-        "Another engine goes in",
-        choices=choices((("yes", "Yes"), ("no", "No, the same one"))),
-        validators=[Optional()],
-    )
     units = RadioField("Torque units", choices=choices(UNIT_WORDS), default="N·m")
     dialect = RadioField("Words", choices=choices(WORD_WORDS), default="us")
-
-    def swap(self) -> Swap | None:
-        """Return what was chosen, `None` if not all: the way in is the way out until somebody changes it."""
-        if not self.out.data or not self.new_engine.data:
-            return None
-        route = Route(self.out.data)
-        return chosen_swap(route, route, new_engine=self.new_engine.data == "yes", gearbox=True)
 
 
 class SettingsForm(Form):

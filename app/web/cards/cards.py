@@ -1,7 +1,6 @@
 """The item's card: what it is, where it goes, what it takes, and the next act of its own ladder."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from functools import lru_cache
 from typing import Any
 
@@ -10,33 +9,27 @@ from flask.typing import ResponseReturnValue
 from markupsafe import Markup
 from sqlalchemy.orm import Session
 
-from app.core.builds.next_act import before_of, direction_of
 from app.core.builds.snapshot import Entry, Snapshot, ZoneFacts
-from app.core.consistency.findings import Verdict
 from app.core.items.items import Fastener, Item
 from app.core.items.journal import Line
 from app.core.items.kinds import BESIDE, LADDER, Act, Kind
 from app.core.ledger.ledger import count_pieces, length_warnings, reading_in
-from app.core.phases.milestones import APART
 from app.core.problem import Problem
 from app.core.threads.positions import hole_steps, is_mixed
 from app.core.tightening.parsed import holes_of, parsed
 from app.core.tightening.torque_table import cautions_of
 from app.core.torque.wrenches import Adapter, Wrench
-from app.core.wording.consistency import finding_text, offer_text
 from app.core.wording.destinies import DESTINY_TEXT, FATE_TEXT
-from app.core.wording.items import act_text, item_title, numbered, pieces_text
-from app.core.wording.order import MILESTONE_TEXTS
+from app.core.wording.items import act_text, pieces_text
 from app.core.wording.outstanding import joined
-from app.core.wording.phases import units_text
 from app.store import crew
 from app.store.db.clock import new_id
 from app.store.journal import lines_of
 from app.store.plan.builds import layout
 from app.store.plan.engines import replace_with_new
 from app.web.cards.act_forms import act_form
-from app.web.cards.install_exceptions import turn_text
 from app.web.cards.lines import refuse_form
+from app.web.cards.offered import found_here, offered
 from app.web.cards.pairs import scanned_half
 from app.web.cards.pattern_view import pattern_view
 from app.web.cards.stage_view import stage_rows
@@ -62,7 +55,6 @@ from app.web.site.wording import in_dialect
 bp = Blueprint("cards", __name__)
 SHOWN_LINES = 8
 UNDONE_BY_TAP = frozenset({"mark", "count", "dispose", "fate", "settle", "move"})
-SHOWN_BLOCKERS = 3
 
 
 @bp.get("/i/<item_id>")
@@ -98,8 +90,8 @@ def _card(
         codes=build.tags.get(entry.subject, ()),
         photos=build.photos.get(entry.subject, ()),
         place=build.place_path(entry.state.place.value),
-        found=_found(build, entry),
-        **_offered(build, entry),
+        found=found_here(build, entry),
+        **offered(build, entry),
         related=[(build.entries[i], edge) for i, edge in related.items() if i in build.entries],
         form=act_form(entry, build, owned, people, adapter=_adapter(session), me=visitor().person),
         torque=_torque(item),
@@ -146,65 +138,6 @@ def _where(item: Item, zone: ZoneFacts | None) -> str:
         str(getattr(item.detail, "thread", "")),
         in_dialect(item.type),
     )
-
-
-def _offered(build: Snapshot, entry: Entry) -> dict[str, Any]:
-    """Return what the card offers first: to go on taking off, what must come before it, or its own act."""
-    apart = direction_of(build, entry.item.id) == APART and bool(entry.goes_back or not entry.begun)
-    before = None if apart or not entry.goes_back else before_of(build, entry.item.id)
-    first = href = ""
-    if before and before.entry:
-        first = f"First: {item_title(before.entry.item)}, {before.entry.item.number or 'step'}"
-        href = url_for("cards.show", item_id=before.entry.item.id)
-    elif before:
-        first = f"First: {MILESTONE_TEXTS[before.milestone]}"
-        href = url_for("phases.show", nr=build.nr)
-    return {
-        "apart": apart,
-        "first": first,
-        "first_href": href,
-        "blocked": _shown_blockers(build, entry, apart=apart),
-        "turn": [] if apart else turn_text(build, entry.item.id),
-    }
-
-
-def _shown_blockers(build: Snapshot, entry: Entry, *, apart: bool) -> tuple[Entry, ...]:
-    """Return what must come first; while it still comes apart, only what waits for a decision."""
-    found = build.blocked_by(entry.item.id)
-    return tuple(e for e in found if not apart or e.item.kind is Kind.FINDING)[:SHOWN_BLOCKERS]
-
-
-@dataclass(frozen=True, slots=True)
-class FoundHere:
-    """What the judge of sequence says of a thing, what is offered, and how it is answered where it asks."""
-
-    text: str
-    offer: str
-    asks: bool
-    key: str
-    seen: tuple[str, ...]
-    other: str
-
-
-def _found(build: Snapshot, entry: Entry) -> list[FoundHere]:
-    here = [each for each in build.findings if each.item == entry.item.id]
-    return [
-        FoundHere(
-            finding_text(each, item_title(entry.item), _other(build, each.other)),
-            offer_text(each, item_title(entry.item), _other(build, each.other)),
-            each.verdict is Verdict.ASKS,
-            each.key,
-            each.seen,
-            each.other if each.other in build.entries else "",
-        )
-        for each in here
-    ]
-
-
-def _other(build: Snapshot, other: str) -> str:
-    if other in build.entries:
-        return numbered(build.entries[other].item)
-    return units_text([other], build.swap.units)
 
 
 @lru_cache(maxsize=256)

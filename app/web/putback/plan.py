@@ -47,6 +47,7 @@ def index(nr: int) -> ResponseReturnValue:
     plan = fewest_changes(
         jobs, start=asked["height"], places=zone_places(build, layout(build.layout)["zones"])
     )
+    is_sure = build.is_proved and not any(work.cannot_stand for work in works)
     return render_template(
         "putback/plan/index.html",
         asked=asked,
@@ -56,7 +57,7 @@ def index(nr: int) -> ResponseReturnValue:
         most_people=MOST_PEOPLE,
         to_do=len(jobs),
         done=len(works) - len(jobs),
-        **_heights(plan, jobs, works, asked["height"], is_sure=build.is_proved),
+        **_heights(plan, jobs, works, asked["height"], is_sure=is_sure),
         **_split(plan, jobs, works, read_number(asked["people"])),
         **_minutes(build, works, recorded),
         **_drawn(works),
@@ -98,6 +99,7 @@ def _heights(
 
 def _row(work: Work) -> dict[str, str]:
     beside = "" if work.job.height else HEIGHT_TEXT.get(work.height, "")
+    beside = "the vehicle cannot stand so yet" if work.cannot_stand else beside
     return {"name": plan_view.name_of(work), "minutes": hours(work.job.minutes), "beside": beside}
 
 

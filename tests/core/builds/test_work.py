@@ -248,3 +248,19 @@ def test_what_needs_the_wheels_waits_for_what_lets_the_vehicle_stand_on_them(gar
 
     assert hood.job.height == "wheels"
     assert shafts.job.id in hood.job.after
+
+
+def test_what_comes_before_all_that_lets_the_vehicle_stand_cannot_be_done_on_its_wheels(
+    garage: Garage,
+) -> None:
+    nuts = Item(new_id(), 0, Kind.FASTENER, "Axle nut", garage.steps[HOOD], garage.zones[2], n=1)
+    garage.add(replace(nuts, detail=Fastener()))
+    tray = take_off(garage, "Tray", BATTERY, zone=1)
+    with garage.database.unit_of_work() as session:
+        line = garage.about(f"item:{nuts.id}", "edit", {})
+        assert set_edges(session, nuts.id, "holds", {tray}, line, now=NOW) is None
+
+    found = {line: work for work in jobs_of(garage.now(), keep=False) for line in work.lines}
+    assert garage.now().steps[BATTERY].height == "wheels"
+    assert found[tray].cannot_stand
+    assert not found[nuts.id].cannot_stand

@@ -5,8 +5,6 @@ import json
 import re
 from typing import Any
 
-from sqlalchemy import text
-
 from tests.web.conftest import Browser, Garage
 
 ROUTE = {"out": "engine_up", "back": "engine_up", "new_engine": "yes", "gearbox": "yes"}
@@ -31,21 +29,6 @@ def where(garage: Garage) -> list[tuple[str, str]]:
     text = garage.owner.get(PAGE).text
     part = text[text.index('data-part="where"') : text.index("</ul>", text.index('data-part="where"'))]
     return re.findall(r"<b>([^<]+)</b>: ([^<]+)", part)
-
-
-def test_the_bay_asks_how_the_engine_comes_out_until_it_is_said(garage: Garage) -> None:
-    with garage.folder.database.unit_of_work() as session:
-        session.execute(text("UPDATE build SET swap = '{}', rev = rev + 1"))
-    assert "How does the engine come out?" in garage.owner.get("/b/1/bay").text
-    assert say_route(garage).status_code == 302
-    assert "Old engine: in the vehicle" in garage.owner.get("/b/1/bay").text
-
-
-def test_nothing_of_the_route_is_chosen_for_anybody_and_what_is_missing_is_named(garage: Garage) -> None:
-    answer = garage.owner.post("/b/1/route", out="engine_up", rev="1")
-    assert answer.status_code == 422
-    assert "Choose how an engine goes in." in answer.text
-    assert 'value="engine_up" checked' in re.sub(r"\s+", " ", answer.text) or "checked" in answer.text
 
 
 def test_an_engine_goes_out_and_another_in_and_each_act_says_who(garage: Garage) -> None:
@@ -111,16 +94,6 @@ def test_what_cannot_have_been_is_kept_and_said(garage: Garage) -> None:
     assert "cannot have been: it is not in the vehicle" in garage.owner.get(PAGE).text
 
 
-def test_the_way_out_cannot_be_changed_once_the_engine_is_out_and_what_was_chosen_is_kept(
-    garage: Garage,
-) -> None:
-    say_route(garage)
-    tell(garage, "rise", "old")
-    answer = say_route(garage, out="together_up")
-    assert answer.status_code == 422
-    assert "The engine is out already" in answer.text
-
-
 def test_an_onlooker_sees_where_it_is_and_no_button_and_a_helper_changes_no_route(garage: Garage) -> None:
     say_route(garage)
     assert "<button" not in garage.onlooker.get(PAGE).text
@@ -146,11 +119,11 @@ def test_the_vehicle_comes_apart_until_somebody_starts_putting_back_which_can_be
     assert "Still coming apart. Start putting back" in garage.owner.get("/b/1/put-back").text
 
 
-def out_and_back(garage: Garage) -> None:
+def out_and_back(garage: Garage, km: str = "") -> None:
     """Mount nuts off and on again, and a start on the gate, as before milestones were told."""
     lift = garage.one("SELECT id FROM step WHERE role = 'lift'")
     nuts = garage.item("fastener", name="Mount nuts", n="2", step=lift, torque="45 N·m")
-    body = json.dumps({"on": "2031-05-04"})
+    body = json.dumps({"on": "2031-05-04"} | ({"km": km} if km else {}))
     garage.owner.post("/b/1/gates/start", verb="start", body=body)
     assert garage.owner.send(garage.mark(nuts, "tight")).status_code == 200
 
@@ -160,7 +133,7 @@ def test_what_seems_to_have_been_is_asked_once_and_told_only_when_the_owner_says
     say_route(garage)
     page = garage.owner.get(PAGE).text
     assert "Was it so?" in page
-    assert "New engine in its place</b>: what was marked says so" in page or "its place</b>: a start" in page
+    assert "New engine in its place</b>: a start was written down" in page
     assert "It started</b>: a start was written down" in page
     assert "Was it so?" not in garage.helper.get(PAGE).text
     assert where(garage)[0] == ("Old engine", "in the vehicle")
@@ -178,3 +151,23 @@ def test_what_was_not_so_is_not_asked_again(garage: Garage) -> None:
     assert garage.owner.post(f"{PAGE}/proposed", so="no").status_code == 302
     assert "Was it so?" not in garage.owner.get(PAGE).text
     assert garage.one("SELECT count(*) FROM journal WHERE verb = 'rise'") == lines == 0
+
+
+def test_a_start_that_was_told_before_keeps_its_day_and_counter_and_counts_once(garage: Garage) -> None:
+    out_and_back(garage, km="120000")
+    say_route(garage)
+    asked = garage.owner.get("/b/1/rechecks").text.count("at 120050 km")
+    assert asked > 0
+    assert garage.owner.post(f"{PAGE}/proposed", so="yes").status_code == 302
+    body = json.loads(garage.one("SELECT body FROM journal WHERE verb = 'first_start'"))
+    assert (body["on"], body["km"]) == ("2031-05-04", "120000")
+    assert garage.owner.get("/b/1/rechecks").text.count("at 120050 km") == asked
+
+
+def test_a_form_that_answers_nothing_is_refused_and_asks_again(garage: Garage) -> None:
+    out_and_back(garage)
+    say_route(garage)
+    answer = garage.owner.post(f"{PAGE}/proposed")
+    assert answer.status_code == 422
+    assert "Say whether it was so." in answer.text
+    assert "Was it so?" in garage.owner.get(PAGE).text

@@ -6,7 +6,7 @@ from tests.web.conftest import Garage
 
 OPEN_TO_ALL = {"static", "scripts.earlier", "login.knock", "login.start", "login.pair", "login.here"}
 DOORS = {"login.start_submit", "login.pair_submit"}
-OWNER_PAGES = {"builds.create", "builds.settings", "steps.show", "lists.show", "lists.export", "phases.route"}
+OWNER_PAGES = {"builds.create", "builds.settings", "steps.show", "lists.show", "lists.export", "route.show"}
 OWNER_FORMS = {
     "builds.create_submit",
     "builds.settings_submit",
@@ -23,7 +23,7 @@ OWNER_FORMS = {
     "crew.shut",
     "crew.decide_quarantined",
     "phases.answer_proposed",
-    "phases.route_submit",
+    "route.submit",
 }
 
 

@@ -1,0 +1,52 @@
+"""What a card offers first, and what does not fit."""
+
+import html
+import json
+import re
+
+from tests.web.conftest import Garage
+
+
+def held(garage: Garage) -> tuple[str, str]:
+    bracket = garage.item("part", name="Bracket")
+    return bracket, garage.item("fastener", name="Bolt", n="1", torque="9 N·m", holds="#1")
+
+
+def foot(garage: Garage, item: str) -> str:
+    page = garage.owner.get(f"/i/{item}").text
+    return html.unescape(page[page.index("dock") if "dock" in page else page.rindex("<section") :])
+
+
+def mark(garage: Garage, item: str, act: str, **said: str) -> None:
+    assert garage.owner.send(garage.mark(item, act, **said)).status_code == 200
+
+
+def test_what_must_come_first_is_the_large_act_and_out_of_turn_stays_possible_and_small(
+    garage: Garage,
+) -> None:
+    bracket, bolt = held(garage)
+    shown = foot(garage, bolt)
+    assert re.search(rf'<a class="act" href="/i/{bracket}">First: Bracket, 1</a>', shown)
+    assert "Do it out of turn" in shown
+    assert re.search(r'<button class="act-minor"[^>]*data-next', shown)
+    assert not re.search(r'<button class="act"[^>]*data-next', shown)
+
+    mark(garage, bracket, "placed")
+    assert "First:" not in foot(garage, bolt)
+    assert re.search(r'<button class="act"[^>]*data-next', foot(garage, bolt))
+
+
+def test_what_is_asked_is_answered_by_name_until_the_marks_change(garage: Garage) -> None:
+    bracket, bolt = held(garage)
+    mark(garage, bolt, "tight")
+    assert "It is right as it is" not in garage.owner.get(f"/i/{bolt}").text
+    mark(garage, bracket, "placed")
+    page = garage.owner.get(f"/i/{bolt}").text
+    assert "was marked tight before #1 Bracket" in page
+    said = re.search(r'value="explain"><input type="hidden" name="body" value="([^"]+)"', page)
+    assert said
+    body = json.loads(html.unescape(said[1])) | {"reason": "it hung on two of them"}
+    person = garage.one("SELECT id FROM person WHERE name = 'Olive'")
+    answer = garage.owner.post(f"/i/{bolt}/explain", verb="explain", body=json.dumps(body), person=person)
+    assert answer.status_code == 302
+    assert "was marked tight before" not in garage.owner.get(f"/i/{bolt}").text

@@ -96,7 +96,10 @@ def _units(sides: Sides, *, back: bool) -> frozenset[str]:
 def _marks(
     sides: Sides, barriers: Barriers, lines: Iterable[tuple[Item, ItemState]]
 ) -> Mapping[str, tuple[str, ...]]:
-    """Return whose marks say that the engine was out, that it mated, that it is in again."""
+    """Return whose marks say that the engine was out, that it mated, that it is in again.
+
+    While something that ties it was never off, the engine is where it was: what is on again says nothing.
+    """
     crossing = [(item, state) for item, state in lines if sides.crosses(sides.joined(item))]
     was_off = [item.id for item, state in crossing if state.off_seq]
     still_on = any(holding_positions(state) and not state.off_seq for _, state in crossing)
@@ -108,5 +111,6 @@ def _marks(
                 back["mated"].append(item.id)
             elif stage in _AFTER_IT_IS_IN:
                 back["landed"].append(item.id)
-    lifted = () if still_on else tuple(was_off)
-    return {"lifted": lifted, "mated": tuple(back["mated"]), "landed": tuple(back["landed"])}
+    if still_on:
+        return {"lifted": (), "mated": (), "landed": ()}
+    return {"lifted": tuple(was_off), "mated": tuple(back["mated"]), "landed": tuple(back["landed"])}

@@ -1,11 +1,14 @@
 """How the engine leaves and how one comes back: asked when a build is made, and changed until it is out."""
 
+from collections.abc import Mapping
 from dataclasses import replace
+from types import MappingProxyType
+from typing import Any
 
 from flask import Blueprint, flash, redirect, render_template, url_for
 from flask.typing import ResponseReturnValue
 from wtforms import HiddenField, RadioField, StringField
-from wtforms.validators import InputRequired, Length, Optional
+from wtforms.validators import Length, Optional
 
 from app.core.builds.snapshot import Snapshot
 from app.core.phases.routes import Route
@@ -20,6 +23,16 @@ bp = Blueprint("route", __name__)
 _OUT = choices((route.value, text) for route, text in ROUTE_OUT.items())
 _BACK = choices((route.value, text) for route, text in ROUTE_BACK.items())
 _YES_NO = choices((("yes", "Yes"), ("no", "No")))
+
+
+_ASKED: Mapping[str, str] = MappingProxyType(
+    {
+        "out": "Choose how the engine comes out.",
+        "back": "Choose how an engine goes in.",
+        "new_engine": "Say whether another engine goes in.",
+        "gearbox": "Say whether there is a gearbox.",
+    }
+)
 
 
 class RouteFields(Form):
@@ -46,29 +59,17 @@ class RouteFields(Form):
 class RouteForm(RouteFields):
     """The same on a page of its own, where each is to be answered; and what the engines are called."""
 
-    out = RadioField(
-        "How does the engine come out?",
-        choices=_OUT,
-        validators=[InputRequired("Choose how the engine comes out.")],
-    )
-    back = RadioField(
-        "How does an engine go in?",
-        choices=_BACK,
-        validators=[InputRequired("Choose how an engine goes in.")],
-    )
-    new_engine = RadioField(
-        "Does another engine go in?",
-        choices=_YES_NO,
-        validators=[InputRequired("Say whether another engine goes in.")],
-    )
-    gearbox = RadioField(
-        "Does the engine bolt to a gearbox?",
-        choices=_YES_NO,
-        validators=[InputRequired("Say whether there is a gearbox.")],
-    )
     old_name = StringField("What you call the engine that comes out", [Length(max=60)])
     new_name = StringField("What you call the engine that goes in", [Length(max=60)])
     rev = HiddenField()
+
+    def validate(self, extra_validators: Mapping[str, Any] | None = None) -> bool:
+        """Tell whether all is answered; each field that is not says what to do."""
+        is_valid = super().validate(extra_validators)
+        for name in (name for name in _ASKED if not self[name].data):
+            self[name].errors = (*self[name].errors, _ASKED[name])
+            is_valid = False
+        return is_valid
 
     def named(self, chosen: Swap) -> Swap:
         """Return a swap whose engines are called as was typed; one that returns has one name."""

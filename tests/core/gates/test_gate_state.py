@@ -12,7 +12,7 @@ from app.core.items.journal import Line
 from app.core.items.kinds import BESIDE, CRITICAL_TYPES, LADDER, Act, Kind, rung, rungs
 from app.core.ledger.ledger import needs
 from app.core.phases.routes import Route
-from tests.core.gates.ledgers import facts
+from tests.core.gates.ledgers import facts, tell
 from tests.core.items.lines import mark, say, undo
 from tests.core.ledger.standing import Stands, item, known, stands
 
@@ -62,14 +62,6 @@ OTHERS = [
 
 def gate_over(lines: list[Stands], *said: Line) -> GateState[Stands]:
     return gate_state(START, facts(*lines, route=Route.NONE, told=fold_gate(said)))
-
-
-def tell(
-    line_id: str, verb: str, body: dict[str, object], *, after: str = "", person: str = "Ada", seq: int = 0
-) -> Line:
-    return Line(
-        line_id, "gate:1", verb, body, frozenset(after.split()), person, "", seq, "2031-05-04T09:30:00Z"
-    )
 
 
 YES = tell("y", "answer", {"question": "neutral", "value": "yes"}, seq=1)

@@ -1,16 +1,7 @@
 """What a gate is told: answers, passes and starts, in any order, in this round or an earlier one."""
 
 from app.core.gates.gates import fold_gate, gate_subject
-from app.core.items.journal import Line
-
-
-def tell(
-    line_id: str, verb: str, body: dict[str, object], *, after: str = "", person: str = "Ada", seq: int = 0
-) -> Line:
-    return Line(
-        line_id, "gate:1", verb, body, frozenset(after.split()), person, "", seq, "2031-05-04T09:30:00Z"
-    )
-
+from tests.core.gates.ledgers import tell
 
 YES = tell("y", "answer", {"question": "neutral", "value": "yes"}, seq=1)
 PASSED = tell("p", "pass", {"open": []}, after="y", seq=2)

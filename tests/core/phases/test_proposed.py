@@ -53,6 +53,12 @@ def test_one_that_never_came_off_says_that_it_is_still_in() -> None:
     assert proposed(came_off(hose("vehicle", "old engine"), *OFF), other) == []
 
 
+def test_what_is_on_again_says_nothing_while_something_never_came_off() -> None:
+    on = came_off(hose("vehicle", "old engine", "Other"))
+    other = Stands(replace(on.item, id="y"), on.state)
+    assert proposed(came_off(hose("vehicle", "old engine"), *BACK), other) == []
+
+
 def test_a_start_says_that_all_before_it_has_been() -> None:
     assert [verb for verb, _ in proposed(started=True, passes=["move"])] == [
         "rise", "set_down", "lift_in", "mating", "landed", "first_start", "moved",

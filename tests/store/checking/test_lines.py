@@ -55,6 +55,7 @@ def test_an_undo_of_a_line_that_is_not_there_is_found(kept: Kept) -> None:
         ("$.round", "7", "how often it came off"),
         ("$.off_seq", "999", "when it came off"),
         ("$.fate.value", '"lost"', "what became of it"),
+        ("$.times.closed", "7", "when its marks came"),
         ("$.positions", "[]", "the number of its positions (0 for 2)"),
     ],
 )

@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass, field, replace
 
+from app.core.consistency.scene import Seen
 from app.core.consistency.times import NO_TIMES, Times
 from app.core.items.items import Item
 from app.core.items.kinds import Kind
@@ -65,6 +66,7 @@ class Entry:
         thing: What the order follows from; a finding stands in it until it is decided.
         times: When its marks arrived.
         found: The last of its reasons: those for which the judge of sequence opens it.
+        seen: The line as the judge sees it.
     """
 
     item: Item
@@ -78,6 +80,7 @@ class Entry:
     goes_back: bool = field(init=False, repr=False, compare=False)
     progress: Progress = field(init=False, repr=False, compare=False)
     thing: Thing = field(init=False, repr=False, compare=False)
+    seen: Seen = field(init=False, repr=False, compare=False)
 
     def __post_init__(self) -> None:
         """Work out once what pages ask of every line over and over."""
@@ -88,6 +91,7 @@ class Entry:
         object.__setattr__(self, "goes_back", back)
         object.__setattr__(self, "progress", progress_of(self.item, self.state))
         object.__setattr__(self, "thing", thing_of(self.item, off_seq=self.off_seq, goes_back=stands))
+        object.__setattr__(self, "seen", Seen(self.item, self.state, self.times))
 
     def with_found(self, found: tuple[Reason, ...]) -> "Entry":
         """Return the same line with other reasons from the judge of sequence."""

@@ -9,6 +9,7 @@ from app.core.consistency.rejudge import rejudge
 from app.core.items.kinds import Kind
 from app.core.order.progress import OrderProgress
 from app.core.procurement.to_get import Need, needs_of
+from app.core.tightening.readings import unconfirmed_to_tighten
 
 _FOLLOWS_FROM = {
     "zone": ("zones",),
@@ -65,6 +66,8 @@ def keep_known(before: Snapshot, now: Snapshot) -> None:
     pairs = zip(before.entries.values(), now.entries.values(), strict=True)
     changed = [(old, new) for old, new in pairs if old is not new]
     _keep_items(before, now, changed)
+    _keep_unconfirmed(before, now, changed)
+    _keep(before, now, "gate_codes")
     _keep_waits(before, now, changed)
     if _knows(before, "plan") and (_is_same_plan(before, now, changed) or before.plan == now.plan):
         for name in _OF_THE_PLAN:
@@ -124,6 +127,15 @@ def _keep_items(before: Snapshot, now: Snapshot, changed: Changed) -> None:
     )
     if is_same and _knows(before, "items"):
         now.__dict__["items"] = tuple(now.entries[entry.item.id] for entry in before.items)
+
+
+def _keep_unconfirmed(before: Snapshot, now: Snapshot, changed: Changed) -> None:
+    """Ask only what changed whether its reading is still to be compared with the print."""
+    if not _knows(before, "unconfirmed"):
+        return
+    others = {entry.item.id for entry in before.unconfirmed} - {new.item.id for _, new in changed}
+    again = {entry.item.id for entry in unconfirmed_to_tighten(new for _, new in changed)}
+    now.__dict__["unconfirmed"] = tuple(entry for entry in now.items if entry.item.id in others | again)
 
 
 def _keep_waits(before: Snapshot, now: Snapshot, changed: Changed) -> None:

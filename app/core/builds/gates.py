@@ -70,6 +70,7 @@ def _facts(build: Snapshot) -> BuildFacts[Entry]:
             e.item.id for e in build.items if e.item.was_critical and not e.item.critical
         ),
         acceptances=build.acceptances,
+        kept=build.gate_codes,
     )
 
 

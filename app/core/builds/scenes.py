@@ -3,7 +3,7 @@
 from collections.abc import Iterable, Mapping
 
 from app.core.builds.entry import Entry
-from app.core.consistency.scene import Expected, Scene, Seen
+from app.core.consistency.scene import Expected, Scene
 from app.core.items.items import Edge, Fluid
 from app.core.phases.phases import Phases
 from app.core.phases.sides import Sides
@@ -25,5 +25,5 @@ def scene_of(
         for i, entry in entries.items()
         if isinstance(entry.item.detail, Fluid)
     }
-    things = {i: Seen(entry.item, entry.state, entry.times) for i, entry in entries.items()}
+    things = {i: entry.seen for i, entry in entries.items()}
     return Scene(things, edges, phases, sides, frozenset(filter(None, away)), systems, expected)

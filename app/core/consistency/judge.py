@@ -3,7 +3,7 @@
 from collections.abc import Callable, Iterable, Iterator
 
 from app.core.consistency.findings import Finding, Verdict
-from app.core.consistency.scene import SEALS, Scene, Seen
+from app.core.consistency.scene import SEALS, Scene, Seen, is_engine_oil
 from app.core.consistency.whereabouts import joined_while_out, milestones_untrue
 from app.core.items.amounts import LEAST_SHARE
 from app.core.items.kinds import Act, Kind
@@ -106,7 +106,7 @@ def _is_plugged(thing: Seen, scene: Scene) -> bool:
 
 def _primed(scene: Scene) -> Iterator[Finding]:
     """Primed before filled."""
-    oils = [each for each in _of_kind(scene, Kind.FLUID) if "engine oil" in each.item.type.casefold()]
+    oils = [each for each in _of_kind(scene, Kind.FLUID) if is_engine_oil(each.item)]
     for step in _of_kind(scene, Kind.STEP):
         if scene.sides.role(step.item) is not Role.PRIME or not step.is_back:
             continue

@@ -4,10 +4,12 @@ from collections import defaultdict
 from collections.abc import Iterable, Mapping
 from collections.abc import Set as AbstractSet
 from dataclasses import replace
+from functools import lru_cache
 
 from app.core.consistency.findings import Finding
 from app.core.consistency.judge import judge
-from app.core.consistency.scene import Scene
+from app.core.consistency.scene import Scene, is_engine_oil
+from app.core.items.items import Edge, Item
 from app.core.items.kinds import Kind
 
 HOPS = 4
@@ -41,14 +43,14 @@ class _Beside:
     """What each thing is tied to: by relations, by its fluid's system, and oil with what primes it."""
 
     def __init__(self, scene: Scene) -> None:
-        self.tied: Mapping[str, list[str]] = _tied(scene)
+        self.tied: Mapping[str, list[str]] = _tied(scene.edges)
         self.systems: dict[str, list[str]] = defaultdict(list)
         for thing, system in scene.systems.items():
             self.systems[system].append(thing)
-        self.of_oil = [i for i, thing in scene.things.items() if thing.item.kind in {Kind.FLUID, Kind.STEP}]
-        for i in self.of_oil:
-            if scene.things[i].item.kind is Kind.FLUID:
-                self.systems[scene.things[i].item.type].append(i)
+        for thing, seen in scene.things.items():
+            if seen.item.kind is Kind.FLUID:
+                self.systems[seen.item.type].append(thing)
+        self.of_oil = [i for i, seen in scene.things.items() if _is_of_oil(seen.item)]
         self.scene = scene
 
     def around(self, things: Iterable[str], hops: int) -> frozenset[str]:
@@ -56,28 +58,37 @@ class _Beside:
         found = set(things)
         edge = set(found)
         for _ in range(hops):
-            edge = {other for here in edge for other in self._next(here)} - found
+            edge = self._next(edge) - found
             found |= edge
         return frozenset(found)
 
-    def _next(self, here: str) -> Iterable[str]:
-        yield from self.tied.get(here, ())
-        thing = self.scene.things.get(here)
-        if thing is None:
-            return
-        if system := self.scene.systems.get(here) or (
-            thing.item.type if thing.item.kind is Kind.FLUID else ""
-        ):
-            yield from self.systems.get(system, ())
-        if thing.item.kind in {Kind.FLUID, Kind.STEP}:
-            yield from self.of_oil
+    def _next(self, edge: AbstractSet[str]) -> set[str]:
+        found = {other for here in edge for other in self.tied.get(here, ())}
+        items = [self.scene.things[here].item for here in edge if here in self.scene.things]
+        systems = {self.scene.systems.get(item.id) or _fluid(item) for item in items}
+        found.update(other for system in systems if system for other in self.systems.get(system, ()))
+        if any(map(_is_of_oil, items)):
+            found.update(self.of_oil)
+        return found
 
 
-def _tied(scene: Scene) -> Mapping[str, list[str]]:
-    """Return the neighbours of each thing; what stands in one's place is as near as the one itself."""
-    groups = _groups(scene)
+def _is_of_oil(item: Item) -> bool:
+    return item.kind is Kind.STEP or is_engine_oil(item)
+
+
+def _fluid(item: Item) -> str:
+    return item.type if item.kind is Kind.FLUID else ""
+
+
+@lru_cache(maxsize=4)
+def _tied(edges: tuple[Edge, ...]) -> Mapping[str, list[str]]:
+    """Return the neighbours of each thing; what stands in one's place is as near as the one itself.
+
+    Marks come one after the other with the same relations, so the last ones are kept.
+    """
+    groups = _groups(edges)
     found: dict[str, list[str]] = defaultdict(list)
-    for edge in scene.edges:
+    for edge in edges:
         frms, tos = groups.get(edge.frm, [edge.frm]), groups.get(edge.to, [edge.to])
         for frm in frms:
             found[frm] += tos
@@ -88,10 +99,10 @@ def _tied(scene: Scene) -> Mapping[str, list[str]]:
     return found
 
 
-def _groups(scene: Scene) -> Mapping[str, list[str]]:
+def _groups(edges: Iterable[Edge]) -> Mapping[str, list[str]]:
     """Return for each thing that replaces another, or is replaced, all that stand in one place."""
     members: dict[str, list[str]] = {}
-    for edge in scene.edges:
+    for edge in edges:
         if edge.rel == "replaces":
             mine, theirs = members.get(edge.frm, [edge.frm]), members.get(edge.to, [edge.to])
             if mine is not theirs:

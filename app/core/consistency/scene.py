@@ -60,6 +60,11 @@ class Seen:
         return tuple(sorted(said if self.item.kind is not Kind.FLUID else {*said, *self.state.tips}))
 
 
+def is_engine_oil(item: Item) -> bool:
+    """Tell whether something is the fluid that is primed before a start."""
+    return item.kind is Kind.FLUID and "engine oil" in item.type.casefold()
+
+
 @dataclass(frozen=True, slots=True)
 class Expected:
     """What a system takes.

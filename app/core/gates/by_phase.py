@@ -76,7 +76,7 @@ def lines_for(gate: Gate, facts: BuildFacts[L]) -> GateLook[L]:
         KeyError: The gate's key is not one of `GATES`.
     """
     why = _WHY[gate.key]
-    found = ((line, why(line, facts)) for line in facts.lines)
+    found = facts.kept.codes(gate.key, facts.basis, facts.lines, lambda line: why(line, facts))
     lines = tuple(OpenLine(line, code) for line, code in found if code)
     answered = answered_by_ledger(gate, facts)
     known = {answer.question for answer in answered}

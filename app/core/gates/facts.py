@@ -7,6 +7,7 @@ from typing import Generic
 
 from app.core.consistency.findings import Finding
 from app.core.gates.gates import GateFacts, clear_key, stays_off
+from app.core.gates.kept import KeptCodes
 from app.core.items.items import Item
 from app.core.ledger.ledger import L, LedgerLine
 from app.core.phases.barriers import Barriers
@@ -54,6 +55,7 @@ class BuildFacts(Generic[L]):
         acceptances: Who accepted what of the critical things that do not go back as they came off.
         asked_then: The questions that the newest clean pass had on its page; `None` where the pass, of an
             earlier version, does not say.
+        kept: Why lines kept gates shut, as worked out before.
     """
 
     lines: tuple[L, ...]
@@ -67,6 +69,13 @@ class BuildFacts(Generic[L]):
     once_critical: frozenset[str] = frozenset()
     acceptances: tuple[Acceptance, ...] = ()
     asked_then: frozenset[str] | None = None
+    kept: KeptCodes[L] = field(default_factory=KeptCodes, repr=False, compare=False)
+
+    @property
+    def basis(self) -> tuple[object, ...]:
+        """All that it follows from, beside a line, whether the line keeps a gate shut."""
+        told = (self.told.answers, self.stays_off)
+        return self.sides, self.barriers, self.phases, self.found, told, self.positions, self.lift
 
     @cached_property
     def stays_off(self) -> frozenset[str]:

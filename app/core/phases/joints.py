@@ -73,7 +73,7 @@ def _is_on_another(item: Item, sides: Sides) -> bool:
 
 def _stays_closed(fluid: Item, sides: Sides) -> bool:
     """Tell whether all that is known to close a fluid's circuit stays on one side: it need not be drained."""
-    closed = [i for i in sides.items.values() if i.system and i.system == fluid.type and i.id != fluid.id]
+    closed = [each for each in sides.by_system.get(fluid.type, ()) if each.id != fluid.id]
     return bool(closed) and all(sides.crosses(sides.joined(each)) is False for each in closed)
 
 

@@ -3,6 +3,7 @@
 from collections.abc import Iterable, Mapping
 from collections.abc import Set as AbstractSet
 from dataclasses import dataclass, field
+from functools import cached_property
 
 from app.core.items.items import Connection, Edge, Item
 from app.core.items.kinds import Kind
@@ -53,6 +54,9 @@ class Sides:
     exceptions: Mapping[str, SideException] = field(default_factory=dict)
     ties: Mapping[str, tuple[str, ...]] = field(init=False)
     closed: Mapping[str, tuple[str, ...]] = field(init=False)
+    _joined: dict[tuple[str, bool], tuple[Item, frozenset[str]]] = field(
+        init=False, repr=False, compare=False, default_factory=dict
+    )
 
     def __post_init__(self) -> None:
         """Gather what each thing holds or joins, and by what each cap's opening is joined."""
@@ -65,6 +69,15 @@ class Sides:
             if edge.rel in rels and edge.to in self.items:
                 found.setdefault(edge.frm, []).append(edge.to)
         return {frm: tuple(to) for frm, to in found.items()}
+
+    @cached_property
+    def by_system(self) -> Mapping[str, tuple[Item, ...]]:
+        """For each fluid system the things that hold its fluid back."""
+        found: dict[str, list[Item]] = {}
+        for item in self.items.values():
+            if item.system:
+                found.setdefault(item.system, []).append(item)
+        return {system: tuple(items) for system, items in found.items()}
 
     def role(self, item: Item) -> Role:
         """Return the role of a thing's step, or of the step that it is."""
@@ -102,6 +115,12 @@ class Sides:
 
     def joined(self, item: Item, *, back: bool = False) -> frozenset[str]:
         """Return the units that a thing joins, or belongs to; `NOT_SAID` where something is open."""
+        known = self._joined.get((item.id, back))
+        if known is None or known[0] is not item:
+            known = self._joined[item.id, back] = item, self._joins(item, back=back)
+        return known[1]
+
+    def _joins(self, item: Item, *, back: bool) -> frozenset[str]:
         if isinstance(item.detail, Connection):
             return frozenset().union(*self.joints(item, back=back))
         own = self.owner(item, back=back)

@@ -4,7 +4,7 @@ from dataclasses import replace
 
 from app.core.builds.following import keep_known
 from app.core.builds.snapshot import Snapshot
-from app.core.items.items import Item, Part
+from app.core.items.items import Fastener, Item, Part
 from app.core.items.kinds import Kind
 from app.store.db.clock import new_id
 from app.store.journal import last_seq
@@ -23,6 +23,13 @@ def take_off(garage: Garage, *names: str) -> list[str]:
     for item in found:
         garage.add(item)
     return [item.id for item in found]
+
+
+def bolts(garage: Garage, name: str, torque: str) -> str:
+    detail = Fastener(torque=torque)
+    found = Item(new_id(), 0, Kind.FASTENER, name, garage.steps[0], garage.zones[0], n=1, detail=detail)
+    garage.add(found)
+    return found.id
 
 
 def known(garage: Garage) -> Snapshot:
@@ -90,6 +97,19 @@ def test_a_mark_leaves_the_items_in_their_sequence_each_as_it_stands(garage: Gar
 
     assert [entry.item.id for entry in now.__dict__["items"]] == ids
     assert now.__dict__["items"][ids.index(a)] is now.entries[a]
+
+
+def test_a_mark_asks_only_what_changed_for_its_reading_and_the_gates(garage: Garage) -> None:
+    a, b = (bolts(garage, n, torque="min. 40 N·m") for n in "ab")
+    before = known(garage)
+    assert [entry.item.id for entry in before.unconfirmed] == [a, b]
+    codes = before.gate_codes
+    tell(garage, a, "dispose", destiny="left_out", reason="gone")
+
+    now = later(garage, before)
+
+    assert [entry.item.id for entry in now.__dict__["unconfirmed"]] == [b]
+    assert now.gate_codes is codes
 
 
 def test_an_item_of_another_number_or_kind_keeps_no_sequence(garage: Garage) -> None:

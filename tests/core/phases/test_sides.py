@@ -4,8 +4,10 @@ from dataclasses import replace
 
 from app.core.items.items import Connection, Edge, End, Item
 from app.core.items.kinds import Kind
-from app.core.phases.sides import ON_BEFORE, STAYS_OFF, SideException
+from app.core.phases.routes import Route
+from app.core.phases.sides import ON_BEFORE, STAYS_OFF, SideException, Sides
 from app.core.phases.stages import Stage
+from app.core.phases.units import usual_units
 from tests.core.phases.swap import (
     hose,
     stage,
@@ -54,3 +56,12 @@ def test_an_exception_counts_with_a_reason_only() -> None:
     assert stage(high, exceptions=bare) is Stage.AFTER_LANDING
     late = {"x": SideException(STAYS_OFF, "the block would hit it")}
     assert stage(hose("old engine", "old engine"), exceptions=late) is Stage.AFTER_LANDING
+
+
+def test_a_thing_that_was_described_anew_is_not_taken_for_what_it_was() -> None:
+    sides = Sides(usual_units(), Route.NONE, Route.NONE, {}, chosen=frozenset({"x"}))
+    part = replace(thing(Kind.PART, "Pipe", "vehicle"), id="x")
+    engine = replace(part, owner="old engine")
+
+    assert sides.joined(part) != sides.joined(engine)
+    assert sides.joined(part) == {"vehicle"}

@@ -37,12 +37,12 @@ def lines_by_step(build: Snapshot, lines: Iterable[Entry]) -> Groups[Entry]:
     return _grouped(labels, things, lambda line: line.item.step) + steps
 
 
-def begins_step(lines: Sequence[Entry]) -> list[bool]:
-    """Return for each line of a list whether it is the first of its step; steps themselves begin none."""
-    before: list[str | None] = [None, *(line.item.step for line in lines)]
+def begins_step(build: Snapshot, lines: Sequence[Entry]) -> list[bool]:
+    """Return for each line of the way back whether it is the first of its step; steps begin none."""
+    steps = [build.step_back(line.item) for line in lines]
     return [
-        line.item.kind is not Kind.STEP and line.item.step != step
-        for line, step in zip(lines, before, strict=False)
+        line.item.kind is not Kind.STEP and step != before
+        for line, step, before in zip(lines, steps, [None, *steps], strict=False)
     ]
 
 

@@ -20,6 +20,9 @@ from app.core.tightening.stages import stages_of
 from app.core.torque.confirming import read_as
 from app.core.wording.items import act_text
 
+MOST_NAMED = 3
+"""Of what a line waits for, in words; a program gets all."""
+
 
 @dataclass(frozen=True, slots=True)
 class OrderLine:
@@ -60,7 +63,7 @@ class OrderLine:
     @property
     def words(self) -> str:
         """The line as a person reads it."""
-        waits = f"after {', '.join(self.blocked_by)}" if self.blocked_by else ""
+        waits = f"after {_few(self.blocked_by)}" if self.blocked_by else ""
         step = "" if self.kind == Kind.STEP else self.step
         act = f"{self.said} {self.torque}".strip()
         if self.torque_read_as:
@@ -68,6 +71,13 @@ class OrderLine:
         told = " · ".join(filter(None, [self.name, act, step, waits]))
         # A name may hold what a terminal obeys.
         return "".join(sign if sign.isprintable() else " " for sign in told)
+
+
+def _few(names: list[str]) -> str:
+    """Return names as a person reads them: the last of many, and how many more."""
+    if len(names) <= MOST_NAMED:
+        return ", ".join(names)
+    return f"{', '.join(names[-MOST_NAMED:])} and {len(names) - MOST_NAMED} more"
 
 
 def order_lines(build: Snapshot, *, as_listed: bool = False) -> list[OrderLine]:
@@ -111,7 +121,7 @@ def _empty_steps(build: Snapshot) -> list[StepFacts]:
 
 
 def _steps_before(build: Snapshot, entry: Entry, waiting: list[StepFacts]) -> Iterator[StepFacts]:
-    step = build.step.get(entry.item.step)
+    step = build.step.get(build.step_back(entry.item))
     while waiting and step and waiting[0].position > step.position:
         yield waiting.pop(0)
 
@@ -175,7 +185,7 @@ def _line(
     acts: tuple[Mapping[str, Any], ...],
 ) -> OrderLine:
     item = entry.item
-    step = build.step.get(item.step)
+    step = build.step.get(build.step_back(item) if way is Way.BACK else item.step)
     torque = _torque(item)
     read = read_as(item.detail.torque if isinstance(item.detail, Fastener) else torque)
     return OrderLine(

@@ -7,6 +7,7 @@ from functools import cached_property
 from typing import Any
 
 from app.core.builds.entry import Entry, PlaceFacts, StepFacts, ZoneFacts
+from app.core.builds.filling import filling_step
 from app.core.builds.scenes import scene_of
 from app.core.consistency.findings import Finding as Found
 from app.core.consistency.findings import FindingAnswer, unanswered
@@ -14,7 +15,7 @@ from app.core.consistency.judge import judge
 from app.core.consistency.scene import Scene
 from app.core.gates.facts import Acceptance
 from app.core.gates.kept import KeptCodes
-from app.core.items.items import Connection, Edge
+from app.core.items.items import Connection, Edge, Item
 from app.core.items.journal import Line
 from app.core.items.kinds import Kind
 from app.core.order.acts import GoesAfter, InstallException, StepEdge
@@ -81,6 +82,16 @@ class Parts:
             if entry.state.place.value:
                 found[entry.state.place.value].append(entry)
         return {place: tuple(entries) for place, entries in found.items()}
+
+    def step_back(self, item: Item) -> str:
+        """Return the id of the step in which a thing goes back; empty where it has none.
+
+        That is its own. A fluid goes back where it is filled, unless its step goes that way only.
+        """
+        own = self.step.get(item.step)
+        is_filled = own is not None and own.direction == "on_only"
+        filled = None if is_filled else filling_step(item, self.steps)
+        return filled.id if filled else item.step
 
     def place_path(self, place_id: str) -> tuple[str, ...]:
         """Return the names from a bag outward; a loop made by two phones ends where it closes."""

@@ -5,7 +5,6 @@ from collections.abc import Mapping
 from math import ceil
 
 from app.core.builds.snapshot import Entry, Snapshot
-from app.core.builds.work import step_back
 from app.core.items.items import Item
 from app.core.items.kinds import Kind
 from app.core.order.ready import Demand, Here, Now, now
@@ -27,7 +26,7 @@ def demands(build: Snapshot) -> Mapping[str, Demand]:
 
 
 def _demand(build: Snapshot, item: Item, shares: Counter[str]) -> Demand:
-    step = build.step.get(build.deferred.get(item.id, step_back(build, item)))
+    step = build.step.get(build.deferred.get(item.id, build.step_back(item)))
     if step is None:
         return Demand(zone=item.zone, for_anybody=bool(item.name), critical=item.critical)
     # Off-only steps drain and mark: what is filled later is not filled at the height it was drained at.

@@ -2,7 +2,7 @@
 
 from collections import Counter, defaultdict
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 from itertools import accumulate
 
@@ -12,7 +12,7 @@ from app.core.cycles import CycleError
 from app.core.items.items import Edge, Finding
 from app.core.items.kinds import Kind
 from app.core.ledger.ledger import is_unused
-from app.core.order.acts import Plan, PlanStep
+from app.core.order.acts import Plan, PlanStep, Thing
 from app.core.order.graph import Deviation, Graph
 from app.core.order.graph_builder import build_graph
 from app.core.order.progress import OrderProgress
@@ -52,7 +52,7 @@ class Snapshot(Parts):
     def plan(self) -> Plan:
         """All that the order follows from."""
         return Plan(
-            tuple(entry.thing for entry in self.entries.values()),
+            tuple(self._thing(entry) for entry in self.entries.values()),
             tuple(PlanStep(step.id, step.position, step.direction) for step in self.steps),
             (*self.edges, *(Edge(edge.to, "covers", edge.frm) for edge in self.edges if self._stops(edge))),
             self.step_edges,
@@ -145,6 +145,11 @@ class Snapshot(Parts):
         for frm, _, to in Replacements(self.plan).edges():
             found[frm].append(to)
         return {key: tuple(dict.fromkeys(values)) for key, values in found.items()}
+
+    def _thing(self, entry: Entry) -> Thing:
+        """Return what the order knows of a line: a fluid belongs to the step in which it is filled."""
+        step = self.step_back(entry.item)
+        return entry.thing if step == entry.item.step else replace(entry.thing, step=step)
 
     def _stops(self, edge: Edge) -> bool:
         """Tell whether an edge ties a finding that must be decided first to what it was found on."""

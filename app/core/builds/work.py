@@ -7,7 +7,6 @@ from typing import Any
 
 from app.core.builds.bounds import Bounds, bounds_of
 from app.core.builds.snapshot import Entry, Snapshot, StepFacts
-from app.core.items.items import Item
 from app.core.items.kinds import Kind
 from app.core.items.roles import Role, Way
 from app.core.items.step_names import step_name
@@ -64,7 +63,7 @@ def jobs_of(
         CycleError: The lines wait for each other.
     """
     order = [i for i in build.order if _counts(build.entries[i])]
-    groups = {i: step_back(build, build.entries[i].item) for i in order}
+    groups = {i: build.step_back(build.entries[i].item) for i in order}
     held = held_by(build, order)
     bounds = bounds_of(build.graph)
     between = {i: f"{bounds.after.get(i, 0)} {groups[i]}" for i in order}
@@ -81,14 +80,6 @@ def jobs_of(
         each = MINUTES_EACH if minutes is None else minutes / lines[groups[part[0]]]
         works.append(_work(build, part, step, nth, each))
     return _with_edges(build, works, held, bounds, keep=keep)
-
-
-def step_back(build: Snapshot, item: Item) -> str:
-    """Return the step in which a thing goes back: a fluid in the one that fills, not where it came out."""
-    step = build.step.get(item.step)
-    if item.kind is not Kind.FLUID or (step is not None and step.direction != "off_only"):
-        return item.step
-    return next((each.id for each in build.steps if each.role is Role.FILL), item.step)
 
 
 def held_by(build: Snapshot, order: Iterable[str]) -> Mapping[str, frozenset[str]]:

@@ -26,6 +26,7 @@ _BEGINNINGS = (
     ("remove", "refit"),
     ("drain", "fill"),
 )
+_LEFT = (("drain", "close the drains:"),)
 _TURNED = re.compile(
     rf"\b(?:{'|'.join(word for word, _ in _BEGINNINGS)}|off|out|down|open|lift|lower)\b", re.IGNORECASE
 )
@@ -70,7 +71,7 @@ def step_name(step: NamedStep, way: Way) -> str:
     """
     if way is Way.OFF or (step.direction == "on_only" and not step.name_back):
         return step.name
-    return step.name_back or proposed_back(step.name)
+    return step.name_back or proposed_back(step.name, is_left=step.direction == "off_only")
 
 
 def step_instruction(step: InstructedStep, way: Way) -> str:
@@ -85,11 +86,16 @@ def step_instruction(step: InstructedStep, way: Way) -> str:
     return step.instruction if alone else step.instruction_back
 
 
-def proposed_back(name: str) -> str:
+def proposed_back(name: str, *, is_left: bool = False) -> str:
     """Return what a step may be called on the way back, at most 80 signs.
 
     "Exhaust off" gives "Exhaust back on", "Disconnect the plugs" "Connect the plugs". A name of several
     parts, or one that says an order, keeps its words: "Connect the battery, ground first" would be wrong.
+
+    Args:
+        name: On the way off.
+        is_left: Whether the step is for taking off only: what it leaves for the way back are drains to
+            close. What was drained is filled in a step of its own.
     """
     plain = name.strip()
     if not plain:
@@ -98,7 +104,7 @@ def proposed_back(name: str) -> str:
         for ending, back in _ENDINGS:
             if (turned := re.sub(ending, back, plain, flags=re.IGNORECASE)) != plain:
                 return turned[:LONGEST]
-        for word, back in _BEGINNINGS:
+        for word, back in (*_LEFT * is_left, *_BEGINNINGS):
             if plain.casefold().startswith(f"{word} "):
                 return (_cased(plain, back) + plain[len(word) :])[:LONGEST]
     suffix = ": put back"

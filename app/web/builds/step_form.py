@@ -59,7 +59,9 @@ def read_step(form: StepForm) -> dict[str, object]:
     values = {key: form[key].data for key in WRITTEN}
     if NEWEST in request.form:
         texts = {key: (form[key].data or "").strip() for key in (NEWEST, *INSTRUCTIONS)}
-        if texts["name_back"] == proposed_back(str(form.name.data)):
+        if texts["name_back"] == proposed_back(
+            str(form.name.data), is_left=form.direction.data == "off_only"
+        ):
             texts["name_back"] = ""
         values |= texts | {key: form[key].data for key in ("role", "for_helper")}
     return values

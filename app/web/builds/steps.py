@@ -129,7 +129,7 @@ def _step_page(
         others=[each for each in build.steps if each.direction != "off_only" and each.id != row.id],
         follow=[edge for edge in build.step_edges if edge.before == row.id],
         named=[(build.entries[d.item], d) for d in build.install_exceptions if d.step == row.id],
-        proposed=proposed_back(row.name),
+        proposed=proposed_back(row.name, is_left=row.direction == "off_only"),
         missing=missing_in_plan(build),
         problem=problem,
     )

@@ -89,7 +89,7 @@ def _as_it_is(session: Session, build: Snapshot) -> str:
 
 
 def _rows(build: Snapshot, ids: Sequence[str], ask: Mapping[str, Demand]) -> list[NowRow]:
-    begins = begins_step([build.entries[i] for i in ids])
+    begins = begins_step(build, [build.entries[i] for i in ids])
     return [
         replace(row, heading=_step_name(build, row.entry)) if first else row
         for row, first in zip((_row(build, i, ask) for i in ids), begins, strict=True)
@@ -97,7 +97,7 @@ def _rows(build: Snapshot, ids: Sequence[str], ask: Mapping[str, Demand]) -> lis
 
 
 def _step_name(build: Snapshot, entry: Entry) -> str:
-    step = build.step.get(entry.item.step)
+    step = build.step.get(build.step_back(entry.item))
     return step_name(step, Way.BACK) if step else NO_STEP
 
 

@@ -116,9 +116,9 @@ def _rows(
             build,
             entry,
             act_form(entry, build, owned, people, me=visitor().person, compact=True),
-            _heading(build, entry.item.step) if begins else None,
+            _heading(build, build.step_back(entry.item)) if begins else None,
         )
-        for entry, begins in zip(shown, begins_step(shown), strict=True)
+        for entry, begins in zip(shown, begins_step(build, shown), strict=True)
     ]
 
 

@@ -15,6 +15,7 @@ BUILD: Any = SimpleNamespace(
         SimpleNamespace(id="z2", label="Valley", level="below"),
     ],
     steps=[SimpleNamespace(id="s1", name="Hood off", name_back="Hood back on", direction="both")],
+    step_back=lambda item: item.step,
 )
 
 
@@ -49,6 +50,6 @@ def test_no_row_is_lost_and_no_group_is_empty(zones: list[str]) -> None:
 def test_a_step_is_headed_once_where_its_lines_begin_and_steps_head_nothing() -> None:
     items = [line(1, step="a"), line(2, step="a"), line(3), line(4, step="a")]
     rows = [*items, line(0, step="b", kind=Kind.STEP)]
-    assert begins_step(rows) == [True, False, True, True, False]
-    assert begins_step([line(1)]) == [True]
-    assert begins_step([]) == []
+    assert begins_step(BUILD, rows) == [True, False, True, True, False]
+    assert begins_step(BUILD, [line(1)]) == [True]
+    assert begins_step(BUILD, []) == []

@@ -3,6 +3,8 @@ import io
 
 from app.core.builds.list_export import export_list
 from app.core.builds.order_lines import order_lines
+from app.core.items.items import Fastener, Fluid, Item
+from app.core.items.kinds import Act, Kind
 from app.core.lists.columns import TABLE
 from tests.store.garage import Garage
 from tests.store.lists.taking import bare, take
@@ -70,3 +72,29 @@ def test_the_order_says_the_print_and_what_it_is_read_as(garage: Garage) -> None
     assert "Front 30 N·m, rear 40 N·m (read as 40 N·m)" in chosen.words
     assert chosen.fields()["torque_read_as"] == "40 N·m"
     assert "torque_read_as" not in plain.fields()
+
+
+def test_a_fluid_is_filled_once_its_drain_plug_is_in_and_where_it_is_filled(garage: Garage) -> None:
+    drain, zone = garage.step("drain"), garage.zones[0]
+    plug = Item("a" * 32, 0, Kind.FASTENER, "Drain plug", drain, zone, n=1, detail=Fastener())
+    oil = Item("b" * 32, 0, Kind.FLUID, "Engine oil", drain, zone, detail=Fluid("engine oil"))
+    garage.add(plug)
+    garage.add(oil, act=Act.DRAINED)
+    lines = {line.name: line for line in order_lines(garage.now())}
+
+    assert [name for name in lines if name in {"Drain plug", "Engine oil"}] == ["Drain plug", "Engine oil"]
+    assert lines["Engine oil"].step == "Fill engine oil, transmission, steering and clutch fluid"
+    assert {line.name: line for line in order_lines(garage.now(), as_listed=True)}[
+        "Engine oil"
+    ].step == "Drain coolant, oil and transmission"
+
+
+def test_of_many_that_a_line_waits_for_a_person_reads_a_few(garage: Garage) -> None:
+    take(
+        bare(garage), "id,kind,name,covers", "a,part,A,", "b,part,B,", "c,part,C,", "d,part,D,",
+        "e,part,E,a;b;c;d",
+    )  # fmt: skip
+    line = next(each for each in order_lines(garage.now()) if each.name == "E")
+
+    assert len(line.blocked_by) == 4
+    assert line.words.endswith("and 1 more")

@@ -39,7 +39,7 @@ def test_what_was_drained_in_a_step_for_taking_off_is_filled_where_one_fills(gar
 
     asked = demands(garage.now())[coolant]
 
-    assert (asked.height, asked.people) == ("wheels", 1)
+    assert (asked.height, asked.people) == ("wheels", 2)
 
 
 def test_work_that_asks_for_skill_is_not_for_anybody_whatever_its_cautions(garage: Garage) -> None:

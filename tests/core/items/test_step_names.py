@@ -41,6 +41,11 @@ def test_a_name_for_the_way_back_is_proposed(off: str, back: str) -> None:
     assert proposed_back(off) == back
 
 
+def test_a_step_for_taking_off_alone_leaves_drains_to_close_and_fills_nothing() -> None:
+    assert proposed_back("Drain coolant and oil", is_left=True) == "Close the drains: coolant and oil"
+    assert proposed_back("Exhaust off", is_left=True) == "Exhaust back on"
+
+
 @pytest.mark.parametrize(
     "name",
     [
@@ -66,7 +71,7 @@ def test_each_way_has_its_own_name() -> None:
 
 def test_what_nobody_named_for_the_way_back_has_the_proposed_name() -> None:
     assert step_name(Named("Exhaust off"), Way.BACK) == "Exhaust back on"
-    assert step_name(Named("Drain the oil", direction="off_only"), Way.BACK) == "Fill the oil"
+    assert step_name(Named("Drain the oil", direction="off_only"), Way.BACK) == "Close the drains: the oil"
 
 
 def test_a_step_of_the_way_back_alone_has_one_name_both_ways() -> None:

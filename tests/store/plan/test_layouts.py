@@ -216,7 +216,7 @@ def test_each_layout_has_every_role_that_gates_and_plan_need_once(layout: dict[s
 @pytest.mark.parametrize("layout", LAYOUTS, ids=KEYS)
 def test_each_step_has_a_name_and_an_instruction_for_each_way_that_it_goes(layout: dict[str, Any]) -> None:
     for step in layout["steps"]:
-        both = step["direction"] == "both"
+        both = step["direction"] == "both" or step["role"] == Role.DRAIN  # which leaves drains to close
         assert (bool(step["name_back"]), bool(step["instruction_back"])) == (both, both), step["key"]
         assert step["name"] != step["name_back"], step["key"]
         assert step["instruction"]

@@ -19,7 +19,7 @@ def scene_of(
 ) -> Scene:
     """Return the build as the judge of sequence sees it; what is away is what is open on the list of it."""
     away = (each.item_id for each in outstanding if each.is_open and each.category == "away")
-    systems = {i: entry.item.system for i, entry in entries.items() if entry.item.system}
+    systems = {i: entry.item.circuit for i, entry in entries.items() if entry.item.circuit}
     expected = {
         i: Expected(refill_l=entry.item.detail.capacity_l)
         for i, entry in entries.items()

@@ -190,6 +190,12 @@ def read_detail(kind: Kind, stored: Mapping[str, Any]) -> Detail:
     return DETAIL[kind](**values)
 
 
+CIRCUITS: Mapping[str, str] = MappingProxyType(
+    {"coolant hose": "coolant", "fuel line": "fuel", "brake line": "brake", "refrigerant line": "refrigerant"}
+)
+"""What connections of these types hold back; others, such as oil lines, do not tell of which oil."""
+
+
 @dataclass(frozen=True, slots=True)
 class Item:
     """One line of the ledger, its words and its place in the plan.
@@ -230,6 +236,14 @@ class Item:
     def bleeds(self) -> bool:
         """Whether a fluid's system is to be bled; true for other kinds, where it means nothing."""
         return self.detail.bleeds if isinstance(self.detail, Fluid) else True
+
+    @property
+    def circuit(self) -> str:
+        """The fluid's system that it closes: as somebody said, else what the type of a connection tells.
+
+        A fluid closes none: it is what its system holds.
+        """
+        return self.system or (CIRCUITS.get(self.type, "") if self.kind is Kind.CONNECTION else "")
 
     @property
     def type(self) -> str:

@@ -152,7 +152,7 @@ class Progress:
     round: int = 1
 
 
-def thing_of(item: Item, *, off_seq: int = 0, goes_back: bool = True, system: str = "") -> Thing:
+def thing_of(item: Item, *, off_seq: int = 0, goes_back: bool = True) -> Thing:
     """Return what the graph knows of an item; a fluid is its own system."""
     return Thing(
         item.id,
@@ -163,7 +163,7 @@ def thing_of(item: Item, *, off_seq: int = 0, goes_back: bool = True, system: st
         rung(item.kind, work_act(item)) > 1,
         needs(item) is Act.CHECKED,
         _current(item),
-        item.type if item.kind is Kind.FLUID else system,
+        item.type if item.kind is Kind.FLUID else item.circuit,
         item.kind is Kind.FASTENER and bool(_STUD.search(item.name.casefold())),
     )
 

@@ -75,8 +75,8 @@ class Sides:
         """For each fluid system the things that hold its fluid back."""
         found: dict[str, list[Item]] = {}
         for item in self.items.values():
-            if item.system:
-                found.setdefault(item.system, []).append(item)
+            if item.circuit:
+                found.setdefault(item.circuit, []).append(item)
         return {system: tuple(items) for system, items in found.items()}
 
     def role(self, item: Item) -> Role:

@@ -1,4 +1,5 @@
 from dataclasses import asdict, replace
+from typing import Any
 
 import pytest
 
@@ -137,3 +138,20 @@ def test_the_word_that_is_read_for_friction_is_one_that_the_torques_know() -> No
 
     assert isinstance(group, Fastener)
     assert Friction(group.friction) is Friction.WET_THREADLOCKER
+
+
+@pytest.mark.parametrize(
+    ("kind", "detail", "said", "circuit"),
+    [
+        (Kind.CONNECTION, Connection("coolant hose"), "", "coolant"),
+        (Kind.CONNECTION, Connection("fuel line"), "", "fuel"),
+        (Kind.CONNECTION, Connection("oil or breather line"), "", ""),
+        (Kind.CONNECTION, Connection("coolant hose"), "gearbox", "gearbox"),
+        (Kind.FASTENER, Fastener(), "engine oil", "engine oil"),
+        (Kind.FLUID, Fluid("coolant"), "", ""),
+    ],
+)
+def test_what_a_thing_holds_back_is_said_or_told_by_the_type_of_a_connection(
+    kind: Kind, detail: Any, said: str, circuit: str
+) -> None:
+    assert Item("x", 1, kind, detail=detail, system=said).circuit == circuit

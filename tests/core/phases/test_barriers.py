@@ -106,8 +106,8 @@ def test_studs_go_in_before_what_they_carry_and_nuts_after_it() -> None:
 
 def test_a_fluid_is_filled_after_its_whole_circuit_is_closed() -> None:
     oil = Item("oil", 1, Kind.FLUID, "Engine oil", "clutch", detail=Fluid("engine oil"))
-    filter_ = thing(Kind.PART, "Oil filter", "vehicle", "clutch", id="filter")
-    plan = Plan((thing_of(oil, off_seq=9), thing_of(filter_, off_seq=1, system="engine oil")), steps())
+    filter_ = replace(thing(Kind.PART, "Oil filter", "vehicle", "clutch", id="filter"), system="engine oil")
+    plan = Plan((thing_of(oil, off_seq=9), thing_of(filter_, off_seq=1)), steps())
     graph = build_graph(plan)
 
     assert [graph.nodes[i].of for i in graph.order if graph.nodes[i].what == PLACE] == ["filter", "oil"]

@@ -127,11 +127,17 @@ class Temporary:
 
 @dataclass(frozen=True, slots=True)
 class Fluid:
-    """Drained and filled; `capacity_l` [l], 0 where unknown. `bleeds`: filled is not enough."""
+    """Drained and filled; `bleeds`: filled is not enough.
+
+    Args:
+        capacity_l: What goes in after a plain change, [l]; 0 where unknown.
+        dry_l: What goes in when all of it is empty, as in a new engine, [l]; 0 where unknown.
+    """
 
     system: str = ""
     spec: str = ""
     capacity_l: float = 0.0
+    dry_l: float = 0.0
     bleeds: bool = False
 
 

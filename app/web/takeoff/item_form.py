@@ -78,7 +78,8 @@ class ItemForm(Form):
     weight_kg = DecimalField("Weight, kg", [Optional(), NumberRange(0, 2000, "0 to 2000 kg.")])
     system = StringField("System", [Length(max=60)])
     spec = StringField("Specification", [Length(max=80)])
-    capacity_l = DecimalField("Capacity, litres", [Optional(), NumberRange(0, 200, "0 to 200 litres.")])
+    capacity_l = DecimalField("Refill, litres", [Optional(), NumberRange(0, 200, "0 to 200 litres.")])
+    dry_l = DecimalField("Filled from empty, litres", [Optional(), NumberRange(0, 200, "0 to 200 litres.")])
     bleeds = BooleanField("The system is bled after filling")
     what = StringField("What was found", [Length(max=200)])
     blocks = BooleanField("It must be decided before the rest goes on")
@@ -206,7 +207,7 @@ def typed_item(entry: Entry, form: ItemForm, kind: Kind) -> Item:
     """Return the item as the form says it."""
     values = {key: value for key, value in form.data.items() if value is not None}
     values = {k: v.strip() if isinstance(v, str) else v for k, v in values.items()}
-    values |= {key: float(values[key]) for key in ("weight_kg", "capacity_l") if key in values}
+    values |= {key: float(values[key]) for key in ("weight_kg", "capacity_l", "dry_l") if key in values}
     values["passes"] = read_number(values.get("passes", "1")) or 1
     if kind is Kind.CONNECTION:
         given = [end for end in typed_ends() if end.label or end.owner]

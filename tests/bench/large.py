@@ -38,6 +38,7 @@ NOW = datetime(2031, 5, 4, 9, 30, tzinfo=UTC)
 THREADS = 8
 STACK = 12
 """Things on top of each other: each holds the one before it, until the next stack begins."""
+FLUIDS = 6
 BARE = (
     "<!doctype html><title>bare</title><ul>"
     "{% for n, word in rows %}<li>{{ n }} <b>{{ word }}</b></li>{% endfor %}</ul>"
@@ -104,11 +105,17 @@ def _rows(things: int) -> list[str]:
     return [head, *(_row(n, things) for n in range(things))]
 
 
-def _row(n: int, things: int) -> str:
+def _kind(n: int) -> str:
+    """Return a kind of thing; a vehicle has a handful of fluids, however many things come off it."""
     kind = _KINDS[n % len(_KINDS)]
+    return "part" if kind == "fluid" and n >= FLUIDS * len(_KINDS) else kind
+
+
+def _row(n: int, things: int) -> str:
+    kind = _kind(n)
     bolt = kind == "bolt"
     thread, torque = (_THREADS[n % 4], _TORQUES[n % 5]) if bolt else ("", "")
-    holds = f"i{n - 1}" if n % STACK else ""
+    holds = f"i{n - 1}" if n % STACK and "fluid" not in {kind, _kind(n - 1)} else ""
     place = f"bag {n // 4} → crate {n // 100}"
     count = n % 6 + 1 if bolt else 1
     step = f"step {n * 40 // things}"

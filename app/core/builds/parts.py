@@ -88,10 +88,19 @@ class Parts:
 
         That is its own. A fluid goes back where it is filled, unless its step goes that way only.
         """
+        if item.kind is not Kind.FLUID:
+            return item.step
         own = self.step.get(item.step)
-        is_filled = own is not None and own.direction == "on_only"
-        filled = None if is_filled else filling_step(item, self.steps)
+        if own is not None and own.direction == "on_only":
+            return own.id
+        if item.type not in self._filling:
+            self._filling[item.type] = filling_step(item.type, self.steps)
+        filled = self._filling[item.type]
         return filled.id if filled else item.step
+
+    @cached_property
+    def _filling(self) -> dict[str, StepFacts | None]:
+        return {}
 
     def place_path(self, place_id: str) -> tuple[str, ...]:
         """Return the names from a bag outward; a loop made by two phones ends where it closes."""

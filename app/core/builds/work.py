@@ -64,7 +64,7 @@ def jobs_of(
     """
     order = [i for i in build.order if _counts(build.entries[i])]
     groups = {i: build.step_back(build.entries[i].item) for i in order}
-    held = held_by(build, order)
+    held = _ahead(held_by(build, order), order)
     bounds = bounds_of(build.graph)
     between = {i: f"{bounds.after.get(i, 0)} {groups[i]}" for i in order}
     parts = parts_of(order, between, held)
@@ -82,6 +82,15 @@ def jobs_of(
     return _with_edges(build, works, held, bounds, keep=keep)
 
 
+def _ahead(held: Mapping[str, frozenset[str]], order: Sequence[str]) -> Mapping[str, frozenset[str]]:
+    """Return what still comes before each line; what was in out of turn and is finished later is met."""
+    rank = {line: nth for nth, line in enumerate(order)}
+    return {
+        line: frozenset(b for b in befores if rank.get(b, -1) < rank.get(line, len(order)))
+        for line, befores in held.items()
+    }
+
+
 def held_by(build: Snapshot, order: Iterable[str]) -> Mapping[str, frozenset[str]]:
     """Return for each line what has to be in before it: what it holds, joins or covers, and stated steps.
 
@@ -89,7 +98,7 @@ def held_by(build: Snapshot, order: Iterable[str]) -> Mapping[str, frozenset[str
     """
     of_step: dict[str, set[str]] = defaultdict(set)
     for line in order:
-        of_step[build.entries[line].item.step].add(line)
+        of_step[build.step_back(build.entries[line].item)].add(line)
     found: dict[str, set[str]] = defaultdict(set)
     for line, befores in build.predecessors.items():
         found[line] |= set(befores)

@@ -4,8 +4,6 @@ import pytest
 
 from app.core.builds.entry import StepFacts
 from app.core.builds.filling import filling_step
-from app.core.items.items import Fluid, Item, Part
-from app.core.items.kinds import Kind
 from app.core.items.roles import Role
 
 
@@ -16,10 +14,6 @@ def step(key: str, name: str, role: Role, direction: str = "on_only", name_back:
 DRAIN = step("drain", "Drain coolant and oil", Role.DRAIN, "off_only")
 BLEED = step("bleed", "Fill and bleed the coolant", Role.BLEED)
 FILL = step("fill", "Fill engine oil and gear oil", Role.FILL)
-
-
-def fluid(name: str) -> Item:
-    return Item("x", 1, Kind.FLUID, name, "drain", "", detail=Fluid(name))
 
 
 @pytest.mark.parametrize(
@@ -38,10 +32,6 @@ def fluid(name: str) -> Item:
 def test_a_fluid_is_filled_in_the_step_that_names_it_else_in_the_first_that_fills(
     name: str, steps: tuple[StepFacts, ...], filled: str | None
 ) -> None:
-    found = filling_step(fluid(name), steps)
+    found = filling_step(name, steps)
 
     assert (found.id if found else None) == filled
-
-
-def test_what_is_no_fluid_is_filled_nowhere() -> None:
-    assert filling_step(Item("x", 1, Kind.PART, "coolant", "drain", "", detail=Part()), (FILL,)) is None

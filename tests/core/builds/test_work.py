@@ -264,3 +264,20 @@ def test_what_comes_before_all_that_lets_the_vehicle_stand_cannot_be_done_on_its
     assert garage.now().steps[BATTERY].height == "wheels"
     assert found[tray].cannot_stand
     assert not found[nuts.id].cannot_stand
+
+
+def test_what_went_in_out_of_turn_is_met_and_ties_no_knot(garage: Garage) -> None:
+    fluid = new_id()
+    garage.add(Item(fluid, 0, Kind.FLUID, "oil", garage.steps[DRAIN], "", detail=Fluid("engine oil")))
+    bolts = new_id()
+    detail = Fastener(torque="25 N·m")
+    garage.add(Item(bolts, 0, Kind.FASTENER, "bolts", garage.steps[INTAKE], "", n=1, detail=detail))
+    cover, clip = take_off(garage, "cover", HARNESS), take_off(garage, "clip", INTAKE)
+    tie(garage, bolts, fluid)
+    tie(garage, cover, bolts)
+    tie(garage, clip, cover)
+    mark(garage, bolts, Act.PLACED)
+    found = jobs_of(garage.now())
+
+    places = {line: nth for nth, work in enumerate(found) for line in work.lines}
+    assert places[cover] < places[clip] <= places[bolts]

@@ -12,7 +12,7 @@ from app.core.order.acts import StepEdge
 from app.core.plan.step_order import moved_after
 from app.core.problem import STALE, Problem
 from app.store.db.clock import new_id
-from app.store.db.models import Step
+from app.store.db.models import JournalRow, Step
 from app.store.journal import append
 from app.store.plan.builds import Writer, step_values
 from app.store.plan.install_exceptions import check_step_order, write_step_order
@@ -117,6 +117,21 @@ def move_steps(
         return Problem("step-gone", "The step that they should come after is gone: choose another.", "after")
     order_steps(session, build_id, order, writer=writer, now=now)
     return None
+
+
+def keep_order(session: Session, build_id: str, done: Sequence[str], *, writer: Writer, now: str) -> None:
+    """Write down that the plan keeps its order, although the steps were done in this one."""
+    said = EditBuild(kept=tuple(done))
+    append(session, writer.say(f"build:{build_id}", said), build_id=build_id, now=now)
+
+
+def kept_order(session: Session, build_id: str) -> tuple[str, ...]:
+    """Return the order as done against which the plan was kept last; empty where nobody kept it."""
+    query = select(JournalRow.body).where(
+        JournalRow.subject == f"build:{build_id}", JournalRow.verb == EditBuild.VERB
+    )
+    bodies = session.scalars(query.order_by(JournalRow.seq.desc()))
+    return next((tuple(body["kept"]) for body in bodies if body.get("kept")), ())
 
 
 def order_steps(session: Session, build_id: str, order: Sequence[str], *, writer: Writer, now: str) -> None:

@@ -46,6 +46,8 @@ def _page(nr: int, form: StepForm, problem: Problem | None = None) -> str:
     with reading() as session:
         build = snapshot(session, nr)
         gone = deleted_steps(session, build.id)
+        as_done = _as_done(build)
+        is_kept = as_done.differs and steps.kept_order(session, build.id) == as_done.done
     counts = {s.id: sum(e.item.step == s.id for e in build.items) for s in build.steps}
     return render_template(
         "builds/steps/index.html",
@@ -58,7 +60,8 @@ def _page(nr: int, form: StepForm, problem: Problem | None = None) -> str:
         roles=ROLE_WORDS,
         missing=missing_in_plan(build),
         deleted=gone[:DELETED_SHOWN],
-        as_done=_as_done(build),
+        as_done=as_done,
+        is_kept=is_kept,
     )
 
 
@@ -70,17 +73,23 @@ def _as_done(build: Snapshot) -> AsDone:
 @bp.post("/b/<int:nr>/steps/as-done")
 @owner_only
 def take_over(nr: int) -> ResponseReturnValue:
-    """Put the steps in the order in which they were done, as the page showed it."""
+    """Put the steps in the order in which they were done, as the page showed it, or keep the plan's."""
+    keep = request.form.get("what") == "keep"
     with unit_of_work() as session:
         build = snapshot(session, nr)
         found = _as_done(build)
         seen = tuple(request.form.get("done", "").split())
-        if seen == found.done:
+        if seen == found.done and keep:
+            steps.keep_order(session, build.id, found.done, writer=writer(), now=now_text())
+        elif seen == found.done:
             steps.order_steps(session, build.id, found.done, writer=writer(), now=now_text())
     if seen != found.done:
         changed = Problem("order-changed", "The order has changed meanwhile: look again.", "as-done")
         return _page(nr, StepForm(formdata=None), changed), 409
-    flash("The steps stand in the order in which they were done.", "done")
+    flash(
+        "The plan keeps its order." if keep else "The steps stand in the order in which they were done.",
+        "done",
+    )
     return redirect(url_for("steps.index", nr=nr))
 
 

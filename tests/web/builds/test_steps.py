@@ -179,3 +179,26 @@ def test_the_order_as_done_is_offered_and_taken_over_once(garage: Garage) -> Non
     assert " ".join(row[0] for row in garage.rows("SELECT id FROM step ORDER BY position")) == old
     assert said not in garage.owner.get("/b/1/steps").text
     assert garage.one("SELECT verb FROM journal ORDER BY seq DESC") == "edit"
+
+
+def test_the_plans_order_is_kept_until_the_teardown_goes_another_way(garage: Garage) -> None:
+    rows = garage.rows("SELECT id FROM step WHERE direction = 'both' ORDER BY position LIMIT 3")
+    first, second, third = (each[0] for each in rows)
+    garage.item("part", name="Tray", step=second)
+    garage.item("part", name="Pump", step=first)
+    stop, kept = 'class="stop" role="note" id="as-done"', "the plan’s order is kept"
+    page = garage.owner.get("/b/1/steps").text
+    done = re.search(r'name="done" value="([^"]+)"', page)
+    assert done
+    assert stop in page
+    order = garage.rows("SELECT id FROM step ORDER BY position")
+    assert garage.helper.post("/b/1/steps/as-done", done=done[1], what="keep").status_code == 403
+    assert garage.owner.post("/b/1/steps/as-done", done=done[1], what="keep").status_code == 302
+    page = garage.owner.get("/b/1/steps").text
+    assert kept in page
+    assert stop not in page
+    assert "Use the order as done" in page
+    assert garage.rows("SELECT id FROM step ORDER BY position") == order
+
+    garage.item("part", name="Bracket", step=third)
+    assert stop in garage.owner.get("/b/1/steps").text

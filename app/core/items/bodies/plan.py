@@ -120,6 +120,7 @@ class EditBuild(BuildFields):
 
     Args:
         order: Ids of all its steps in their order, where they were put in another one.
+        kept: Ids of all its steps in the order as done, where the plan's is kept although they differ.
         zone: The label of a zone that is new, as earlier releases said it.
         list: How many items a list has that was put in.
         stated: Where a line says what is known already: by whom.
@@ -128,6 +129,7 @@ class EditBuild(BuildFields):
     VERB: ClassVar[str] = "edit"
     VERSION: ClassVar[int] = 2
     order: tuple[str, ...] | None = key(TEXTS)
+    kept: tuple[str, ...] | None = key(TEXTS)
     zone: str = key(TEXT, "")
     stated: str = key(TEXT, "")
     list: int | None = key(WHOLE)

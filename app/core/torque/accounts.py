@@ -1,6 +1,7 @@
 """Every word of a printed torque is accounted for: what is not known is refused, or told to be confirmed."""
 
 from collections.abc import Sequence
+from itertools import pairwise
 
 from app.core.torque.refusals import UnreadableError
 from app.core.torque.tokens import Token
@@ -8,6 +9,7 @@ from app.core.torque.tokens import Token
 _VALUES = frozenset({"torque", "angle", "turn_back"})
 _UNDOING = ("un", "dis", "los", "ent", "des", "dés", "zurück")
 _FEW = 3
+_INCREMENTS = frozenset({"steps", "increments", "increment"})
 
 
 def refuse_unknown_text(tokens: Sequence[Token]) -> tuple[str, ...]:
@@ -36,6 +38,21 @@ def refuse_unknown_text(tokens: Sequence[Token]) -> tuple[str, ...]:
                 "or keep the print as a note and write the torque alone.",
             )
     return tuple(tokens[at].text for at in unknown)
+
+
+def refuse_increments(tokens: Sequence[Token]) -> None:
+    """`in 10 N·m steps up to 65 N·m`: the first figure is how much more each time.
+
+    Raises:
+        UnreadableError: A torque is that of an increment.
+    """
+    for one, other in pairwise(tokens):
+        if one.kind == "torque" and other.text.lower() in _INCREMENTS:
+            raise UnreadableError(
+                "not-a-value",
+                f"“{one.text.strip()} {other.text}”: that is how much more each time. Write the values that "
+                "are reached, such as 20 N·m, then 40 N·m.",
+            )
 
 
 def _names_a_part(tokens: Sequence[Token], at: int, first: int) -> bool:

@@ -18,6 +18,7 @@ _THREAD = re.compile(r"m\d+(?:[.,]\d+)?|\d+/\d+(?=\s?-\s?\d)", re.IGNORECASE)
 _CLASS = re.compile(r"(?:class|grade)\s*(\d+(?:\.\d+)?)", re.IGNORECASE)
 _NUMBER = re.compile(r"(?:no\.?|#)\s*(\d+)", re.IGNORECASE)
 _INCHES = re.compile(r"\d+/\d+")
+_MM = re.compile(r"(\d+(?:[.,]\d+)?)\s*mm\b", re.IGNORECASE)
 _NUMBERED = re.compile(r"(?:bolt|nut|screw|stud|cap)s?\Z", re.IGNORECASE)
 _ONE_VALUE_WITHIN = 60.0
 """Two units of one value differ by less even where one is misprinted, [%]. A rule of the product."""
@@ -199,7 +200,7 @@ def _refuse_strangers(before: Sequence[Token], gap: Sequence[Token], tokens: Seq
     variants = [_of_kind(some, "variant") for some in (before, gap)]
     if len(_main_values(tokens)) > 1 and variants[1] and set(variants[1]) - set(variants[0]):
         raise _two_fasteners(", ".join(variants[1]))
-    for pattern in (_THREAD, _CLASS, _NUMBER):
+    for pattern in (_THREAD, _CLASS, _NUMBER, _MM):
         sizes = [
             {
                 match.group(match.lastindex or 0).lower()
@@ -255,6 +256,7 @@ def _names(tokens: Sequence[Token], *, loose: bool) -> set[str]:
                 or _CLASS.match(token.text)
                 or _NUMBER.match(token.text)
                 or _INCHES.match(token.text)
+                or _MM.match(token.text)
             )
         }
         named |= _labels(tokens)

@@ -8,7 +8,7 @@ from app.core.numbers import NUMBER, printed_number
 
 _PLUS_MINUS = r"(?:±|\+\s?/\s?[-−–]|\+[-−–])"
 _MINUS = r"[-−–]"
-RANGE_SIGN = r"(?:(?<![^\W\d_])(?:to|thru|through|bis|tot|a|à)(?![^\W\d_])|[-‐‑‒–—−~～∼÷]|\.{2,3}|…)"
+RANGE_SIGN = r"(?:(?<![^\W\d_])(?:to|thru|through|bis|tot|till|a|à)(?![^\W\d_])|[-‐‑‒–—−~～∼÷]|\.{2,3}|…)"
 # `+60-90°` behind a torque is a turn of 60° to 90°; `+5/-0`, with its stroke, is a tolerance anywhere.
 _NOTHING = r"0(?![\d.,])"
 _DOWN = rf"{_MINUS}\s?{NUMBER}"

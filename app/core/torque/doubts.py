@@ -1,13 +1,17 @@
 """What a person confirms once about a reading: the sentences beside *read as*; none for a plain form."""
 
 import re
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
+from itertools import pairwise
 
 from app.core.torque.tokens import Token
 from app.core.torque.values import Limit, Stage, StageKind
 
 _SLASHED = re.compile(r"[\d.,]+\s*/\s*\d")
 _NAMES_ONE = re.compile(r"[^\W\d_]{2,}|#")
+_FOOTNOTE = re.compile(r"(?<=[^\W\d_])\s?\.?\s?(\*+|[†‡§¹²³⁴-⁹]+|\(\d\)(?=\s*$)|\d\)(?=\s*$))")
+_BARE_LABEL = re.compile(r"\(?(?:[A-Za-z]|\d{1,2})\s*[.:)]?")
+_PARTED_BY_WORDS = frozenset({"then", "hard", "plus", "again", "loosen", "tighten", "turn", "further"})
 _JOINERS = frozenset({"then", "hard", "plus", "step", "and", "again", "loosen", "turn", "further", "tighten"})
 _PASSED_OVER = frozenset({"callout", "number", "label"})
 
@@ -18,6 +22,7 @@ def looks_again(tokens: Sequence[Token]) -> bool:
 
 
 def doubts_of(
+    text: str,
     tokens: Sequence[Token],
     stages: Sequence[Stage],
     unknown: Sequence[str],
@@ -26,33 +31,50 @@ def doubts_of(
     recheck: bool,
 ) -> tuple[str, ...]:
     """Return why a person is to confirm a reading, a sentence each; empty for a plain form."""
-    found = []
+    return (
+        *_of_words(unknown, conditions, recheck=recheck),
+        *_stage_doubts(stages),
+        *_of_tokens(tokens),
+        *_of_marks(text),
+        *_of_joints(tokens, stages),
+    )
+
+
+def _of_words(unknown: Sequence[str], conditions: Sequence[str], *, recheck: bool) -> Iterator[str]:
     if unknown:
-        found.append(f"Not understood and passed over: {', '.join(f'“{word}”' for word in unknown)}.")
+        yield f"Not understood and passed over: {', '.join(f'“{word}”' for word in unknown)}."
     if conditions:
-        found.append(f"It holds for: {', '.join(conditions)}.")
+        yield f"It holds for: {', '.join(conditions)}."
     if recheck:
-        found.append("The print asks for another look later.")
-    found += _stage_doubts(stages)
+        yield "The print asks for another look later."
+
+
+def _of_tokens(tokens: Sequence[Token]) -> Iterator[str]:
     kinds = {token.kind for token in tokens}
     if kinds & _PASSED_OVER:
         passed = ", ".join(token.text for token in tokens if token.kind in _PASSED_OVER)
-        found.append(f"Numbers that name something were passed over: {passed}.")
-    named = (
-        [t.text for t in tokens if t.kind == "nothing" and _NAMES_ONE.match(t.text)]
-        if "nothing" in kinds
-        else []
-    )
-    if named:
-        found.append(f"It may hold for these only: {', '.join(named)}.")
+        yield f"Numbers that name something were passed over: {passed}."
+    if "nothing" in kinds and (
+        named := [t.text for t in tokens if t.kind == "nothing" and _NAMES_ONE.match(t.text)]
+    ):
+        yield f"It may hold for these only: {', '.join(named)}."
     if kinds & _CHANGING:
         words = ", ".join(f"“{token.text}”" for token in tokens if token.kind in _CHANGING)
-        found.append(f"Words that can change it: {words}.")
+        yield f"Words that can change it: {words}."
+
+
+def _of_marks(text: str) -> Iterator[str]:
+    if marks := _FOOTNOTE.findall(text):
+        yield f"A mark of a footnote was passed over: {', '.join(marks)}."
+
+
+def _of_joints(tokens: Sequence[Token], stages: Sequence[Stage]) -> Iterator[str]:
+    if len(stages) > 1 and _labelled_barely(tokens):
+        yield "Letters or numbers alone may count stages or name places: are they stages of one bolt?"
     if any("/" in t.text and t.kind == "torque" and _SLASHED.match(t.text) for t in tokens):
-        found.append("A slash between two numbers is read as a range.")
+        yield "A slash between two numbers is read as a range."
     if len(stages) > 1 and _listed_without_a_joiner(tokens, stages):
-        found.append("Several values with no “then” between: are they stages of one bolt?")
-    return tuple(found)
+        yield "Several values with no “then” between: are they stages of one bolt?"
 
 
 def _stage_doubts(stages: Sequence[Stage]) -> list[str]:
@@ -66,10 +88,23 @@ def _stage_doubts(stages: Sequence[Stage]) -> list[str]:
         found.append("It is felt or measured, not tightened to.")
     if not kinds.isdisjoint({StageKind.AGAIN, StageKind.NEW_BOLT}):
         found.append("More than tightening is asked for.")
+    if kinds and kinds <= {StageKind.LOOSEN, StageKind.NEW_BOLT} and StageKind.LOOSEN in kinds:
+        found.append("Only a loosening was read, and nothing that is tightened before it.")
     return found
 
 
-_CHANGING = frozenset({"or", "same", "while", "measured", "seating", "variant", "aside"})
+def _labelled_barely(tokens: Sequence[Token]) -> bool:
+    """Tell whether nothing but bare letters or numbers parts two torques."""
+    torques = [at for at, token in enumerate(tokens) if token.kind == "torque" and not token.inside]
+    gaps = [tokens[one + 1 : other] for one, other in pairwise(torques)]
+    return any(
+        any(token.kind == "step" and _BARE_LABEL.fullmatch(token.text.strip()) for token in gap)
+        and not any(token.kind in _PARTED_BY_WORDS for token in gap)
+        for gap in gaps
+    )
+
+
+_CHANGING = frozenset({"or", "same", "while", "measured", "seating", "variant", "aside", "noted"})
 
 
 def _listed_without_a_joiner(tokens: Sequence[Token], stages: Sequence[Stage]) -> bool:

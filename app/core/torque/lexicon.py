@@ -18,8 +18,8 @@ ACTS: dict[str, str] = {
         pretighten pre_tighten pretightened nip_up advance torque_to draw_up pull_up screw_in
         anziehen anzieh angezogen festziehen festgezogen anschrauben beiziehen eindrehen andrehen vorziehen
         voranziehen vorspannen festschrauben einschrauben verschrauben
-        préserrage serrer serrez serrage serré serrés bloquer bloquez visser vissez approcher presserrer
-        pré_serrer
+        préserrage pré_serrage serrer serrez serrage serré serrés bloquer bloquez visser vissez approcher
+        presserrer pré_serrer
         apretar apriete apriételo apriételos apretado apretarlos apretarlo ajustar ajuste torquear roscar
         atornillar
         serrare serrate serrato serrati stringere stringete stringi avvitare avvitate bloccare
@@ -125,7 +125,7 @@ JOINTS: dict[str, str] = {
         depois em_seguida seguidamente por_fim e_depois
         sedan därefter slutligen till_sist
         """,
-    "plus": "plus zuzüglich mais plús",
+    "plus": "plus zuzüglich mais plús più",
     "minus": "minus less moins menos weniger meno abzüglich mindre",
     "and": "and und et y e och as_well_as sowie ed en",
     "or": """
@@ -154,6 +154,7 @@ LIMITS: dict[str, str] = {
     "most": """
         do_not_exceed not_to_exceed not_exceeding nicht_überschreiten ne_pas_dépasser no_sobrepasar no_exceder
         no_superar non_superare niet_overschrijden não_exceder não_ultrapassar överskrid_inte
+        nicht_über får_ej_överskrida får_ej_överskridas ej_överskrida överskrid_ej får_inte_överskrida
         max maximum at_most or_less or_below up_to not_more_than no_more_than under less_than maxi
         maximal höchstens nicht_mehr_als bis_zu weniger_als au_plus maximum_de jusqu'à moins_de
         máximo máx como_máximo no_más_de menos_de massimo al_massimo fino_ad maximaal hoogstens niet_meer_dan
@@ -231,6 +232,13 @@ WARNINGS: dict[str, str] = {
         binário_de_travagem torque_de_frenagem torque_de_giro binário_de_rotação pré_carga torque_de_arraste
         torque_de_rotação
         låsmoment gängmotstånd vridmotstånd rullmotstånd friktionsmoment
+        """,
+    "noted": """
+        do_not_reuse do_not_re_use not_reusable single_use one_time_use use_once nicht_wiederverwenden
+        ne_pas_réutiliser no_reutilizar non_riutilizzare não_reutilizar
+        preload pre_load preloaded adapter extension crowfoot crow_foot universal_joint
+        cotter_pin_hole split_pin_hole to_next next_hole align aligned line_up castle_slot
+        split_pin split_pins
         """,
     "run_on": """
         add added adding run_on run_down on_top_of addieren hinzurechnen addiert ajouter ajoutez sumar sume

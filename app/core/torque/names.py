@@ -161,7 +161,9 @@ VARIANTS: dict[str, dict[str, str]] = {
         "dry": """dry unlubricated plain_dry trocken trockene trockenem ungeölt à_sec sec seco en_seco
             a_seco a_secco secco droog droge torr
             torra torrt sem_óleo sin_aceite senza_olio""",
-        "oiled": """oiled wet lubricated lubed greased lubricate oily moly with_oil engine_oil geölt
+        "oiled": """oiled lightly_oiled lightly_oil with_oil oil_threads oil_the_threads apply_oil
+            apply_grease apply_a_little_oil assembly_lube
+            wet lubricated lubed greased lubricate oily moly with_oil engine_oil geölt
             geölte geölten
             gefettet geschmiert huilé huilés huilée graissé lubrifié aceitado aceitados lubricado engrasado
             oliato oliati lubrificato

@@ -1,17 +1,21 @@
 """What a printed torque cannot be: numbers that are refused, each with what is wrong and what to do."""
 
+import re
+from collections.abc import Sequence
 from dataclasses import replace
+from itertools import pairwise
 
 from app.core.problem import Problem
 from app.core.torque.bands import Band
 from app.core.torque.units import OFFERED
-from app.core.torque.values import Stage, Torque
+from app.core.torque.values import Stage, StageKind, Torque
 
 LARGEST_NM = 20_000
 """Above this a number is taken for a slip, [N·m]; the axle nuts of lorries stay below 1,500."""
 _WIDEST_RANGE = 5
 _FRACTION_PARTS = frozenset({2, 4, 8, 16})
 _WHERE = "torque"
+_RAISED = re.compile("[⁺⁻][⁰¹²³⁴-⁹]*")
 
 
 class UnreadableError(Exception):
@@ -38,6 +42,34 @@ def too_wide(band: Band) -> UnreadableError:
         f"{band.low:f} to {band.high:f} is too wide for one value. "
         "If the first number is a step or a bolt, write it as “step 1:”.",
     )
+
+
+def refuse_raised(text: str) -> None:
+    """`65 N·m⁺⁵`: a raised sign and figure can be a tolerance.
+
+    Raises:
+        UnreadableError: The text holds a raised plus or minus.
+    """
+    if raised := _RAISED.search(text):
+        raise UnreadableError(
+            "raised",
+            f"“{raised.group()}” is raised: write a tolerance in the line, such as 65 +5/-0 N·m.",
+        )
+
+
+def refuse_a_turn_before_snug(stages: Sequence[Stage]) -> None:
+    """`1/3 turn past finger tight` says last what is done first.
+
+    Raises:
+        UnreadableError: A turn stands directly before the snug tightening that it starts from.
+    """
+    for one, other in pairwise(stages):
+        if one.kind is StageKind.ANGLE and other.kind is StageKind.SNUG:
+            raise UnreadableError(
+                "turn-before-snug",
+                "The turn stands before what it starts from. Write it in the order in which it is done, "
+                "such as: finger tight, then 1/3 turn.",
+            )
 
 
 def refuse_a_fraction(numbers: str) -> None:

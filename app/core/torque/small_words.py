@@ -30,11 +30,11 @@ SMALL = """
     eleven
     twelve thirteen fourteen sixteen eighteen twenty one by_one pcs pc ea qty quantity spec'd spec. ft.
     one_by_one
-    do_not_overtighten do_not_over_tighten do_not_over_torque do_not_overtorque do_not_reuse do_not_re_use
+    do_not_overtighten do_not_over_tighten do_not_over_torque do_not_overtorque fertig fertiganziehen slutdra
     always renew renewed replace replaced replacement replaces discard discarded
-    reuse single_use one_time_use one_time remove removed removing
+    reuse one_time remove removed removing
     sealant thread_sealant sealer thread_locker threadlocker threadlock thread_lock loctite locking_compound
-    locking_fluid adhesive apply applied coat coated oil lightly_oil with_oil oil_threads assembly_lube grease
+    locking_fluid adhesive apply applied coat coated oil grease
     the_threads thread threads threaded head_and_threads underside clean_threads
     number numbers no. arrow arrows points degrees degree deg angle_of warm_engine stretch
     check_stud_stretch recheck
@@ -42,18 +42,18 @@ SMALL = """
     kept still
     not_applicable maker's manufacturer's manual book page para paragraph section chapter hydraulic wait
     after_seating_of
-    hole holes next align aligned cotter_pin_hole to_next secure_with pull put position_of
-    install installed installing fit fitted secure secured after apply_a reach reached preload pre_load
+    hole holes next secure_with pull put position_of
+    install installed installing fit fitted secure secured after reach reached
     directions
     direction ensure make_sure position place placed put assemble assembled assembling attach attached connect
     suitable appropriate proper appendix chart table_of given listed as_shown
     indicated prescribed order_shown spec_torque torqued_to t md ma mt tq npt nptf unc unf unef
-    bsp bspp taper clean cleaned cleaning lightly_oiled initially initially_to uniformly equally equal amounts
+    bsp bspp taper clean cleaned cleaning initially initially_to uniformly equally equal amounts
     increments increment stages_of several time once until_it until_they makes make made being
     approximately_to both either_side  opposing cross pairs pair adjacent other
     between_stages min_of shown_in shown_below below_shown ensure_that care taking take care_not
     using_a tightness tight tightly firmly hand_only only_hand while_holding with_a gradually_and
-    adapter extension crowfoot universal_joint angle_meter protractor meter marks mark paint line_up
+    angle_meter protractor meter marks mark paint
     so_that such like kind type size sizes dia diameter long_enough class grade property strength bolt_size
     m mm cm zero null zéro cero nul seated_in later x completely_loose engine_cold threads_clean clean each
     beyond_snug drive head_of bring brought run place_on finger wheel_up hub_up
@@ -70,18 +70,18 @@ SMALL = """
     anzugsmoment
     anzugsdrehmoment anziehdrehmoment anziehmoment anzugsmomente drehmomentschlüssel schlüssel gewinde
     sein sie bitte
-    nicht_wiederverwenden wert werte siehe
+    wert werte siehe
 
     le la les l un une des du de d au aux en sur par pour avec chaque tous toutes toute tout ce se son sa ses
     croix en_croix en_étoile étoile spirale ordre dans étape étapes phase phases passe passes passage
     du_centre_vers_l'extérieur couple couples complètement totalement complet définitif initial final
-    provisoire progressivement remplacer degrés degré clé dynamométrique filetage filets ne_pas_réutiliser
+    provisoire progressivement remplacer degrés degré clé dynamométrique filetage filets
     première deuxième troisième quatrième dernière première_phase temps voir c'est_à_dire appliquer respecter
 
     el los las lo una uno unos unas del al con para por cada todos todas todo su sus cruz en_cruz
     en_diagonal espiral alternativamente orden etapa etapas fase fases paso pasos pasada par pares de_apriete
     completamente totalmente definitivo inicial gradualmente sustituir reemplazar siempre grado grados llave
-    dinamométrica rosca roscas no_reutilizar primera primero segunda segundo tercera tercero cuarta
+    dinamométrica rosca roscas primera primero segunda segundo tercera tercero cuarta
     última valor
     en_orden desde
 
@@ -89,7 +89,7 @@ SMALL = """
     sulla nel
     nella alla allo ai agli alle croce a_croce incrociato stella coppia coppie serraggio fase fasi passo
     passata ripresa completamente totalmente definitivo iniziale finale gradualmente sostituire sempre
-    grado gradi chiave dinamometrica filettatura non_riutilizzare prima seconda terza quarta ultima
+    grado gradi chiave dinamometrica filettatura prima seconda terza quarta ultima
     valore ordine
 
     het een des per met op voor_de van aan alle elke elk ieder bij uit stap stappen fase ronde trap
@@ -103,7 +103,7 @@ SMALL = """
     em_x alternadamente etapa etapas fase passo estágio passe torque binário de_aperto totalmente
     completamente
     definitivo inicial gradualmente substituir trocar sempre grau graus chave dinamométrica rosca
-    não_reutilizar
+
     primeira segunda terceira quarta última valor ordem
 
     den det de en ett alla varje med på för av i vid korsvis växelvis inifrån_och_ut ordning

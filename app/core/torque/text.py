@@ -9,7 +9,7 @@ from decimal import Decimal
 from itertools import groupby
 
 from app.core.problem import Problem
-from app.core.torque.accounts import refuse_unknown_text
+from app.core.torque.accounts import refuse_increments, refuse_unknown_text
 from app.core.torque.alternatives import conditions_of, refuse_alternatives
 from app.core.torque.bands import Band
 from app.core.torque.chains import merged_chains, with_bracket
@@ -18,7 +18,12 @@ from app.core.torque.directions import with_directions
 from app.core.torque.doubts import doubts_of, looks_again
 from app.core.torque.lists import with_units
 from app.core.torque.reading import StageReader
-from app.core.torque.refusals import UnreadableError, unit_missing
+from app.core.torque.refusals import (
+    UnreadableError,
+    refuse_a_turn_before_snug,
+    refuse_raised,
+    unit_missing,
+)
 from app.core.torque.tokens import Token, spelled, tokens_of
 from app.core.torque.units import (
     OFFERED,
@@ -83,16 +88,19 @@ def parse_torque(text: str) -> TorqueSpec | Problem:
 
 
 def _read(text: str) -> TorqueSpec:
+    refuse_raised(text)
     plain_text = spelled(text)
     scanned = settle_numbers(tokens_of(plain_text))
     tokens = with_directions(without_warnings(scanned))
     refuse_alternatives(tokens)
+    refuse_increments(tokens)
     stages = merged_chains(_stages(list(with_units(tokens, plain_text))))
     if not stages:
         raise _nothing_found(tokens, plain_text)
+    refuse_a_turn_before_snug(stages)
     unknown = refuse_unknown_text(tokens)
     conditions, recheck = conditions_of(tokens), looks_again(tokens)
-    doubts = doubts_of(tokens, stages, unknown, conditions, recheck=recheck)
+    doubts = doubts_of(text, tokens, stages, unknown, conditions, recheck=recheck)
     return TorqueSpec(text, stages, conditions, recheck, doubts)
 
 

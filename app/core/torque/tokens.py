@@ -62,7 +62,7 @@ _SAID = frozenset({
     "least", "most", "new", "variant", "unknown", "felt", "not", "if", "or", "run_on", "loosen", "back",
     "example", "measured", "minus", "later", "exceed", "approx", "fastener", "further",
     "tighten", "turn", "again",
-    "part", "small",
+    "part", "small", "noted",
 })  # fmt: skip
 """What is kept of a bracket without a value."""
 

@@ -47,7 +47,7 @@ def refuse_increments(tokens: Sequence[Token]) -> None:
         UnreadableError: A torque is that of an increment.
     """
     for one, other in pairwise(tokens):
-        if one.kind == "torque" and other.text.lower() in _INCREMENTS:
+        if one.kind == "torque" and other.kind == "small" and other.text.lower() in _INCREMENTS:
             raise UnreadableError(
                 "not-a-value",
                 f"“{one.text.strip()} {other.text}”: that is how much more each time. Write the values that "

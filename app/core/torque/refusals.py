@@ -50,7 +50,7 @@ def refuse_raised(text: str) -> None:
     Raises:
         UnreadableError: The text holds a raised plus or minus.
     """
-    if raised := _RAISED.search(text):
+    if not text.isascii() and (raised := _RAISED.search(text)):
         raise UnreadableError(
             "raised",
             f"“{raised.group()}” is raised: write a tolerance in the line, such as 65 +5/-0 N·m.",

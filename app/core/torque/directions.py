@@ -18,6 +18,14 @@ _NOUN_BEFORE = frozenset(
 )
 
 
+_TURNED_WORDS = """
+    engine motor crank crankshaft camshaft flywheel hub wheel wheels shaft drum rotor pinion bearing axle
+    kurbelwelle nockenwelle rad radnabe nabe welle schwungrad moteur vilebrequin roue moyeu arbre
+    cigüeñal rueda buje albero ruota mozzo krukas wiel naaf virabrequim cambota roda cubo vevaxel hjul nav
+"""
+_TURNED = frozenset(_TURNED_WORDS.split())
+
+
 @dataclass(frozen=True, slots=True)
 class _Scope:
     """The words of direction around one value; the nearest first."""
@@ -35,6 +43,7 @@ def with_directions(tokens: Sequence[Token]) -> list[Token]:
     """
     if _TURNS_OR_BACK.isdisjoint(token.kind for token in tokens):
         return list(tokens)
+    _refuse_turning_another(tokens)
     found = _joined(list(tokens))
     _refuse_a_sign(found)
     for at, token in enumerate(found):
@@ -50,6 +59,32 @@ def with_directions(tokens: Sequence[Token]) -> list[Token]:
             f"“{left.text}” turns back, but what it turns was not read. Write “loosen” and how far.",
         )
     return found
+
+
+def _refuse_turning_another(tokens: Sequence[Token]) -> None:
+    """`rotate the crankshaft 360°` turns no bolt.
+
+    Raises:
+        UnreadableError: A turn is that of the engine, a shaft or a wheel.
+    """
+    for at, token in enumerate(tokens):
+        if token.kind != "turn":
+            continue
+        behind = [each for each in tokens[at + 1 : at + 6] if each.kind != "small"][:3]
+        before = [each for each in tokens[max(0, at - 3) : at] if each.kind != "small"][-2:]
+        other = ""
+        is_of_bolts = [each.kind for each in behind[1:2]] == ["fastener"]
+        if behind and behind[0].text.lower() in _TURNED and not is_of_bolts:
+            far = [each.kind for each in behind[1:] if each.kind in _VALUES][:1]
+            other = behind[0].text if far == ["angle"] else ""
+        elif [each.kind for each in before[1:]] == ["angle"] and before[0].text.lower() in _TURNED:
+            other = before[0].text
+        if other:
+            raise UnreadableError(
+                "turns-another",
+                f"“{token.text}” speaks of “{other}”, and of no bolt. Leave it out, or keep the print as a "
+                "note and write the tightening alone.",
+            )
 
 
 def _refuse_an_open_turn(tokens: Sequence[Token]) -> None:

@@ -105,7 +105,7 @@ ACTS: dict[str, str] = {
         """,
     "seating": """
         seating seated contact contacts seats bottoms bottomed touches touch contacting bottoming
-        anlage zur_anlage bis_zur_anlage aufsitzt anliegt auflage
+        anlage zur_anlage bis_zur_anlage bis_anschlag bis_zum_anschlag aufsitzt anliegt auflage
         au_contact en_contact accostage
         asiento contacto hacer_contacto asentar
         battuta a_battuta contatto
@@ -237,6 +237,7 @@ WARNINGS: dict[str, str] = {
         do_not_reuse do_not_re_use not_reusable single_use one_time_use use_once nicht_wiederverwenden
         ne_pas_réutiliser no_reutilizar non_riutilizzare não_reutilizar
         preload pre_load preloaded adapter extension crowfoot crow_foot universal_joint
+        steps_of stages_of schritten_zu étapes_de pasos_de passi_da
         cotter_pin_hole split_pin_hole to_next next_hole align aligned line_up castle_slot
         split_pin split_pins
         """,

@@ -178,6 +178,9 @@ class StageReader:
 
     def _take_angles(self, token: Token) -> None:
         kind = StageKind.LOOSEN if token.kind == "turn_back" else StageKind.ANGLE
+        if self._event is StageKind.SNUG and not token.inside:
+            self._add(Stage(StageKind.SNUG))  # `from finger tight 90°`
+            self._event = None
         for degrees in _angles(token):
             last = self.stages[-1] if self.stages and not self._fresh else None
             if last and last.degrees and (token.inside or self._before == "same"):

@@ -62,6 +62,7 @@ _SHORTEST_STEM = 3
 _THIN_BLANK = re.compile(r"(?<=\d)[\u00a0\u2009\u202f](?=\d{3}(?!\d))")
 _CHAIN = re.compile(rf"(?<![\w./-])\d+(\s?[/–-]\s?)\d+(?:\1\d+)+(?=\s?{UNIT})", re.IGNORECASE)
 _BULLET = re.compile(r"(?<=[^\d\s])[ \t]*\n[ \t]*[-–•][ \t]+")
+_BRACKETED = re.compile(rf"\(\s*(\d[\d.,\s±+/–-]*)\)\s*(?={UNIT})", re.IGNORECASE)
 _HYPHENATED = re.compile(r"(?<=[^\W\d_])[-‐]\s*\n\s*(?=[^\W\d_])")
 _FULL_WIDTH = {code: code - 0xFEE0 for code in range(0xFF01, 0xFF5F)} | {0x3000: 0x20, 0xFF5E: 0x7E}
 
@@ -204,12 +205,19 @@ def spelled(text: str) -> str:
     joined = _HYPHENATED.sub("", joined) if "\n" in joined else joined
     if "\n" in joined:
         joined = _BULLET.sub("; ", joined)
+    if "(" in joined:
+        joined = _BRACKETED.sub(_opened, joined)
     fractions = spell_fractions(joined)
     return (
         _CHAIN.sub(_as_list, fractions)
         if "/" in fractions or "-" in fractions or "–" in fractions
         else fractions
     )
+
+
+def _opened(bracket: re.Match[str]) -> str:
+    """`(30 ± 3) N·m`: the figures stand in brackets, their unit behind."""
+    return f"{bracket.group(1)} "
 
 
 def _as_list(chain: re.Match[str]) -> str:

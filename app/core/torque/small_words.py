@@ -30,7 +30,8 @@ SMALL = """
     eleven
     twelve thirteen fourteen sixteen eighteen twenty one by_one pcs pc ea qty quantity spec'd spec. ft.
     one_by_one
-    do_not_overtighten do_not_over_tighten do_not_over_torque do_not_overtorque fertig fertiganziehen slutdra
+    do_not_overtighten do_not_over_tighten do_not_over_torque do_not_overtorque fertig fertiganziehen
+    slutdra verwenden verwende benutzen nur
     always renew renewed replace replaced replacement replaces discard discarded
     reuse one_time remove removed removing
     sealant thread_sealant sealer thread_locker threadlocker threadlock thread_lock loctite locking_compound
@@ -49,7 +50,7 @@ SMALL = """
     suitable appropriate proper appendix chart table_of given listed as_shown
     indicated prescribed order_shown spec_torque torqued_to t md ma mt tq npt nptf unc unf unef
     bsp bspp taper clean cleaned cleaning initially initially_to uniformly equally equal amounts
-    increments increment stages_of several time once until_it until_they makes make made being
+    increments increment several time once until_it until_they makes make made being
     approximately_to both either_side  opposing cross pairs pair adjacent other
     between_stages min_of shown_in shown_below below_shown ensure_that care taking take care_not
     using_a tightness tight tightly firmly hand_only only_hand while_holding with_a gradually_and

@@ -22,6 +22,8 @@ from app.core.torque.values import TorqueSpec
         "Pré-serrage 20 N·m; serrage angulaire 110°",
         "Coppia 20 N·m più 90°",
         "65 till 75 N·m",
+        "(30 ± 3) N·m",
+        "20 N·m, then turn the main bearing bolts 90°",
     ],
 )
 def test_a_plain_form_needs_no_confirming(text: str) -> None:
@@ -43,6 +45,8 @@ def test_a_plain_form_needs_no_confirming(text: str) -> None:
         ("25 N·m¹", "footnote"),
         ("Tighten fully, then back off 60°", "Only a loosening"),
         ("Preload 1.5 N·m", "Preload"),
+        ("in two steps of 90 degrees each", "steps of"),
+        ("Tighten to 30 N·m while turning the hub", "while"),
         ("25 N·m with a 17 mm crowfoot", "crowfoot"),
         ("Tighten to 25 N·m, then align the cotter pin hole", "align"),
         ("25 N·m, do not reuse", "do not reuse"),

@@ -67,3 +67,11 @@ def test_limits_are_read(text: str, band: str) -> None:
 )
 def test_a_second_value_that_can_mean_two_things_is_asked_about(text: str, why: str) -> None:
     assert code(text) == why
+
+
+@pytest.mark.parametrize(
+    "text",
+    ["From finger tight turn 90°", "from hand tight 90°", "snug the bolts, 90°", "Hand tight plus 90°"],
+)
+def test_a_turn_keeps_the_snug_tightening_that_it_starts_from(text: str) -> None:
+    assert said(text) == "snug; 90°"

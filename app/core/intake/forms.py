@@ -11,7 +11,7 @@ from app.core.problem import Problem
 from app.core.tags import read_typed
 
 CAPTURE_FIELDS = frozenset(
-    {"csrf_token", "entry_id", "item_id", "code", "then", "kind", "step", "zone", "act", "person"}
+    {"csrf_token", "entry_id", "item_id", "code", "then", "kind", "step", "zone", "act", "person", "closes"}
 )
 FINDING_FIELDS = frozenset({"csrf_token", "entry_id", "item_id", "what", "blocks", "person"})
 ENVELOPE = ("id", "folder", "build", "subject", "at")
@@ -78,6 +78,7 @@ def _capture(envelope: Entry, entry: Mapping[str, Any], fields: Fields) -> Entry
         "step": fields.get("step"),
         "zone": fields.get("zone"),
         "code": code,
+        "closes": fields.get("closes"),
         "person": fields.get("person"),
     }
 

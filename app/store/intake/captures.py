@@ -53,6 +53,7 @@ class _Capture:
     about: str = ""
     what: str = ""
     blocks: bool = False
+    closes: str = ""
 
 
 def receive_capture(session: Session, sent: Sent, visitor: Visitor, now: str) -> IntakeAnswer:
@@ -76,7 +77,7 @@ def receive_capture(session: Session, sent: Sent, visitor: Visitor, now: str) ->
     found = _raise_finding(session, capture, now) if capture.about else []
     found += [_behind(session, code, i, capture, now) for i, code in enumerate(codes)]
     shown = [f["subject"] for f in found if f.get("subject")] + ([subject] if subject else [])
-    if on := _found_on(session, capture):
+    if on := _here(session, capture, capture.about):
         shown.append(f"item:{on.id}")
     if not codes and not sent.picture and not capture.about:
         return refuse(Problem("nothing", "There is neither a photo nor a code in this entry.", "photo"))
@@ -95,6 +96,9 @@ def _capture(entry: Mapping[str, Any], build_id: str, visitor: Visitor, person: 
     about = str(entry.get("about") or "") if kind == Kind.FINDING else ""
     if about and not is_id(about):
         return Problem("about", "The entry does not say on what it was found; reload the page.", "about")
+    closes = str(entry.get("closes") or "") if kind == Kind.TEMPORARY else ""
+    if closes and not is_id(closes):
+        return Problem("closes", "The entry does not say what this closes; reload the page.", "closes")
     return _Capture(
         str(entry["id"]),
         build_id,
@@ -109,6 +113,7 @@ def _capture(entry: Mapping[str, Any], build_id: str, visitor: Visitor, person: 
         about,
         str(entry.get("what") or "").strip()[:200],
         entry.get("blocks") is True,
+        closes,
     )
 
 
@@ -117,7 +122,7 @@ def _raise_finding(session: Session, capture: _Capture, now: str) -> list[dict[s
 
     Where the item is not here the finding stands alone: what was found is never lost.
     """
-    on = _found_on(session, capture)
+    on = _here(session, capture, capture.about)
     name = capture.what[:120] or (f"Something wrong with #{on.number} {on.name}".strip()[:120] if on else "")
     item = Item(
         capture.item_id,
@@ -142,9 +147,9 @@ def _raise_finding(session: Session, capture: _Capture, now: str) -> list[dict[s
     return [{"code": "", "state": "raised", "subject": subject, **_words(session, subject)}]
 
 
-def _found_on(session: Session, capture: _Capture) -> ItemRow | None:
-    """Return the item that a finding is about, where it is one of this build."""
-    row = session.get(ItemRow, capture.about) if capture.about else None
+def _here(session: Session, capture: _Capture, item_id: str) -> ItemRow | None:
+    """Return the item that a capture names, where it is one of this build."""
+    row = session.get(ItemRow, item_id) if item_id else None
     return row if row and row.build_id == capture.build_id else None
 
 
@@ -158,7 +163,9 @@ def _behind(session: Session, code: str, nth: int, capture: _Capture, now: str) 
     item_id = capture.item_id if nth == 0 else derived_id(capture.entry_id, code)
     item = Item(item_id, 0, capture.kind, step=capture.step, zone=capture.zone, detail=DETAIL[capture.kind]())
     if session.get(ItemRow, item_id) is None:
-        add_item(session, item, _first(item, capture), build_id=capture.build_id, now=now)
+        closed = _here(session, capture, capture.closes)
+        edges = {"closes": {closed.id}} if closed else {}
+        add_item(session, item, _first(item, capture), build_id=capture.build_id, now=now, edges=edges)
     give_line = _line_about(capture, f"tag:{code}", GiveTag(to=f"item:{item_id}"))
     tags.give(session, code, f"item:{item_id}", give_line, build_id=capture.build_id, now=now)
     return {"code": code, "state": "new", "subject": f"item:{item_id}", **_words(session, f"item:{item_id}")}

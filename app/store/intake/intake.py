@@ -44,7 +44,7 @@ KNOWN_KEYS = frozenset(
     {"id", "folder", "at", "type", "sort", "build", "subject", "person"}
     | {"verb", "body", "after"}
     | {"form", "fields"}
-    | {"item", "kind", "act", "step", "zone", "code", "about", "what", "blocks"}
+    | {"item", "kind", "act", "step", "zone", "code", "about", "what", "blocks", "closes"}
 )
 """Every key of an entry that any release up to this one has sent."""
 

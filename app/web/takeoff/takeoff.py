@@ -7,11 +7,11 @@ from sqlalchemy.orm import Session
 
 from app.core.builds.snapshot import Snapshot
 from app.core.intake.fields import fields_of
-from app.core.items.kinds import ITEM_KINDS, Act, knows
+from app.core.items.kinds import ITEM_KINDS, Act, Kind, knows
 from app.core.items.numbers import item_of
 from app.core.problem import Problem
 from app.core.tags import is_code, read_payload, shown
-from app.core.wording.items import KIND_HINTS, KIND_WORDS
+from app.core.wording.items import KIND_HINTS, KIND_WORDS, numbered
 from app.store import crew, tags
 from app.store.db.clock import new_id
 from app.store.db.models import Build
@@ -24,6 +24,9 @@ from app.web.site.context import now_text, reading, snapshot, unit_of_work, visi
 from app.web.site.who import person_choices
 
 bp = Blueprint("takeoff", __name__)
+_OPENS = frozenset({Kind.CONNECTION, Kind.PART, Kind.FASTENER})
+_MOST_OPENINGS = 12
+_CARRIED = ("kind", "step", "zone", "act", "person", "closes")
 FOUND = [
     (Act.ASIDE, "aside: unbolted, tied up, still joined"),
     (Act.LOOSENED, "only loosened"),
@@ -43,7 +46,9 @@ def show(nr: int) -> ResponseReturnValue:
 def _page(session: Session, build: Snapshot, *, code: str = "", typed: str = "", problem: str = "") -> str:
     wanted = request.args.get("kind", "")
     chosen = {
-        key: request.form[key] for key in ("kind", "step", "zone", "act", "person") if key in request.form
+        key: request.form[key]
+        for key in ("kind", "step", "zone", "act", "person", "closes")
+        if key in request.form
     }
     last = carried_over(session, build) | ({"kind": wanted} if wanted in set(ITEM_KINDS) else {}) | chosen
     steps = [step for step in build.steps if step.direction != "on_only"]
@@ -57,6 +62,7 @@ def _page(session: Session, build: Snapshot, *, code: str = "", typed: str = "",
         zone_label=next((zone.label for zone in build.zones if zone.id == last["zone"]), ""),
         kinds=[(kind.value, KIND_WORDS[kind], KIND_HINTS[kind]) for kind in ITEM_KINDS],
         states=[(act.value, label, [k.value for k in ITEM_KINDS if knows(k, act)]) for act, label in FOUND],
+        openings=_openings(build, last["zone"]),
         layout=layout(build.layout),
         zones=build.zones,
         steps=steps,
@@ -67,6 +73,13 @@ def _page(session: Session, build: Snapshot, *, code: str = "", typed: str = "",
         entry_id=new_id(),
         item_id=new_id(),
     )
+
+
+def _openings(build: Snapshot, zone: str) -> list[tuple[str, str]]:
+    """Return what a cap or rag may close, id and name: what came off last, that of the zone in hand first."""
+    opened = [entry for entry in build.items if entry.item.kind in _OPENS and entry.off_seq]
+    opened.sort(key=lambda entry: (entry.item.zone != zone, -entry.off_seq))
+    return [(entry.item.id, numbered(entry.item)) for entry in opened[:_MOST_OPENINGS]]
 
 
 def carried_over(session: Session, build: Snapshot) -> dict[str, str]:

@@ -54,8 +54,21 @@ function offerStates() {
     if (option.disabled && option.selected) form.elements.act.value = '';
   }
 }
-for (const radio of form.querySelectorAll('input[name="kind"]')) radio.addEventListener('change', offerStates);
+// What a cap closes is asked of caps alone; what was just taken is among the choices.
+function offerOpenings() {
+  for (const each of form.querySelectorAll('[data-kind]')) each.hidden = each.dataset.kind !== value('kind');
+  if (value('kind') !== 'temporary') form.elements.closes.value = '';
+}
+function addOpening(found) {
+  if (found?.state !== 'new' || !['connection', 'part', 'fastener'].includes(found.kind)) return;
+  const option = Object.assign(document.createElement('option'), { value: found.subject.split(':')[1], textContent: `#${found.number} ${found.name}`.trim() });
+  form.elements.closes.firstElementChild.after(option);
+}
+for (const radio of form.querySelectorAll('input[name="kind"]')) {
+  radio.addEventListener('change', () => { offerStates(); offerOpenings(); });
+}
 offerStates();
+offerOpenings();
 
 form.elements.step.addEventListener('change', () => {
   for (const each of form.querySelectorAll('[data-steps]')) each.hidden = !each.dataset.steps.split(' ').includes(value('step'));
@@ -89,6 +102,8 @@ document.addEventListener('outbox', ({ detail: { entry, nth, photo, answer } }) 
   if (answer.quarantined) { say(entry.id, answer.quarantined); return; }
   if (answer.problem) { if (photo) say(entry.id, `Not taken: ${answer.problem}`); else refused(entry, nth, answer.problem); return; }
   const [first] = answer.found ?? [];
+  addOpening(first);
+  form.elements.closes.value = '';
   const text = answer.tray ? 'No tag read: the photo is in the tray' : (answer.found ?? []).map((each) => words(each, photo)).join('; ');
   say(entry.id, text, first?.subject ? form.dataset.item + first.subject.split(':')[1] : '');
 });

@@ -95,6 +95,27 @@ def test_a_photo_of_several_tags_shows_several_items(garage: Garage) -> None:
     assert [e.item.number for e in garage.now().items] == [1, 2, 3]
 
 
+def test_a_cap_says_what_it_closes_where_that_is_a_thing_of_this_build(garage: Garage) -> None:
+    hose = garage.capture(code=CODE, kind="connection")
+    garage.receive(hose)
+    cap = garage.capture(code=OTHER, kind="temporary", closes=hose["item"])
+    assert garage.receive(cap).status == 200
+    stray = garage.capture(code=THIRD, kind="temporary", closes=new_id())
+    assert garage.receive(stray).status == 200
+
+    edges = garage.now().edges
+    assert [(edge.frm, edge.rel, edge.to) for edge in edges] == [(cap["item"], "closes", hose["item"])]
+
+
+def test_only_a_cap_or_rag_closes_and_what_is_no_id_is_told(garage: Garage) -> None:
+    hose = garage.capture(code=CODE, kind="connection")
+    garage.receive(hose)
+    assert garage.receive(garage.capture(code=OTHER, kind="part", closes=hose["item"])).status == 200
+    assert garage.now().edges == ()
+    answer = garage.receive(garage.capture(code=THIRD, kind="temporary", closes="hose"))
+    assert (answer.status, answer.body["where"]) == (422, "closes")
+
+
 def test_a_photo_taken_on_a_card_belongs_to_its_item(garage: Garage) -> None:
     subject = give(garage, CODE)
 

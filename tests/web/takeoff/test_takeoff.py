@@ -129,3 +129,17 @@ def test_a_state_is_offered_only_with_the_kinds_that_know_it(garage: Garage) -> 
     page = garage.helper.get(PAGE).text
     assert re.search(r'value="aside" data-kinds="connection part"', page)
     assert re.search(r'value="already_off" data-kinds="[^"]*fluid', page)
+
+
+def test_a_cap_is_asked_what_it_closes_and_the_newest_thing_of_its_zone_comes_first(garage: Garage) -> None:
+    zones = [row[0] for row in garage.rows("SELECT id FROM zone LIMIT 2")]
+    for zone in zones:
+        garage.helper.post(PAGE, code=garage.blank(), kind="connection", zone=zone)
+    near, far = (garage.one("SELECT id FROM item WHERE zone_id = ?", zone) for zone in reversed(zones))
+    page = garage.helper.get(PAGE).text
+    asked = page[page.index('id="closes"') : page.index("</select>", page.index('id="closes"'))]
+    assert re.findall(r'value="([^"]*)"', asked) == ["", near, far]
+
+    garage.helper.post(PAGE, code=garage.blank(), kind="temporary", zone=zones[1], closes=near)
+    cap = garage.one("SELECT id FROM item WHERE kind = 'temporary'")
+    assert garage.rows("SELECT from_item, rel, to_item FROM edge") == [(cap, "closes", near)]

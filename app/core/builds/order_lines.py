@@ -1,7 +1,7 @@
 """The order of putting back as lines to print: what is done, how tight, and after what."""
 
 from collections import Counter, defaultdict
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
@@ -19,6 +19,7 @@ from app.core.order.graph import ACTS
 from app.core.tightening.stages import stages_of
 from app.core.torque.confirming import read_as
 from app.core.wording.items import act_text
+from app.core.wording.order import MILESTONE_TEXTS
 
 MOST_NAMED = 3
 """Of what a line waits for, in words; a program gets all."""
@@ -35,6 +36,8 @@ class OrderLine:
         act: The act that its work ends with.
         torque: As printed; empty where there is none.
         torque_read_as: What it is read as; empty where it is the print, sign for sign, or cannot be read.
+        milestones: What must have happened to the engine first and has not, see
+            `app.core.phases.routes.chain`.
         blocked_by: Names of what must be in first and is not yet.
         said: The act in words.
         id: The id of its row in the list that it came with, else its number; of a step, empty.
@@ -53,17 +56,20 @@ class OrderLine:
     acts: tuple[Mapping[str, Any], ...] = ()
     stage: str = ""
     torque_read_as: str = ""
+    milestones: tuple[str, ...] = ()
 
     def fields(self) -> dict[str, Any]:
         """Return what a program reads."""
         names = ("name", "kind", "step", "act", "torque", "blocked_by", "id", "acts", "stage")
-        read = {"torque_read_as": self.torque_read_as} if self.torque_read_as else {}
-        return {name: getattr(self, name) for name in names} | read
+        found = {name: getattr(self, name) for name in names}
+        found |= {"torque_read_as": self.torque_read_as} if self.torque_read_as else {}
+        return found | ({"milestones": list(self.milestones)} if self.milestones else {})
 
     @property
     def words(self) -> str:
         """The line as a person reads it."""
-        waits = f"after {_few(self.blocked_by)}" if self.blocked_by else ""
+        first = (*self.blocked_by, *(MILESTONE_TEXTS.get(word, word) for word in self.milestones))
+        waits = f"after {_few(first)}" if first else ""
         step = "" if self.kind == Kind.STEP else self.step
         act = f"{self.said} {self.torque}".strip()
         if self.torque_read_as:
@@ -73,7 +79,7 @@ class OrderLine:
         return "".join(sign if sign.isprintable() else " " for sign in told)
 
 
-def _few(names: list[str]) -> str:
+def _few(names: Sequence[str]) -> str:
     """Return names as a person reads them: the last of many, and how many more."""
     if len(names) <= MOST_NAMED:
         return ", ".join(names)
@@ -168,6 +174,8 @@ def _acts_of(item: Item, what: str) -> list[tuple[str, int]]:
         return [(Act.CHECKED.value, 0)]
     if what == OUT:
         return [(Act.OFF.value, 0)]
+    if what == PLACE and item.kind is Kind.STEP:
+        return [(Act.DONE.value, 0)]
     if what == PLACE:
         return [(rungs(item.kind)[min(1, len(rungs(item.kind)) - 1)].value, 0)]
     stages = stages_of(item.detail) if isinstance(item.detail, Fastener) else ()
@@ -196,11 +204,17 @@ def _line(
         torque=torque,
         torque_read_as="" if read == torque else read,
         blocked_by=first,
+        milestones=_milestones(build, item.id),
         said=act_text(item, work_act(item)),
         id=item.listed_as or (str(item.number) if item.number else ""),
         acts=acts,
         stage=build.barriers.placements[item.id].stage.value,
     )
+
+
+def _milestones(build: Snapshot, item_id: str) -> tuple[str, ...]:
+    """Return the milestones that a thing's next act waits for; none where nobody tells milestones."""
+    return () if build.reached is None else build.order_progress.milestones_ahead(item_id)
 
 
 def _torque(item: Item) -> str:

@@ -3,11 +3,12 @@ import io
 
 from app.core.builds.list_export import export_list
 from app.core.builds.order_lines import order_lines
-from app.core.items.items import Fastener, Fluid, Item
+from app.core.items.items import Fastener, Fluid, Item, Part
 from app.core.items.kinds import Act, Kind
 from app.core.lists.columns import TABLE
 from tests.store.garage import Garage
 from tests.store.lists.taking import bare, take
+from tests.swaps import ENGINE_UP
 
 COLUMNS = tuple(column.name for column in TABLE.all if column.always)
 
@@ -98,3 +99,24 @@ def test_of_many_that_a_line_waits_for_a_person_reads_a_few(garage: Garage) -> N
 
     assert len(line.blocked_by) == 4
     assert line.words.endswith("and 1 more")
+
+
+def test_a_step_is_done_and_not_looked_at(garage: Garage) -> None:
+    garage.add(Item("a" * 32, 0, Kind.PART, "Lid", detail=Part()))
+    steps = [line for line in order_lines(garage.now()) if line.kind == "step" and line.acts]
+
+    assert steps
+    assert {act["act"] for line in steps for act in line.acts} == {"done"}
+
+
+def test_what_waits_for_the_engine_says_for_what_and_what_does_not_says_nothing(garage: Garage) -> None:
+    garage.is_about(ENGINE_UP)
+    garage.add(Item("a" * 32, 0, Kind.FASTENER, "Bolts", garage.step("split"), detail=Fastener()))
+    garage.milestones("hook_up old", "rise old", "set_down old")
+    before = next(line for line in order_lines(garage.now()) if line.name == "Bolts")
+    garage.milestones("lift_in new", "mating new gearbox")
+    after = next(line for line in order_lines(garage.now()) if line.name == "Bolts")
+
+    assert before.fields()["milestones"] == ["lift_in", "mating"]
+    assert before.words.endswith("the engine lifted in, engine and gearbox together")
+    assert "milestones" not in after.fields()

@@ -5,6 +5,8 @@ from dataclasses import dataclass
 from app.core.builds.snapshot import Entry, Snapshot
 from app.core.items.kinds import Kind
 from app.core.phases.milestones import APART, TOGETHER
+from app.core.phases.routes import mates_in_vehicle
+from app.core.phases.stages import Stage
 from app.core.phases.units import NOT_SAID, VEHICLE
 
 
@@ -26,12 +28,21 @@ def direction_of(build: Snapshot, item_id: str) -> str:
     item = build.entries[item_id].item
     if item.kind in {Kind.STEP, Kind.FINDING, Kind.TEMPORARY} or not build.swap.is_said:
         return TOGETHER
-    units = build.sides.joined(item, back=build.phases.has_gone_out) - {NOT_SAID}
-    sides = build.sides
+    sides, is_out = build.sides, build.phases.has_gone_out
+    units = sides.joined(item, back=is_out) - {NOT_SAID}
+    if not units and _is_beside_the_vehicle(build, item_id):
+        units = frozenset({sides.units.incoming() if is_out else sides.units.outgoing()}) - {NOT_SAID}
     moving = {unit for unit in units if sides.parts_ways(unit) or sides.parts_ways(unit, back=True)}
     if moving and moving == units:
         return APART if {build.phases.direction(unit) for unit in moving} == {APART} else TOGETHER
     return TOGETHER if vehicle_turned(build) else APART
+
+
+def _is_beside_the_vehicle(build: Snapshot, item_id: str) -> bool:
+    """Tell whether the step of a thing says that it goes back while the engine is out of the vehicle."""
+    stage = build.barriers.placements[item_id].stage
+    meets = stage is Stage.MATING and not mates_in_vehicle(build.sides.back)
+    return meets or stage in {Stage.BENCH, Stage.BEFORE_MATING, Stage.CART}
 
 
 def is_under_way_back(build: Snapshot) -> bool:

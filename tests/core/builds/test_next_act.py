@@ -3,11 +3,11 @@
 import pytest
 
 from app.core.builds.next_act import before_of, direction_of
-from app.core.items.items import Connection, End, Item, Part
+from app.core.items.items import Connection, End, Fastener, Item, Part
 from app.core.items.kinds import Act, Kind
 from app.core.phases.milestones import APART, TOGETHER
 from tests.store.garage import Garage
-from tests.swaps import ENGINE_UP
+from tests.swaps import ENGINE_UP, TOGETHER_UP
 
 OUT = ("hook_up old", "rise old", "set_down old")
 HOSE, PUMP, DRESS = "a" * 32, "b" * 32, "c" * 32
@@ -66,3 +66,14 @@ def test_what_goes_on_after_the_engine_waits_for_it_and_says_so(garage: Garage) 
     before = before_of(garage.now(), HOSE)
     assert before
     assert (before.entry, before.milestone) == (None, "lift_in")
+
+
+@pytest.mark.parametrize(("step", "expected"), [("split", TOGETHER), ("harness", APART)])
+def test_what_nobody_said_whose_it_is_goes_by_its_step(garage: Garage, step: str, expected: str) -> None:
+    """Once the engine is out, what mates it with the gearbox goes together; what joins the vehicle waits."""
+    garage.is_about(TOGETHER_UP)
+    garage.add(Item(HOSE, 0, Kind.FASTENER, "Bolts", garage.step(step), detail=Fastener()))
+    assert direction_of(garage.now(), HOSE) == APART
+
+    garage.milestones(*(f"{each} gearbox" for each in OUT))
+    assert direction_of(garage.now(), HOSE) == expected

@@ -36,7 +36,7 @@ from app.core.order.graph import CIRCUIT_CLOSED, GROUND_LAST, IN_STEP, START_ALL
 from app.core.order.replacements import Replacements
 from app.core.order.reverse import Reverse
 from app.core.order.sorting import cycle_among
-from app.core.phases.barriers import LOOKED, PLACED, Barrier
+from app.core.phases.barriers import LOOKED, PLACED, WORKED, Barrier
 
 _OPENINGS = frozenset({"seals", "closes"})
 """Relations whose second member goes back after the first: a gasket, a cap that comes out."""
@@ -221,7 +221,8 @@ class GraphBuilder:
         for bound in self.plan.barriers:
             if bound.item not in self.things or bound.milestone not in nodes:
                 continue
-            pair = self.place[bound.item], nodes[bound.milestone]
+            own = self.finish if bound.what == WORKED else self.place
+            pair = own[bound.item], nodes[bound.milestone]
             if bound.is_before:
                 pair = nodes[bound.milestone], self._reached(bound)
             self.draft.wait(*pair, MILESTONE)

@@ -17,6 +17,8 @@ PLACED, WORKED, LOOKED = "placed", "worked", "looked"
 _BY_STEPS = frozenset({"started"})
 """What the plan has after the start may be done before it: the order of the steps holds nothing back."""
 _FIRM = frozenset({"ends", "exception", "kind"})
+_OF_MOUNTS = frozenset({(PLACED, "mating", False), (WORKED, "landed", False)})
+"""The engine hangs while it mates, and its mounts are tightened once they carry it (common practice)."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -80,13 +82,19 @@ def barriers(items: Iterable[Item], sides: Sides, positions: Mapping[str, int]) 
     late = _late(sides, positions)
     placements = {item.id: _timed(item, placement(item, sides), positions, late) for item in known}
     edges = tuple(
-        Barrier(item.id, what, milestone, is_before, placements[item.id].by in _FIRM)
+        Barrier(item.id, *bound, _is_firm(placements[item.id], bound))
         for item in known
-        for what, milestone, is_before in bounds(placements[item.id].stage, item, sides.back)
-        if milestone in milestones and not (placements[item.id].by == "step" and milestone in _BY_STEPS)
+        for bound in bounds(placements[item.id].stage, item, sides.back)
+        if bound[1] in milestones and not (placements[item.id].by == "step" and bound[1] in _BY_STEPS)
     )
     unsaid = tuple(key for key, each in placements.items() if each.stage is Stage.NOT_SAID)
     return Barriers(milestones, placements, edges, unsaid)
+
+
+def _is_firm(found: Placement, bound: tuple[str, str, bool]) -> bool:
+    """Tell whether a bound never yields; when a mount is fitted, and when it is tightened, is a default."""
+    yields = found.stage is Stage.BEFORE_LANDING and bound in _OF_MOUNTS
+    return found.by in _FIRM and not yields
 
 
 def _late(sides: Sides, positions: Mapping[str, int]) -> tuple[tuple[int, Stage], ...]:
@@ -119,13 +127,15 @@ def bounds(stage: Stage, item: Item, route: Route) -> tuple[tuple[str, str, bool
     """Return what bounds a thing of a stage: what of it, by which milestone, whether before it."""
     after_mating = "landed" if mates_in_vehicle(route) else "lift_in"
     reach = ((LOOKED, "lift_in", True),) * mates_in_vehicle(route)  # no hand gets there once it is in
+    hangs = ((PLACED, "mating", False),) * mates_in_vehicle(route)
+    tightens = ((WORKED, "landed", False),) * (item.kind is Kind.FASTENER)
     own: Mapping[Stage, tuple[tuple[str, str, bool], ...]] = {
         Stage.BENCH: ((WORKED, "lift_in", True),),
         Stage.BEFORE_MATING: ((LOOKED, "mating", True), *reach),
         Stage.MATING: ((PLACED, "mating", False), (WORKED, after_mating, True)),
         Stage.CART: ((WORKED, "lift_in", True),),
         Stage.ON_BEFORE: ((PLACED, "lift_in", True),),
-        Stage.BEFORE_LANDING: ((PLACED, "lift_in", False), (PLACED, "landed", True)),
+        Stage.BEFORE_LANDING: ((PLACED, "lift_in", False), *hangs, (PLACED, "landed", True), *tightens),
         Stage.AFTER_LANDING: ((PLACED, "landed", False),),
         Stage.AFTER_START: ((PLACED, "started", False),),
         Stage.FLUIDS: ((PLACED, "first_start", True),),

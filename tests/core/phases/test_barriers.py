@@ -1,6 +1,7 @@
 """On which side of each milestone a thing belongs, and the order that follows."""
 
 from dataclasses import replace
+from typing import Any
 
 import pytest
 
@@ -10,7 +11,7 @@ from app.core.items.kinds import Kind
 from app.core.items.roles import Role
 from app.core.order.acts import PLACE, GoesAfter, InstallException, Plan, thing_of
 from app.core.order.graph_builder import build_graph
-from app.core.phases.barriers import barriers
+from app.core.phases.barriers import PLACED, WORKED, barriers
 from app.core.phases.routes import Route
 from app.core.phases.sides import Sides
 from tests.core.phases.swap import (
@@ -20,6 +21,7 @@ from tests.core.phases.swap import (
     engine_swap,
     hose,
     order,
+    sides,
     steps,
     thing,
 )
@@ -125,3 +127,44 @@ def test_what_is_tightened_at_ride_height_is_only_placed_before_the_lift() -> No
     items = [thing(Kind.FASTENER, "Arm bolts", "old engine", "clutch", id="arm"), *engine_swap()]
     later = InstallException("arm", "hood", "later", reason="at ride height")
     assert order(*items, install_exceptions=(later,)).split()[0] in {"arm", "clutch-bolts"}
+
+
+def is_behind(later: str, earlier: str, *items: Item, route: Route, **over: Any) -> bool:
+    """Whether an act waits for another, directly or through others; each such as "mounts place"."""
+    found = bounded(*items, route=route)
+    things = tuple(thing_of(each) for each in items)
+    graph = build_graph(Plan(things, steps(), milestones=found.milestones, barriers=found.edges, **over))
+    names = [f"{node.of} {node.what}" for node in graph.nodes]
+    seen, ahead = set[int](), [names.index(later)]
+    while ahead:
+        more = set(graph.before[ahead.pop()]) - seen
+        seen |= more
+        ahead += more
+    return names.index(earlier) in seen
+
+
+MOUNTS = thing(Kind.FASTENER, "Mount nuts", "vehicle", "lift", id="mounts")
+
+
+@pytest.mark.parametrize("route", [Route.ENGINE_UP, Route.TOGETHER_UP])
+def test_mounts_are_fitted_once_it_is_mated_and_tightened_once_they_carry_it(route: Route) -> None:
+    for later, earlier in (
+        ("mounts place", "mating milestone"),
+        ("landed milestone", "mounts place"),
+        ("mounts finish", "landed milestone"),
+    ):
+        assert is_behind(later, earlier, MOUNTS, route=route), later
+
+
+def test_when_a_mount_is_fitted_and_tightened_yields_to_what_is_stated_and_that_it_carries_does_not() -> None:
+    bracket = thing(Kind.PART, "Bracket", "vehicle", "lift", id="bracket")
+    nuts = replace(MOUNTS, owner="old engine")
+    tied, chosen = (Edge("mounts", "holds", "bracket"),), frozenset({"mounts", "bracket"})
+    known = sides(nuts, bracket, edges=tied, chosen=chosen)
+    firm = {
+        (each.what, each.milestone): each.is_firm
+        for each in barriers([nuts], known, POSITIONS).edges
+        if each.milestone in {"lift_in", "mating", "landed"} and not each.is_before
+    }
+
+    assert firm == {(PLACED, "lift_in"): True, (PLACED, "mating"): False, (WORKED, "landed"): False}

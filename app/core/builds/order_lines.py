@@ -1,7 +1,7 @@
 """The order of putting back as lines to print: what is done, how tight, and after what."""
 
 from collections import Counter, defaultdict
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from typing import Any
 
@@ -68,8 +68,9 @@ class OrderLine:
     @property
     def words(self) -> str:
         """The line as a person reads it."""
-        first = (*self.blocked_by, *(MILESTONE_TEXTS.get(word, word) for word in self.milestones))
-        waits = f"after {_few(first)}" if first else ""
+        first = [MILESTONE_TEXTS.get(word, word) for word in self.milestones]
+        first += [_few(self.blocked_by)] if self.blocked_by else []
+        waits = f"after {', '.join(first)}" if first else ""
         step = "" if self.kind == Kind.STEP else self.step
         act = f"{self.said} {self.torque}".strip()
         if self.torque_read_as:
@@ -79,7 +80,7 @@ class OrderLine:
         return "".join(sign if sign.isprintable() else " " for sign in told)
 
 
-def _few(names: Sequence[str]) -> str:
+def _few(names: list[str]) -> str:
     """Return names as a person reads them: the last of many, and how many more."""
     if len(names) <= MOST_NAMED:
         return ", ".join(names)

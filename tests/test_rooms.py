@@ -1,4 +1,5 @@
 import ast
+import re
 import sys
 from collections import defaultdict
 from collections.abc import Iterator
@@ -264,3 +265,29 @@ def test_no_two_tests_have_one_name() -> None:
                 files[node.name].append(path.relative_to(ROOT).as_posix())
 
     assert {name: where for name, where in files.items() if len(where) > 1} == {}
+
+
+_SAID = re.compile(r"\{\{(.*?)\}\}|\{%-?\s*set (.*?)%\}", re.DOTALL)
+STILL_CHOOSE = {
+    "site/parts/forms.html": "macros that put a field's ids together",
+    "gates/show.html": "what was typed stays in the field beside what is written down",
+}
+"""Templates in which an expression still chooses twice, each with why."""
+
+
+def test_templates_show_and_neither_count_nor_choose_twice() -> None:
+    found = []
+    for path in sorted((ROOT / "templates").rglob("*.html")):
+        name = path.relative_to(ROOT / "templates").as_posix()
+        for match in _SAID.finditer(path.read_text()):
+            said = re.sub(r"'[^']*'", "''", match[1] or match[2])
+            counts = re.search(r"\s[-+*/]\s", said)
+            chooses = len(re.findall(r"\bif\b", said)) > 1 and name not in STILL_CHOOSE
+            found += [f"{name}: {match[0]}"] if counts or chooses else []
+
+    assert not found, "Let the view say it:\n" + "\n".join(found)
+
+
+def test_each_template_that_still_chooses_is_there() -> None:
+    assert len(STILL_CHOOSE) <= 5
+    assert all((ROOT / "templates" / name).exists() for name in STILL_CHOOSE)

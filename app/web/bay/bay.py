@@ -12,7 +12,7 @@ from app.store.journal import last_seq, newest
 from app.store.plan.builds import layout
 from app.web.gates.gates import ahead
 from app.web.gates.returning import ago
-from app.web.site.context import reading, snapshot
+from app.web.site.context import reading, snapshot, visitor
 from app.web.site.done_lines import done_lines
 
 bp = Blueprint("bay", __name__)
@@ -45,7 +45,7 @@ def show(nr: int) -> ResponseReturnValue:
         layout=layout(build.layout),
         counts=build.open_by_zone,
         ahead=following,
-        route_said=build.swap.is_said,
+        engine_href=_engine_href(build),
         way_back=is_under_way_back(build),
         engine_line=engine_line(build.swap.is_said, where_texts(build.phases)),
     )
@@ -89,3 +89,9 @@ def _is_ready(build: Snapshot, item_id: str) -> bool:
 def _order(build: Snapshot) -> tuple[str, ...]:
     """Return the order of putting back; none while things wait for each other, which Put back explains."""
     return () if build.cycle else build.order
+
+
+def _engine_href(build: Snapshot) -> str:
+    """Return where the line about the engine leads: the owner says first how the engine comes out."""
+    is_asked = not build.swap.is_said and visitor().role == "owner"
+    return url_for("route.show" if is_asked else "phases.show", nr=build.nr)

@@ -58,10 +58,15 @@ def index(nr: int) -> ResponseReturnValue:
         form = _form()
         form.grid.data = form.grid.data or form.grid.default
         sheets = session.scalars(select(Sheet).order_by(Sheet.nr.desc()).limit(20)).all()
-        titles = {key: grid.title for key, grid in label_grids().items()}
-        return render_template(
-            "builds/printing/index.html", form=form, sheets=sheets, titles=titles, at=app_state()
-        )
+        shown = [(sheet, _sheet_text(sheet)) for sheet in sheets]
+        return render_template("builds/printing/index.html", form=form, sheets=shown, at=app_state())
+
+
+def _sheet_text(sheet: Sheet) -> str:
+    """Return a sheet's paper, and whether its tags are in halves."""
+    grid = label_grids().get(sheet.grid)
+    halves = "in halves" if sheet.halves else "single"
+    return f"{grid.title if grid else sheet.grid}, {halves}"
 
 
 @bp.post("/b/<int:nr>/print")

@@ -35,6 +35,8 @@ bp = Blueprint("engines", __name__)
 ROWS = 60
 BORN = (Kind.PART, Kind.CONNECTION, Kind.FASTENER, Kind.LOCATOR)
 _OLD_ENGINE_FIRST = ("transfer", "replaced", "stays_on_old", "left_out", "refit", "undecided")
+_ARROWS = {key: " → " if key == "moves" else " ⇄ " for key in GROUPS}
+"""Between one thing and what it goes over to, or what stands against it."""
 ANSWERS = tuple((key, DESTINY_TEXT[key]) for key in _OLD_ENGINE_FIRST)
 
 
@@ -89,6 +91,7 @@ def _page(build: Snapshot, form: NewForm) -> str:
         has_new=has_new_engine([(e.item, e.state) for e in build.items]),
         counts={key: sum(one.group == key for one in found) for key in GROUPS},
         groups=GROUPS,
+        arrows=_ARROWS,
         unanswered=missing[:ROWS],
         more=len(missing) - ROWS,
         zones=_by_zone(build, found),

@@ -1,6 +1,6 @@
 """The ledger: the open lines by zone or by step, or all lines that ever opened."""
 
-from flask import Blueprint, render_template, request
+from flask import Blueprint, render_template, request, url_for
 from flask.typing import ResponseReturnValue
 
 from app.core.builds.groups import lines_by_step, lines_by_zone
@@ -26,10 +26,16 @@ def show(nr: int) -> ResponseReturnValue:
         by=by,
         zone=build.zone.get(zone),
         everything=everything,
+        turned_href=_turned_href(nr, by, zone, everything=everything),
         unstated=caps_of_no_opening(build, here),
         left=leftovers(build.items) if not zone else None,
         groups=(lines_by_step if by == "step" else lines_by_zone)(build, here),
     )
+
+
+def _turned_href(nr: int, by: str, zone: str, *, everything: bool) -> str:
+    """Return where the same list is with the closed lines, or without them."""
+    return url_for("ledger.show", nr=nr, by=by, zone=zone or None, all=None if everything else 1)
 
 
 def caps_of_no_opening(build: Snapshot, lines: list[Entry]) -> list[Entry]:

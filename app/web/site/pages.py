@@ -27,6 +27,11 @@ class Page:
         return slice(self.start, self.end)
 
     @property
+    def first(self) -> int:
+        """The number of its first row, from 1."""
+        return self.start + 1
+
+    @property
     def left(self) -> int:
         """How many rows come after these."""
         return self.count - self.end

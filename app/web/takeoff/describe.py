@@ -14,6 +14,7 @@ from app.core.items.items import OWNERS, End, Fastener, lacks_words
 from app.core.items.journal import History
 from app.core.items.kinds import ITEM_KINDS, Kind
 from app.core.problem import Problem
+from app.core.tags import shown
 from app.core.tightening.torque_table import cautions_of
 from app.store import crew
 from app.store.db.files import bundled
@@ -63,7 +64,15 @@ def index(nr: int) -> ResponseReturnValue:
     """List what lacks words."""
     with reading() as session:
         build = snapshot(session, nr)
-    return render_template("takeoff/describe/index.html", rows=_lacking(build))
+    rows = [(entry, _lacking_text(build, entry, lacks)) for entry, lacks in _lacking(build)]
+    return render_template("takeoff/describe/index.html", rows=rows)
+
+
+def _lacking_text(build: Snapshot, entry: Entry, lacks: tuple[str, ...]) -> str:
+    """Return a thing's tag and zone, where it has them, and what it lacks."""
+    tag = [shown(code) for code in build.tags.get(entry.subject, ())[:1]]
+    zone = [build.zone[entry.item.zone].label] if entry.item.zone in build.zone else []
+    return " · ".join((*tag, *zone, f"lacks: {', '.join(lacks)}"))
 
 
 def _lacking(build: Snapshot) -> list[tuple[Entry, tuple[str, ...]]]:

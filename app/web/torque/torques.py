@@ -1,6 +1,7 @@
 """The torque values of all fastener groups, a table of them to paste, and a bolt that was found."""
 
 import dataclasses
+from collections.abc import Mapping
 
 from flask import Blueprint, flash, redirect, render_template, request, url_for
 from flask.typing import ResponseReturnValue
@@ -27,6 +28,7 @@ from app.store.plan.items import edit_item
 from app.web.cards.torque_view import view
 from app.web.site.context import now_text, reading, snapshot, unit_of_work, visitor, writer
 from app.web.site.form import RefusedError, status_of
+from app.web.site.wording import in_dialect
 
 bp = Blueprint("torques", __name__)
 MOST_SHOWN = 50
@@ -52,12 +54,18 @@ def index(nr: int) -> ResponseReturnValue:
         lists = [("To be tightened again after the first start", again)]
     else:
         lists = by_zone(build, rows, lambda row: row[0].item.zone) if by == "zone" else [("All groups", rows)]
+    is_headed = by == "zone" and not missing
+    zone_of = {} if is_headed else {zone.id: zone.label for zone in build.zones} | {"": "no zone yet"}
     return render_template(
         "torque/torques/index.html",
         by=by,
         sorts=SORTS,
         missing=missing,
-        lists=[(label, [_shown(entry, group) for entry, group in found]) for label, found in lists if found],
+        lists=[
+            (label, [_shown(entry, group, zone_of) for entry, group in found])
+            for label, found in lists
+            if found
+        ],
         only=only,
         people=people,
         again=len(again),
@@ -79,8 +87,11 @@ def _missing(rows: list[tuple[Entry, Fastener]]) -> list[tuple[str, list[tuple[E
     ]
 
 
-def _shown(entry: Entry, group: Fastener) -> dict[str, object]:
+def _shown(entry: Entry, group: Fastener, zone_of: Mapping[str, str]) -> dict[str, object]:
+    """Return a row; `zone_of` is empty where the zone stands above it."""
+    zone = entry.item.zone if entry.item.zone in zone_of else ""
     return {
+        "zone": zone_of.get(zone, ""),
         "entry": entry,
         "group": group,
         "torque": view(group),
@@ -180,11 +191,25 @@ def found(nr: int) -> ResponseReturnValue:
         typed=typed,
         problem=problem,
         asked=asked and not problem,
-        short=[m for m in matches if m.group.short],
-        others=[m for m in matches if not m.group.short],
-        fits=FITS,
+        short=[_matching(build, m) for m in matches if m.group.short],
+        others=[_matching(build, m) for m in matches if not m.group.short],
         unread=sum(1 for e in _groups(build) if group_of(e.item, e.state) is None),
     ), 422 if problem else 200
+
+
+def _matching(build: Snapshot, found: Match) -> tuple[Entry, str]:
+    """Return a group that a bolt can belong to, and why: what it is short of, thread, head, fit, zone."""
+    entry = build.entries[found.group.item.id]
+    group, zone = entry.item.detail, build.zone.get(entry.item.zone)
+    head = in_dialect(group.head) if isinstance(group, Fastener) else ""
+    words = (
+        f"{found.group.short} short" if found.group.short else "",
+        group.thread if isinstance(group, Fastener) else "",
+        f"{head} (this head)" if head and found.same_head else head,
+        FITS[found.fit],
+        in_dialect(zone.label) if zone else "",
+    )
+    return entry, " · ".join(filter(None, words))
 
 
 def _groups(build: Snapshot) -> list[Entry]:

@@ -12,10 +12,11 @@ _SHARED = ("swap", "phases", "sides", "barriers", "scene", "judgement", "finding
 def judged(build: Snapshot) -> Snapshot:
     """Return the build with a reason beside those of the ledger for each line that a finding opens."""
     opened = reopened(build.findings)
-    entries = {i: entry.with_found(opened.get(i, ())) for i, entry in build.entries.items()}
-    if all(entries[i] is entry for i, entry in build.entries.items()):
+    asked = [i for i, entry in build.entries.items() if entry.found or i in opened]
+    again = {i: build.entries[i].with_found(opened.get(i, ())) for i in asked}
+    if all(entry is build.entries[i] for i, entry in again.items()):
         return build
-    found = replace(build, entries=entries)
+    found = replace(build, entries={**build.entries, **again})
     for name in _SHARED:
         if name in build.__dict__:
             found.__dict__[name] = build.__dict__[name]

@@ -23,23 +23,28 @@ def scene_of(
 ) -> Scene:
     """Return the build as the judge of sequence sees it; what is away is what is open on the list of it."""
     away = (each.item_id for each in outstanding if each.is_open and each.category == "away")
-    systems = {i: entry.item.circuit for i, entry in entries.items() if entry.item.circuit}
-    dry = _dry_systems(entries.values(), sides)
+    systems = {item.id: system for system, items in sides.by_system.items() for item in items}
+    dry = _dry_systems(entries, sides)
+    fluids = ((item.id, item.detail) for item in sides.by_kind.get(Kind.FLUID, ()))
     expected = {
-        i: Expected(detail.capacity_l, detail.dry_l, is_dry=detail.system in dry)
-        for i, entry in entries.items()
-        if isinstance(detail := entry.item.detail, Fluid)
+        i: Expected(fluid.capacity_l, fluid.dry_l, is_dry=fluid.system in dry)
+        for i, fluid in fluids
+        if isinstance(fluid, Fluid)
     }
     things = {i: entry.seen for i, entry in entries.items()}
     return Scene(things, edges, phases, sides, frozenset(filter(None, away)), systems, expected)
 
 
-def _dry_systems(entries: Iterable[Entry], sides: Sides) -> frozenset[str]:
+def _dry_systems(entries: Mapping[str, Entry], sides: Sides) -> frozenset[str]:
     """Return the systems that are filled from empty: of another engine, and where a part is new."""
     units = sides.units
     of_engine = _OF_AN_ENGINE if units.incoming() != units.outgoing() else ()
-    renewed = (e.item.circuit for e in entries if e.item.kind is Kind.PART and _is_renewed(e))
-    return frozenset({*of_engine, *renewed} - {""})
+    renewed = (
+        system
+        for system, items in sides.by_system.items()
+        if any(item.kind is Kind.PART and _is_renewed(entries[item.id]) for item in items)
+    )
+    return frozenset({*of_engine, *renewed})
 
 
 def _is_renewed(entry: Entry) -> bool:

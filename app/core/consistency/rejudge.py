@@ -47,10 +47,11 @@ class _Beside:
         self.systems: dict[str, list[str]] = defaultdict(list)
         for thing, system in scene.systems.items():
             self.systems[system].append(thing)
-        for thing, seen in scene.things.items():
-            if seen.item.kind is Kind.FLUID:
-                self.systems[seen.item.type].append(thing)
-        self.of_oil = [i for i, seen in scene.things.items() if _is_of_oil(seen.item)]
+        kinds = scene.sides.by_kind
+        for fluid in kinds.get(Kind.FLUID, ()):
+            self.systems[fluid.type].append(fluid.id)
+        near = (*kinds.get(Kind.FLUID, ()), *kinds.get(Kind.STEP, ()))
+        self.of_oil = [item.id for item in near if _is_of_oil(item)]
         self.scene = scene
 
     def around(self, things: Iterable[str], hops: int) -> frozenset[str]:

@@ -79,6 +79,14 @@ class Sides:
                 found.setdefault(item.circuit, []).append(item)
         return {system: tuple(items) for system, items in found.items()}
 
+    @cached_property
+    def by_kind(self) -> Mapping[Kind, tuple[Item, ...]]:
+        """The things of each kind."""
+        found: dict[Kind, list[Item]] = {}
+        for item in self.items.values():
+            found.setdefault(item.kind, []).append(item)
+        return {kind: tuple(items) for kind, items in found.items()}
+
     def role(self, item: Item) -> Role:
         """Return the role of a thing's step, or of the step that it is."""
         return self.roles.get(item.id if item.kind is Kind.STEP else item.step, Role.NONE)

@@ -68,7 +68,7 @@ def detail(kind: Kind, nth: int) -> Detail:
     given: dict[Kind, Detail] = {
         Kind.CONNECTION: Connection(type=SORTS[nth % len(SORTS)]),
         Kind.FASTENER: Fastener(thread="M8x1.25x30", torque="25 N·m", one_time="no"),
-        Kind.FLUID: Fluid(system="coolant", bleeds=True),
+        Kind.FLUID: Fluid(system="washer", bleeds=True),
     }
     return given.get(kind) or DETAIL[kind]()
 

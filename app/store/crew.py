@@ -30,6 +30,11 @@ class Visitor:
         """Whether this device may mark things."""
         return self.role in {"owner", "helper"} and not self.shut
 
+    @property
+    def is_owner(self) -> bool:
+        """Whether this device decides what only the owner decides."""
+        return self.role == "owner"
+
 
 def digest(key: str) -> str:
     """Return the form in which a key is stored."""

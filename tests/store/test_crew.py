@@ -90,6 +90,14 @@ def test_an_onlooker_may_not_write(garage: Garage, role: str, *, may_write: bool
     assert ben.may_write is may_write
 
 
+@pytest.mark.parametrize(("role", "is_owner"), [("owner", True), ("helper", False), ("onlooker", False)])
+def test_only_the_owner_decides_for_the_owner(garage: Garage, role: str, *, is_owner: bool) -> None:
+    ben = visitor(garage, str(spend(garage, pair(garage, role))))
+
+    assert ben is not None
+    assert ben.is_owner is is_owner
+
+
 def test_a_person_with_two_phones_is_one_person(garage: Garage) -> None:
     keys = [spend(garage, pair(garage)) for _ in range(2)]
 

@@ -70,7 +70,7 @@ def _check_visitor() -> AnyResponse | None:
         if request.method == "GET" and request.endpoint == "bay.home":
             return redirect("/knock")
         abort(401)
-    if getattr(view, "is_owner_only", False) and who.role != "owner":
+    if getattr(view, "is_owner_only", False) and not who.is_owner:
         abort(403, "Only the owner can do this.")
     if request.method == "POST" and not who.may_write and not getattr(view, "checks_role_itself", False):
         abort(403, "This phone was let in to look, not to mark. Ask the owner for a helper's code.")

@@ -13,9 +13,9 @@ from app.core.builds.snapshot import Entry, Snapshot, ZoneFacts
 from app.core.items.items import Fastener, Item
 from app.core.items.journal import Line
 from app.core.items.kinds import BESIDE, LADDER, Act, Kind
-from app.core.ledger.ledger import count_pieces, length_warnings, reading_in
+from app.core.ledger.ledger import length_warnings, reading_in
 from app.core.problem import Problem
-from app.core.threads.positions import hole_steps, is_mixed
+from app.core.threads.positions import is_mixed
 from app.core.tightening.parsed import holes_of, parsed
 from app.core.tightening.torque_table import cautions_of
 from app.core.torque.wrenches import Adapter, Wrench
@@ -28,6 +28,7 @@ from app.store.journal import lines_of
 from app.store.plan.builds import layout
 from app.store.plan.engines import replace_with_new
 from app.web.cards.act_forms import act_form
+from app.web.cards.fact_view import item_facts
 from app.web.cards.lines import refuse_form
 from app.web.cards.offered import found_here, offered
 from app.web.cards.pairs import scanned_half
@@ -89,7 +90,7 @@ def _card(
         plan=_plan(build.layout, build.zones, zone) if zone and zone.key else "",
         codes=build.tags.get(entry.subject, ()),
         photos=build.photos.get(entry.subject, ()),
-        place=build.place_path(entry.state.place.value),
+        known=item_facts(entry, build.place_path(entry.state.place.value)),
         found=found_here(build, entry),
         **offered(build, entry),
         related=[(build.entries[i], edge) for i, edge in related.items() if i in build.entries],
@@ -103,7 +104,6 @@ def _card(
         lines=lines,
         last=_last_to_undo(lines),
         where=_where(item, zone),
-        pieces=count_pieces(item, entry.state),
         states=[(a.value, act_text(item, a)) for a in _states(item)],
         destinies=[(key, words) for key, words in DESTINY_TEXT.items() if key != "replaced"],
         fates=FATE_TEXT.items(),
@@ -172,7 +172,6 @@ def _tightening(session: Session, entry: Entry, owned: Sequence[Wrench]) -> dict
     return {
         "settings": settings,
         "stages": stage_rows(entry, settings),
-        "tips": hole_steps(holes),
         "mixed": holes if is_mixed(holes) else (),
         "length_warnings": length_warnings(item, entry.state),
         **_reading(entry, group),

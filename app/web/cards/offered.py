@@ -19,6 +19,19 @@ from app.web.cards.install_exceptions import turn_text
 SHOWN_BLOCKERS = 3
 
 
+@dataclass(frozen=True, slots=True)
+class Blocker:
+    """What must come first.
+
+    Args:
+        entry: That other line.
+        lead: What stands before its name: what is done with it.
+    """
+
+    entry: Entry
+    lead: str
+
+
 def offered(build: Snapshot, entry: Entry) -> dict[str, Any]:
     """Return what the card offers first: to go on taking off, what must come before it, or its own act."""
     apart = direction_of(build, entry.item.id) == APART and bool(entry.goes_back or not entry.begun)
@@ -39,10 +52,12 @@ def offered(build: Snapshot, entry: Entry) -> dict[str, Any]:
     }
 
 
-def _shown_blockers(build: Snapshot, entry: Entry, *, apart: bool) -> tuple[Entry, ...]:
+def _shown_blockers(build: Snapshot, entry: Entry, *, apart: bool) -> tuple[Blocker, ...]:
     """Return what must come first; while it still comes apart, only what waits for a decision."""
     found = build.blocked_by(entry.item.id)
-    return tuple(e for e in found if not apart or e.item.kind is Kind.FINDING)[:SHOWN_BLOCKERS]
+    waiting = [(e, e.item.kind is Kind.FINDING) for e in found]
+    shown = [(e, is_finding) for e, is_finding in waiting if is_finding or not apart][:SHOWN_BLOCKERS]
+    return tuple(Blocker(e, "First: decide " if is_finding else "First: ") for e, is_finding in shown)
 
 
 @dataclass(frozen=True, slots=True)

@@ -50,3 +50,11 @@ def test_what_is_asked_is_answered_by_name_until_the_marks_change(garage: Garage
     answer = garage.owner.post(f"/i/{bolt}/explain", verb="explain", body=json.dumps(body), person=person)
     assert answer.status_code == 302
     assert "was marked tight before" not in garage.owner.get(f"/i/{bolt}").text
+
+
+def test_a_finding_that_is_in_the_way_is_to_be_decided_anything_else_comes_first(garage: Garage) -> None:
+    bracket, bolt = held(garage)
+    found = garage.item("finding", what="stripped thread", blocks="y", found_on="#2")
+    page = garage.owner.get(f"/i/{bolt}").text
+    assert f'<b>First: <a href="/i/{bracket}">' in page
+    assert f'<b>First: decide <a href="/i/{found}">' in page

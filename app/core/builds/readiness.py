@@ -43,8 +43,13 @@ def _demand(build: Snapshot, item: Item, shares: Counter[str]) -> Demand:
 
 
 def stuck(build: Snapshot) -> Mapping[str, str]:
-    """Return what waits for a decision, or for two people to agree."""
+    """Return what waits for a decision, for two people to agree, or for what does not fit to be answered.
+
+    The engine is not started, and the vehicle not moved, while the judge of sequence asks something.
+    """
     found = {entry.item.id: _stuck(entry) for entry in build.entries.values()}
+    if build.findings:
+        found |= dict.fromkeys(build.starting, "does-not-fit")
     return {item: code for item, code in found.items() if code}
 
 

@@ -11,6 +11,7 @@ from app.core.builds.parts import Parts
 from app.core.cycles import CycleError
 from app.core.items.items import Edge, Finding
 from app.core.items.kinds import Kind
+from app.core.items.roles import Role, steps_with
 from app.core.ledger.ledger import is_unused
 from app.core.order.acts import Plan, PlanStep, Thing
 from app.core.order.graph import Deviation, Graph
@@ -197,8 +198,17 @@ class Snapshot(Parts):
         return {i: unavailable for i, unavailable in found if unavailable}
 
     def blocked_by(self, item_id: str) -> tuple[Entry, ...]:
-        """Return what must be in before this item's next act and is not."""
-        return () if self.cycle else tuple(self.entries[i] for i in self.order_progress.blocking(item_id))
+        """Return what must be in before this item's next act and is not; before a start what does not fit."""
+        if self.cycle:
+            return ()
+        unfit = (each.item for each in self.findings) if item_id in self.starting else ()
+        found = dict.fromkeys((*self.order_progress.blocking(item_id), *unfit))
+        return tuple(self.entries[i] for i in found if i in self.entries)
+
+    @cached_property
+    def starting(self) -> frozenset[str]:
+        """Ids of the steps of the first start and of the first drive."""
+        return steps_with(self.steps, Role.FIRST_START, Role.MOVE)
 
     def skips(self, item_id: str) -> tuple[Entry, ...]:
         """Return all that doing this item's next act now would skip."""

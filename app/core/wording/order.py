@@ -13,7 +13,11 @@ from app.core.wording.heights import HEIGHT_TEXT
 from app.core.wording.items import item_title, numbered
 
 _HELD_BY: Mapping[str, str] = MappingProxyType(
-    {"undecided": "undecided", "disagree": "two people say different things"},
+    {
+        "undecided": "undecided",
+        "disagree": "two people say different things",
+        "does-not-fit": "something that was marked does not fit",
+    },
 )
 MILESTONE_TEXTS: Mapping[str, str] = MappingProxyType(
     {

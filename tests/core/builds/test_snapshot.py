@@ -1,7 +1,9 @@
 from typing import Any
 
-from app.core.items.items import Item, Part
+from app.core.builds.readiness import can_do_now, stuck
+from app.core.items.items import Fastener, Item, Part
 from app.core.items.kinds import Act, Kind
+from app.core.order.ready import Here
 from app.store.db.clock import new_id
 from app.store.plan.items import set_edges
 from app.store.plan.steps import add_step
@@ -125,3 +127,25 @@ def test_open_lines_are_counted_by_zone(garage: Garage) -> None:
     tell(garage, a, act="placed")
 
     assert garage.now().open_by_zone[garage.zones[0]] == 1
+
+
+def test_what_does_not_fit_comes_before_the_start_and_the_drive_and_before_nothing_else(
+    garage: Garage,
+) -> None:
+    (part,), bolts = take_off(garage, "part"), new_id()
+    garage.add(Item(bolts, 0, Kind.FASTENER, "bolts", detail=Fastener(torque="9 N·m")))
+    tie(garage, bolts, "holds", part)
+    tell(garage, bolts, act="tight")
+    tell(garage, part, act="placed")
+    build = garage.now()
+    assert [each.code for each in build.findings] == ["tight-before-part"]
+
+    start, drive, fill = (garage.step(key) for key in ("first_start", "first_drive", "fill"))
+    assert bolts in [entry.item.id for entry in build.blocked_by(start)]
+    assert bolts in [entry.item.id for entry in build.blocked_by(drive)]
+    assert build.blocked_by(fill) == ()
+    assert {step: code for step, code in stuck(build).items() if code} == dict.fromkeys(
+        (start, drive), "does-not-fit"
+    )
+    held = {each.item: each.code for each in can_do_now(build, Here()).held}
+    assert held[start] == "does-not-fit"

@@ -36,7 +36,7 @@ from app.web.cards.pattern_view import pattern_view
 from app.web.cards.stage_view import stage_rows
 from app.web.cards.torque_view import TorqueView, view
 from app.web.cards.wrench_view import adapter_on, owned_wrenches, wrench_lines
-from app.web.gates.gates import is_first_start, shut_before
+from app.web.gates.gates import shut_before
 from app.web.intake.fact import send_fact
 from app.web.intake.form import sent_fields, take_form
 from app.web.site.context import (
@@ -79,12 +79,13 @@ def _card(
     people = crew.doers(session)
     owned = owned_wrenches(session) if item.kind is Kind.FASTENER else ()
     lines = _happened(session, entry.subject)
+    guarded = shut_before(session, build, [item.id]) if item.kind is Kind.STEP else {}
     related = {e.frm if e.to == item.id else e.to: e for e in build.edges if item.id in (e.frm, e.to)}
     return render_template(
         "cards/show.html",
         entry=entry,
         item=item,
-        guarded={item.id: shut_before(session, build)} if is_first_start(build, item.id) else {},
+        guarded=guarded,
         zone=zone,
         step=build.step.get(item.step),
         plan=_plan(build.layout, build.zones, zone) if zone and zone.key else "",
@@ -92,7 +93,7 @@ def _card(
         photos=build.photos.get(entry.subject, ()),
         known=item_facts(entry, build.place_path(entry.state.place.value)),
         found=found_here(build, entry),
-        **offered(build, entry),
+        **offered(build, entry, guarded.get(item.id)),
         related=[(build.entries[i], edge) for i, edge in related.items() if i in build.entries],
         form=act_form(entry, build, owned, people, adapter=_adapter(session), me=visitor().person),
         torque=_torque(item),

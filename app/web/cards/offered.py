@@ -8,6 +8,7 @@ from flask import url_for
 from app.core.builds.next_act import before_of, direction_of
 from app.core.builds.snapshot import Entry, Snapshot
 from app.core.consistency.findings import Verdict
+from app.core.gates.gate_state import GateState
 from app.core.items.kinds import Kind
 from app.core.phases.milestones import APART
 from app.core.wording.consistency import finding_text, offer_text
@@ -32,8 +33,14 @@ class Blocker:
     lead: str
 
 
-def offered(build: Snapshot, entry: Entry) -> dict[str, Any]:
-    """Return what the card offers first: to go on taking off, what must come before it, or its own act."""
+def offered(build: Snapshot, entry: Entry, gate: GateState[Entry] | None = None) -> dict[str, Any]:
+    """Return what the card offers first: to go on taking off, what must come before it, or its own act.
+
+    Args:
+        build: As it stands.
+        entry: The thing or the step.
+        gate: The one before its act, while that is not green.
+    """
     apart = direction_of(build, entry.item.id) == APART and bool(entry.goes_back or not entry.begun)
     before = None if apart or not entry.goes_back else before_of(build, entry.item.id)
     first = href = ""
@@ -43,6 +50,9 @@ def offered(build: Snapshot, entry: Entry) -> dict[str, Any]:
     elif before:
         first = f"First: {MILESTONE_TEXTS[before.milestone]}"
         href = url_for("phases.show", nr=build.nr)
+    elif gate:
+        first = f"First: {gate.gate.title}"
+        href = url_for("gates.show", nr=build.nr, gate=gate.gate.key)
     return {
         "apart": apart,
         "first": first,

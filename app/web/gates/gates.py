@@ -1,7 +1,8 @@
 """Gates: each a page of its open lines by zone and its own questions, passed by name; and what follows."""
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
+from types import MappingProxyType
 from typing import Any
 
 from flask import Blueprint, abort, flash, redirect, render_template, request, url_for
@@ -12,7 +13,7 @@ from app.core.builds.gates import gate_round, is_behind
 from app.core.builds.groups import lines_by_zone
 from app.core.builds.missing_roles import told_missing
 from app.core.builds.snapshot import Entry, Snapshot
-from app.core.gates.by_phase import HOOK_UP, LIFT, START, TRIAL
+from app.core.gates.by_phase import HOOK_UP, LIFT, MOVE, START, TRIAL
 from app.core.gates.departures import Departure
 from app.core.gates.gate_state import GateState
 from app.core.gates.gates import STAYS_OFF, Gate, clear_key, gate_subject, stays_off
@@ -51,15 +52,16 @@ def ahead(session: Session, build: Snapshot) -> Ahead:
     )
 
 
-def shut_before(session: Session, build: Snapshot) -> GateState[Entry] | None:
-    """Return the gate of the first start while it is not green; its step stands in lists and has a card."""
-    found = gate_state(session, build, START)
-    return None if found.is_green else found
+_GUARDS: Mapping[Role, str] = MappingProxyType({Role.FIRST_START: START, Role.MOVE: MOVE})
+"""The gate before the act that a step is; such steps stand in lists and have a card."""
 
 
-def is_first_start(build: Snapshot, item_id: str) -> bool:
-    """Tell whether a line is the step of the first start."""
-    return item_id in build.step and build.step[item_id].role is Role.FIRST_START
+def shut_before(session: Session, build: Snapshot, items: Iterable[str]) -> dict[str, GateState[Entry]]:
+    """Return for those lines that are the first start or the first drive the gate, while it is not green."""
+    steps = [build.step[each] for each in items if each in build.step]
+    gates_of = {step.id: _GUARDS[step.role] for step in steps if step.role in _GUARDS}
+    found = {step: gate_state(session, build, key) for step, key in gates_of.items()}
+    return {step: state for step, state in found.items() if not state.is_green}
 
 
 @bp.get("/b/<int:nr>/gates")

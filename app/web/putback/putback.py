@@ -23,7 +23,7 @@ from app.web.cards.act_forms import act_form
 from app.web.cards.install_exceptions import deviations, remark_text
 from app.web.cards.torque_view import TorqueView, view
 from app.web.cards.wrench_view import owned_wrenches
-from app.web.gates.gates import ahead, is_first_start, shut_before
+from app.web.gates.gates import ahead, shut_before
 from app.web.gates.returning import first_to_see
 from app.web.site.context import reading, snapshot, visitor
 from app.web.site.pages import asked_page
@@ -81,8 +81,7 @@ def index(nr: int) -> ResponseReturnValue:
         lines = [build.entries[i] for i in build.order if everything or build.entries[i].is_open]
         page = asked_page("from", len(lines), ROWS)
         shown = lines[page.rows]
-        starts = any(is_first_start(build, entry.item.id) for entry in shown)
-        shut = shut_before(session, build) if starts else None
+        guarded = shut_before(session, build, [entry.item.id for entry in shown])
     return render_template(
         "putback/index.html",
         rows=_rows(build, shown, owned, people),
@@ -95,7 +94,7 @@ def index(nr: int) -> ResponseReturnValue:
         who=person_choices(people, visitor().person),
         ahead=following,
         turn=None if is_under_way_back(build) else _turn(build),
-        guarded={i: shut for i in build.step if is_first_start(build, i)} if shut else {},
+        guarded=guarded,
         first=first[:FIRST_SHOWN],
         first_count=len(first),
         more_first=len(first[FIRST_SHOWN:]),

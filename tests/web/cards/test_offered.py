@@ -58,3 +58,19 @@ def test_a_finding_that_is_in_the_way_is_to_be_decided_anything_else_comes_first
     page = garage.owner.get(f"/i/{bolt}").text
     assert f'<b>First: <a href="/i/{bracket}">' in page
     assert f'<b>First: decide <a href="/i/{found}">' in page
+
+
+def test_the_gate_is_the_large_act_of_the_start_and_of_the_drive_until_it_is_green(garage: Garage) -> None:
+    mark(garage, garage.item("part", name="Lid"), "placed")
+    others = "SELECT id FROM step WHERE direction = 'on_only' AND role NOT IN ('first_start', 'move')"
+    for (step,) in garage.rows(others):
+        garage.owner.post(f"/i/{step}/line", verb="mark", act="done")
+    gates = {"first_start": ("start", "Before first start"), "move": ("move", "Before it moves")}
+    for role, (key, text) in gates.items():
+        step = garage.one("SELECT id FROM step WHERE role = ?", role)
+        shown = foot(garage, step)
+        assert f'<a class="act" href="/b/1/gates/{key}">First: {text}</a>' in shown
+        assert "Do it out of turn" in shown
+        assert re.search(r'<button class="act-minor"[^>]*data-next', shown)
+        garage.owner.post(f"/i/{step}/line", verb="mark", act="done")
+        garage.owner.post("/b/1/engine", verb="first_start", body=json.dumps({"on": "2031-05-04"}))

@@ -19,9 +19,7 @@ def joined_while_out(scene: Scene) -> Iterator[Finding]:
     anybody wrote anything down.
     """
     for thing in scene.things.values():
-        if thing.item.kind not in {Kind.CONNECTION, Kind.FASTENER} or thing.state.destiny.disagree:
-            continue
-        if thing.state.destiny.value not in {"refit", "transfer", "undecided"}:
+        if thing.item.kind not in {Kind.CONNECTION, Kind.FASTENER} or not _is_wanted(thing):
             continue
         by_unit: dict[tuple[str, str], list[int]] = {}
         for position in thing.state.positions:
@@ -29,6 +27,34 @@ def joined_while_out(scene: Scene) -> Iterator[Finding]:
                 by_unit.setdefault(found, []).append(position.n)
         for (code, unit), at in by_unit.items():
             yield Finding(code, Verdict.IMPOSSIBLE, thing.item.id, unit, tuple(at), thing.lines)
+
+
+def joined_before_the_record(scene: Scene) -> Iterator[Finding]:
+    """What tied an engine that was out before anybody wrote anything down, and was never marked.
+
+    Once an engine is in again nobody knows whether it is joined: it is asked.
+    """
+    early = frozenset(unit for unit, state in scene.phases.states.items() if state.left_before_record)
+    if not early or "lift_in" not in scene.phases.happened():
+        return
+    for thing in scene.things.values():
+        if thing.item.kind not in {Kind.CONNECTION, Kind.FASTENER} or not _is_wanted(thing):
+            continue
+        found = {p.n: _units(thing, p.n, scene, is_again=False) for p in thing.state.positions if _is_on(p)}
+        at = tuple(n for n, units in found.items() if units & early and units - early)
+        if at:
+            unit = min(found[at[0]] & early)
+            yield Finding("unrecorded", Verdict.ASKS, thing.item.id, unit, at, thing.lines)
+
+
+def _is_wanted(thing: Seen) -> bool:
+    destiny = thing.state.destiny
+    return not destiny.disagree and destiny.value in {"refit", "transfer", "undecided"}
+
+
+def _is_on(position: PositionState) -> bool:
+    """Tell whether nobody ever marked a position."""
+    return position.act is None and not position.disagree and position.piece != "spare"
 
 
 def _wrong_at(thing: Seen, position: PositionState, scene: Scene) -> tuple[str, str] | None:

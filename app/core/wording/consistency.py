@@ -43,6 +43,10 @@ _FOUND: Mapping[str, tuple[str, str]] = MappingProxyType(
             "{item} was never marked off, and {other} is out.",
             "Mark {item} off, or not used on this vehicle.",
         ),
+        "unrecorded": (
+            "{item} was never marked, and {other} was out before the record began.",
+            "Mark it joined, or say by name that it is.",
+        ),
         "filled-open": (
             "{item} is filled, and {other}, which closes it, is not finished.",
             "Finish {other}, or say what plugs the opening.",

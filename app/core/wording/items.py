@@ -101,6 +101,7 @@ _REASONS: Mapping[str, str] = MappingProxyType(
         "tight-before-part": "marked tight before what it holds was in",
         "joined-while-out": "marked joined, but its engine is out",
         "on-while-out": "never marked off, but its engine is out",
+        "unrecorded": "never marked, and the engine was out: is it joined?",
         "filled-open": "filled, but the system is open",
         "closed-after-filled": "filled before the system was closed",
         "primed-dry": "primed, but no oil is in",

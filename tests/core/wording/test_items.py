@@ -9,7 +9,7 @@ HOSE = Item("1", 1, Kind.CONNECTION, detail=Connection("coolant hose"))
 BOLTS = Item("1", 1, Kind.FASTENER, n=4, detail=Fastener())
 CODES = [
     *["line-missing", "disagree", "undecided", "fate-unsaid", "piece-lost", "one-time-old", "no-figure"],
-    *["second-look", "own-look", "not-done", "no-successor"],
+    *["second-look", "own-look", "not-done", "no-successor", "unrecorded"],
 ]
 
 

@@ -71,8 +71,7 @@ def facts(session: Session, build: Snapshot) -> dict[str, GateFacts]:
     rows = select(JournalRow).where(JournalRow.subject.in_(subjects)).order_by(JournalRow.seq)
     for row in session.scalars(rows):
         found[subjects[row.subject]].append(as_line(row))
-    nth = gate_round(build)
-    told = {key: fold_gate(lines, nth) for key, lines in found.items()}
+    told = {key: fold_gate(lines, gate_round(build, key)) for key, lines in found.items()}
     return told | {"start": replace(told["start"], starts=_starts(build, told["start"].starts))}
 
 

@@ -34,10 +34,16 @@ def gate_keys(build: Snapshot) -> tuple[str, ...]:
     return (*out, *back, *runs, *moves)
 
 
-def gate_round(build: Snapshot) -> int:
-    """Return the round that gates belong to: each rise of an engine that had been lifted in opens one."""
+def gate_round(build: Snapshot, key: str = "") -> int:
+    """Return the round that gates belong to: each rise of an engine that had been lifted in opens one.
+
+    Args:
+        build: As it stands.
+        key: Of the gate: once an engine is in again, those on its way out ask for the round that it opens.
+    """
     engines = build.swap.units.of_kind(UnitKind.ENGINE)
-    return max((build.phases.states[engine.id].round for engine in engines), default=1)
+    nth = max((build.phases.states[engine.id].round for engine in engines), default=1)
+    return nth + (key in {HOOK_UP, LIFT} and "lift_in" in build.phases.happened())
 
 
 def is_behind(key: str, build: Snapshot) -> bool:

@@ -106,15 +106,15 @@ def _missing(key: str, facts: BuildFacts[L]) -> tuple[str, ...]:
     happened = facts.phases.happened()
     bounded = {*facts.barriers.milestones, "first_start"} if key == MOVE else set(facts.barriers.milestones)
     states = facts.phases.states.values()
-    is_due = not any(state.on_hook for state in states) and _is_out_in(facts)
+    is_due = not any(state.on_hook for state in states) and _is_any_in(facts)
     hooked = ("hook_up",) * (key == LIFT and facts.sides.out is not Route.NONE and is_due)
     return (*hooked, *(each for each in wanted if each in bounded and each not in happened))
 
 
-def _is_out_in(facts: BuildFacts[L]) -> bool:
-    """Tell whether the engine that leaves may still be in the vehicle: once it is out nothing hooks it up."""
+def _is_any_in(facts: BuildFacts[L]) -> bool:
+    """Tell whether an engine may be in the vehicle: while none is nothing hooks it up."""
     out = facts.phases.states.get(facts.sides.units.outgoing())
-    return out is None or not out.is_away
+    return out is None or not out.is_away or "lift_in" in facts.phases.happened()
 
 
 def _is_before(key: str, item: str, facts: BuildFacts[L]) -> bool:

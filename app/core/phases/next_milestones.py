@@ -115,6 +115,8 @@ def _others(swap: Swap, phases: Phases) -> Iterator[Offer]:
 def _moves(unit: Unit, here: UnitState) -> Iterator[Offer]:
     """Yield how a unit may have moved from where it is."""
     if here.place is Place.IN and here.has_left:
+        if here.on_hook is False:
+            yield Offer(Verb.HOOK_UP, (unit.id,), "hook_up")
         yield Offer(Verb.RISE, (unit.id,), "lift")
     if here.place is Place.HANGING:
         yield Offer(Verb.SET_DOWN, (unit.id,))

@@ -108,7 +108,7 @@ def _page(session: Session, build: Snapshot, gate: Gate, problem: Problem | None
         first=[first_text(word) for word in state.look.missing],
         contradictions=len(state.look.disputes) + len(state.look.untrue),
         is_behind=is_behind(gate.key, build),
-        nth=gate_round(build),
+        nth=gate_round(build, gate.key),
         left=leftovers(build.items) if gate.key == START else None,
         fields=FIELDS,
         skipped=SKIPPED,

@@ -6,6 +6,7 @@ from sqlalchemy import text
 from app.core.builds.gates import gate_keys, gate_round, is_behind
 from app.core.builds.snapshot import Entry
 from app.core.gates.gate_state import GateState
+from app.core.gates.gates import gate_subject
 from app.core.items.items import Connection, End, Fastener, Item
 from app.core.items.kinds import Act, Kind
 from app.core.phases.routes import Route
@@ -93,6 +94,23 @@ def test_a_rise_after_a_lift_in_opens_a_round_in_which_everything_is_asked_again
     assert gate_round(garage.now()) == 1
     garage.milestones("rise engine")
     assert gate_round(garage.now()) == 2
+
+
+def test_what_was_passed_for_the_engine_that_left_lets_no_other_one_rise(garage: Garage) -> None:
+    garage.is_about(ENGINE_UP)
+    garage.milestones("hook_up old", "rise old", "set_down old")
+    for key in ("lift", "mating"):
+        passed = garage.line(gate_subject(garage.build, key), "pass", gate=key, open=[])
+        assert garage.receive(passed).status == 200
+    assert gate(garage, "lift").is_passed
+
+    garage.milestones("lift_in new")
+    assert not gate(garage, "lift").is_passed
+    assert gate(garage, "mating").is_passed
+    passed = garage.line(gate_subject(garage.build, "lift"), "pass", gate="lift", open=[], round=2)
+    assert garage.receive(passed).status == 200
+    garage.milestones("rise new")
+    assert (gate(garage, "lift").is_passed, gate(garage, "mating").is_passed) == (True, False)
 
 
 @pytest.mark.parametrize("swap", [None, NO_ENGINE])

@@ -293,3 +293,9 @@ def test_a_milestone_that_cannot_have_been_keeps_the_gates_red() -> None:
 
     assert not wrong.look("mating").is_clear
     assert not wrong.open_at("mating")
+
+
+def test_an_engine_that_is_in_again_is_hooked_up_before_it_rises_again() -> None:
+    played = play(*OUT, "lift_in", "mate")
+    assert played.look("lift").missing == ()
+    assert played.do("land").look("lift").missing == ("hook_up",)

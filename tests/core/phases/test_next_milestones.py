@@ -3,10 +3,12 @@
 import pytest
 
 from app.core.items.journal import Line
+from app.core.phases.milestones import Verb
 from app.core.phases.next_milestones import next_milestone, other_milestones
 from app.core.phases.phases import Phases, fold_phases
 from app.core.phases.routes import Route
 from app.core.phases.swap import Swap, chosen_swap
+from tests.core.phases.told import row
 
 
 def told(swap: Swap, lines: list[Line]) -> Phases:
@@ -80,3 +82,15 @@ def test_an_engine_that_was_out_before_the_record_can_be_said_to_be_out() -> Non
     about = swap(Route.ENGINE_UP)
     early = [each for each in other_milestones(about, told(about, [])) if each.before_record]
     assert [(each.verb.value, each.units) for each in early] == [("set_down", ("old",))]
+
+
+def test_an_engine_that_its_mounts_carry_can_be_hooked_up_again() -> None:
+    about = swap(Route.ENGINE_UP)
+    there = row("hook_up old", "rise old", "set_down old", "lift_in new", "mating new gearbox", "landed new")
+
+    def hooked(lines: list[Line]) -> list[tuple[tuple[str, ...], str]]:
+        offers = other_milestones(about, told(about, lines))
+        return [(each.units, each.gate) for each in offers if each.verb is Verb.HOOK_UP]
+
+    assert hooked(there) == [(("new",), "hook_up")]
+    assert hooked(there[:-1]) == []

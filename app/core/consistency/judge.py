@@ -96,8 +96,15 @@ def _fluids(scene: Scene) -> Iterator[Finding]:
                 continue
             if not thing.is_done:
                 yield _impossible("filled-open", fluid, thing)
-            elif _is_before(fluid.times.worked or fluid.times.placed, thing.times.closed):
+            elif not _is_told_by_type(thing) and _is_before(
+                fluid.times.worked or fluid.times.placed, thing.times.closed
+            ):
                 yield _asks("closed-after-filled", fluid, thing)
+
+
+def _is_told_by_type(thing: Seen) -> bool:
+    """Tell whether nobody said what a thing closes: then nothing is asked of what has long been closed."""
+    return not thing.item.system and bool(thing.item.circuit)
 
 
 def _is_plugged(thing: Seen, scene: Scene) -> bool:

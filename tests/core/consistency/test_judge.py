@@ -7,7 +7,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from app.core.consistency.scene import Expected
-from app.core.items.items import Edge, Fastener
+from app.core.items.items import Connection, Edge, Fastener, Fluid
 from app.core.items.kinds import Kind
 from app.core.items.roles import Role
 from app.core.ledger.ledger import why_open
@@ -69,6 +69,20 @@ def test_filled_before_its_circuit_is_closed() -> None:
     late = [*both, "plug tight"]
     assert found([OIL, PLUG], late, systems=CIRCUIT) == [("closed-after-filled", ASKS, "oil", "plug")]
     assert found([OIL, PLUG], ["oil drained", "plug off", "plug tight", "oil filled"], systems=CIRCUIT) == []
+
+
+def test_what_only_its_type_ties_to_a_circuit_is_found_open_and_never_asked_about_once_closed() -> None:
+    hose = thing("hose", Kind.CONNECTION, detail=Connection("coolant hose"))
+    coolant = thing("coolant", Kind.FLUID, detail=Fluid("coolant"))
+    told = ["coolant drained", "hose off", "coolant filled"]
+    circuit = {"hose": "coolant"}
+
+    open_ = found([coolant, hose], told, systems=circuit)
+    assert open_ == [("filled-open", IMPOSSIBLE, "coolant", "hose")]
+    assert found([coolant, hose], [*told, "hose routed"], systems=circuit) == []
+    said = replace(hose, system="coolant")
+    asked = found([coolant, said], [*told, "hose routed"], systems=circuit)
+    assert asked == [("closed-after-filled", ASKS, "coolant", "hose")]
 
 
 def test_primed_before_the_oil_is_in() -> None:

@@ -1,0 +1,105 @@
+"""Whole engine swaps by a crew of three, each acting as the pages and the order lead, to ledger zero."""
+
+import pytest
+
+from tests.story.builds import SHORT, SWAP
+from tests.story.conftest import GetCrew
+from tests.story.crew import Crew
+
+ALL_GATES = {"hook_up", "lift", "mating", "lift_in", "landing", "start", "move"}
+
+
+def take_out(crew: Crew) -> None:
+    """Take all off, hook on, lift the engine out and set it down; each gate is passed on its way."""
+    mechanic = crew.mechanic
+    last = {"mounts", "mating"} if mechanic.meets_in_vehicle else {"mounts"}
+    beside = {"hidden", "bench", "mating"} - last
+    when = {key: mechanic.when(key) for key in mechanic.things}
+    crew.take_off(*(key for key in when if when[key] not in last | beside))
+    assert crew.happen() == "hook_up"
+    crew.take_off(*(key for key in when if when[key] in last))
+    assert (crew.happen(), crew.happen()) == ("rise", "set_down")
+    crew.take_off(*(key for key in when if when[key] in beside & {"mating"}))
+    if not (mechanic.another or mechanic.meets_in_vehicle):
+        crew.tell(crew.helper, "parting")
+    crew.take_off(*(key for key in when if when[key] in beside - {"mating"}))
+
+
+@pytest.mark.parametrize(
+    ("route", "lead"), [("engine_up", "order"), ("engine_up", "now"), ("together_up", "order")]
+)
+def test_another_engine_goes_in_as_the_pages_lead_and_all_gates_are_green_on_the_way(
+    crew: GetCrew, route: str, lead: str
+) -> None:
+    three = crew(route, SWAP)
+    take_out(three)
+    three.buy()
+    three.put_back(lead)
+
+    three.assert_zero()
+    assert three.green == ALL_GATES
+
+
+def test_an_engine_that_was_out_already_needs_no_gate_to_leave(crew: GetCrew) -> None:
+    three = crew("engine_up", SHORT)
+    three.tell(three.owner, "set_down", before_record=True)
+    three.take_off(*SHORT)
+    three.buy()
+    three.put_back("now")
+
+    three.assert_zero()
+    assert three.green == ALL_GATES - {"hook_up", "lift"}
+
+
+def test_the_engine_that_went_out_comes_back_with_its_gearbox(crew: GetCrew) -> None:
+    three = crew("together_up", SHORT, another=False)
+    take_out(three)
+    three.turn("engine")
+    three.buy()
+    three.put_back("now")
+
+    three.assert_zero()
+    assert three.green == ALL_GATES
+
+
+def test_where_no_engine_leaves_only_start_and_drive_have_a_gate(crew: GetCrew) -> None:
+    three = crew("none", SWAP)
+    three.take_off(*SWAP)
+    three.turn()
+    three.buy()
+    three.put_back("order")
+
+    three.assert_zero()
+    assert three.green == {"start", "move"}
+
+
+def test_an_engine_that_rises_again_goes_through_all_gates_again(crew: GetCrew) -> None:
+    three = crew("engine_up", SHORT)
+    take_out(three)
+    three.buy()
+    three.put_back("order", until="landed")
+    assert not {"hook_up", "lift"} & three.green_now()
+
+    three.pass_gate("hook_up")
+    three.tell(three.helper, "hook_up")
+    for key in ("mounts", "housing"):
+        three.otherwise(key, "off")
+    three.pass_gate("lift")
+    three.tell(three.helper, "rise")
+    assert three.green_now() == {"hook_up", "lift"}
+
+    three.green.clear()
+    three.tell(three.owner, "set_down")
+    three.put_back("now")
+    three.assert_zero()
+    assert three.green == ALL_GATES
+
+
+def test_what_tied_an_engine_that_was_out_already_is_asked_before_the_start(crew: GetCrew) -> None:
+    three = crew("engine_up", SHORT)
+    three.tell(three.owner, "set_down", before_record=True)
+    three.take_off(*(key for key in SHORT if key != "hose"))
+    three.buy()
+    three.put_back("now")
+
+    three.assert_zero()

@@ -63,3 +63,27 @@ def test_litres_go_with_the_act_and_the_question_comes_at_once(phone: Page, demo
         demo, "SELECT body FROM journal WHERE subject = ? ORDER BY seq DESC LIMIT 1", f"item:{oil}"
     )
     assert json.loads(body) == {"act": "filled", "litres": 3}
+
+
+def test_what_was_just_taken_off_is_among_what_a_cap_may_close_and_only_a_cap_is_asked(
+    phone: Page, demo: Garage
+) -> None:
+    phone.goto(demo.at("/b/1/take-off?kind=connection"))
+    asked = phone.get_by_label("What does the cap or rag close?")
+    expect(asked).to_be_hidden()
+    phone.get_by_text("Other ways").tap()
+    taken: list[str] = []
+    for kind, code in (("Connection", "444-444F"), ("Temporary", "222-2228")):
+        phone.locator("label.tile", has_text=kind).first.tap()
+        if kind == "Temporary":
+            expect(asked).to_be_visible()
+            asked.select_option(index=1)
+        phone.get_by_label("Type the code").fill(code)
+        phone.get_by_role("button", name="Take with this code").tap()
+        expect(phone.locator("[data-landed]")).to_contain_text(f"{code} #")
+        (found,) = rows(demo, "SELECT subject FROM tag WHERE code = ?", code.replace("-", ""))
+        taken.append(str(found[0]).partition(":")[2])
+
+    hose, cap = taken
+    assert rows(demo, "SELECT to_item FROM edge WHERE rel = 'closes' AND from_item = ?", cap) == [(hose,)]
+    expect(asked).to_have_value("")

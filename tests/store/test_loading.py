@@ -19,7 +19,7 @@ from tests.store import writes
 from tests.store.garage import Garage, fresh_garage
 from tests.store.writes import WRITES, Writing
 
-KEPT = {"memo", "gate_codes", "_filling"}
+KEPT = {"memo", "gate_codes"}
 """What is kept for speed: it is compared by what gates see."""
 FOLLOWS = sorted(
     name

@@ -93,14 +93,15 @@ class Parts:
         own = self.step.get(item.step)
         if own is not None and own.direction == "on_only":
             return own.id
-        if item.type not in self._filling:
-            self._filling[item.type] = filling_step(item.type, self.steps)
-        filled = self._filling[item.type]
+        filled = self.filling_steps.get(item.type)
         return filled.id if filled else item.step
 
     @cached_property
-    def _filling(self) -> dict[str, StepFacts | None]:
-        return {}
+    def filling_steps(self) -> Mapping[str, StepFacts]:
+        """Each of its fluids -> the step in which it is filled, where one fills."""
+        fluids = {item.type for item in self.sides.by_kind.get(Kind.FLUID, ())}
+        found = ((fluid, filling_step(fluid, self.steps)) for fluid in fluids)
+        return {fluid: step for fluid, step in sorted(found, key=lambda pair: pair[0]) if step}
 
     def place_path(self, place_id: str) -> tuple[str, ...]:
         """Return the names from a bag outward; a loop made by two phones ends where it closes."""

@@ -9,7 +9,7 @@ from app.core.torque.values import Limit, Stage, StageKind
 
 _SLASHED = re.compile(r"[\d.,]+\s*/\s*\d")
 _NAMES_ONE = re.compile(r"[^\W\d_]{2,}|#")
-_FOOTNOTE = re.compile(r"(?<=[^\W\d_])\s?\.?\s?(\*+|[†‡§¹²³⁴-⁹]+|\(\d\)(?=\s*$)|\d\)(?=\s*$))")
+_FOOTNOTE = re.compile(r"(?:(?<=[^\W\d_])|(?<=°))\s?\.?\s?(\*+|[†‡§¹²³⁴-⁹]+|\(\d\)(?=\s*$)|\d\)(?=\s*$))")
 _MARKS = frozenset("*†‡§¹²³⁴⁵⁶⁷⁸⁹")
 _BARE_LABEL = re.compile(r"\(?(?:[A-Za-z]|\d{1,2})\s*[.:)]?")
 _PARTED_BY_WORDS = frozenset({"then", "hard", "plus", "again", "loosen", "tighten", "turn", "further"})
@@ -65,7 +65,8 @@ def _of_tokens(tokens: Sequence[Token]) -> Iterator[str]:
 
 
 def _of_marks(text: str) -> Iterator[str]:
-    ends_so = text[-1:] == ")" and text[-2:-1].isdigit()
+    end = text.rstrip()[-2:]
+    ends_so = end[-1:] == ")" and end[:1].isdigit()
     if (ends_so or not _MARKS.isdisjoint(text)) and (marks := _FOOTNOTE.findall(text)):
         yield f"A mark of a footnote was passed over: {', '.join(marks)}."
 

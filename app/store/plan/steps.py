@@ -13,7 +13,7 @@ from app.core.plan.step_order import moved_after
 from app.core.problem import STALE, Problem
 from app.store.db.clock import new_id
 from app.store.db.models import JournalRow, Step
-from app.store.journal import append
+from app.store.journal import append, as_line
 from app.store.plan.builds import Writer, step_values
 from app.store.plan.install_exceptions import check_step_order, write_step_order
 
@@ -127,11 +127,11 @@ def keep_order(session: Session, build_id: str, done: Sequence[str], *, writer: 
 
 def kept_order(session: Session, build_id: str) -> tuple[str, ...]:
     """Return the order as done against which the plan was kept last; empty where nobody kept it."""
-    query = select(JournalRow.body).where(
+    edits = select(JournalRow).where(
         JournalRow.subject == f"build:{build_id}", JournalRow.verb == EditBuild.VERB
     )
-    bodies = session.scalars(query.order_by(JournalRow.seq.desc()))
-    return next((tuple(body["kept"]) for body in bodies if body.get("kept")), ())
+    said = (as_line(row).record for row in session.scalars(edits.order_by(JournalRow.seq.desc())))
+    return next((each.kept for each in said if isinstance(each, EditBuild) and each.kept), ())
 
 
 def order_steps(session: Session, build_id: str, order: Sequence[str], *, writer: Writer, now: str) -> None:

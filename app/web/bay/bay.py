@@ -93,5 +93,5 @@ def _order(build: Snapshot) -> tuple[str, ...]:
 
 def _engine_href(build: Snapshot) -> str:
     """Return where the line about the engine leads: the owner says first how the engine comes out."""
-    is_asked = not build.swap.is_said and visitor().role == "owner"
+    is_asked = not build.swap.is_said and visitor().is_owner
     return url_for("route.show" if is_asked else "phases.show", nr=build.nr)

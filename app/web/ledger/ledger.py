@@ -4,8 +4,7 @@ from flask import Blueprint, render_template, request, url_for
 from flask.typing import ResponseReturnValue
 
 from app.core.builds.groups import lines_by_step, lines_by_zone
-from app.core.builds.snapshot import Entry, Snapshot
-from app.core.items.kinds import Kind
+from app.core.builds.openings import caps_of_no_opening
 from app.core.ledger.leftovers import leftovers
 from app.web.site.context import reading, snapshot
 
@@ -36,9 +35,3 @@ def show(nr: int) -> ResponseReturnValue:
 def _turned_href(nr: int, by: str, zone: str, *, everything: bool) -> str:
     """Return where the same list is with the closed lines, or without them."""
     return url_for("ledger.show", nr=nr, by=by, zone=zone or None, all=None if everything else 1)
-
-
-def caps_of_no_opening(build: Snapshot, lines: list[Entry]) -> list[Entry]:
-    """Return the caps, rags and props among open lines of which nobody said what they close."""
-    stated = {edge.frm for edge in build.edges if edge.rel == "closes"}
-    return [e for e in lines if e.is_open and e.item.kind is Kind.TEMPORARY and e.item.id not in stated]

@@ -5,9 +5,10 @@ from flask.typing import ResponseReturnValue
 from sqlalchemy import select
 from sqlalchemy.orm import Session
 
+from app.core.builds.openings import HAVE_OPENINGS, may_be_closed
 from app.core.builds.snapshot import Snapshot
 from app.core.intake.fields import fields_of
-from app.core.items.kinds import ITEM_KINDS, Act, Kind, knows
+from app.core.items.kinds import ITEM_KINDS, Act, knows
 from app.core.items.numbers import item_of
 from app.core.problem import Problem
 from app.core.tags import is_code, read_payload, shown
@@ -24,7 +25,6 @@ from app.web.site.context import now_text, reading, snapshot, unit_of_work, visi
 from app.web.site.who import person_choices
 
 bp = Blueprint("takeoff", __name__)
-_OPENS = frozenset({Kind.CONNECTION, Kind.PART, Kind.FASTENER})
 _MOST_OPENINGS = 12
 _CARRIED = ("kind", "step", "zone", "act", "person", "closes")
 FOUND = [
@@ -62,7 +62,8 @@ def _page(session: Session, build: Snapshot, *, code: str = "", typed: str = "",
         zone_label=next((zone.label for zone in build.zones if zone.id == last["zone"]), ""),
         kinds=[(kind.value, KIND_WORDS[kind], KIND_HINTS[kind]) for kind in ITEM_KINDS],
         states=[(act.value, label, [k.value for k in ITEM_KINDS if knows(k, act)]) for act, label in FOUND],
-        openings=_openings(build, last["zone"]),
+        openings=[(e.item.id, numbered(e.item)) for e in may_be_closed(build, last["zone"], _MOST_OPENINGS)],
+        have_openings=sorted(HAVE_OPENINGS),
         layout=layout(build.layout),
         zones=build.zones,
         steps=steps,
@@ -73,13 +74,6 @@ def _page(session: Session, build: Snapshot, *, code: str = "", typed: str = "",
         entry_id=new_id(),
         item_id=new_id(),
     )
-
-
-def _openings(build: Snapshot, zone: str) -> list[tuple[str, str]]:
-    """Return what a cap or rag may close, id and name: what came off last, that of the zone in hand first."""
-    opened = [entry for entry in build.items if entry.item.kind in _OPENS and entry.off_seq]
-    opened.sort(key=lambda entry: (entry.item.zone != zone, -entry.off_seq))
-    return [(entry.item.id, numbered(entry.item)) for entry in opened[:_MOST_OPENINGS]]
 
 
 def carried_over(session: Session, build: Snapshot) -> dict[str, str]:

@@ -60,9 +60,10 @@ function offerOpenings() {
   if (value('kind') !== 'temporary') form.elements.closes.value = '';
 }
 function addOpening(found) {
-  if (found?.state !== 'new' || !['connection', 'part', 'fastener'].includes(found.kind)) return;
+  const closes = form.elements.closes;
+  if (found?.state !== 'new' || !closes.dataset.kinds.split(' ').includes(found.kind)) return;
   const option = Object.assign(document.createElement('option'), { value: found.subject.split(':')[1], textContent: `#${found.number} ${found.name}`.trim() });
-  form.elements.closes.firstElementChild.after(option);
+  closes.firstElementChild.after(option);
 }
 for (const radio of form.querySelectorAll('input[name="kind"]')) {
   radio.addEventListener('change', () => { offerStates(); offerOpenings(); });

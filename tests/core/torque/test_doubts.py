@@ -42,6 +42,8 @@ def test_a_plain_form_needs_no_confirming(text: str) -> None:
         ("(1) 20 N·m (2) 40 N·m", "Letters or numbers alone"),
         ("25 N·m*", "footnote"),
         ("25 N·m 1)", "footnote"),
+        ("25 N·m 1) ", "footnote"),
+        ("25 N·m, then 90°*", "footnote"),
         ("25 N·m¹", "footnote"),
         ("Tighten fully, then back off 60°", "Only a loosening"),
         ("Preload 1.5 N·m", "Preload"),

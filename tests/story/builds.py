@@ -75,6 +75,8 @@ SHORT = {
 }
 """The same with fewer things."""
 SHORT["cover"] = replace(SHORT["cover"], holds=())
+FEW = {key: SHORT[key] for key in ("hose", "strap", "housing", "mounts", "cover")}
+"""The same with what ties an engine, and what mating hides."""
 
 
 @dataclass(frozen=True)
@@ -94,10 +96,10 @@ class Furnished:
 
 
 def furnish(path: Path, route: str, things: dict[str, Thing], *, another: bool = True) -> Furnished:
-    """Make a folder with a crew of three and a build of which nothing is off.
+    """Let a crew of three into a folder, and make a build of which nothing is off.
 
     Args:
-        path: The folder.
+        path: The folder, without a build.
         route: How the engine leaves and comes back.
         things: What the build has.
         another: Another engine comes back than went out.

@@ -1,12 +1,15 @@
+import shutil
 from collections.abc import Callable, Iterator
 from pathlib import Path
 
 import pytest
 from jinja2 import FileSystemBytecodeCache
 
+from app.store.folder import open_folder
 from tests.story.builds import furnish
 from tests.story.crew import Crew
 from tests.story.mechanic import Thing
+from tests.web.conftest import NOW
 
 GetCrew = Callable[..., Crew]
 
@@ -17,13 +20,22 @@ def templates(tmp_path_factory: pytest.TempPathFactory) -> FileSystemBytecodeCac
     return FileSystemBytecodeCache(str(tmp_path_factory.mktemp("templates")))
 
 
+@pytest.fixture(scope="session")
+def empty(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """A folder without a build, made once by the migrations."""
+    path = tmp_path_factory.mktemp("empty") / "data"
+    open_folder(path, now=NOW).close()
+    return path
+
+
 @pytest.fixture
-def crew(tmp_path: Path, templates: FileSystemBytecodeCache) -> Iterator[GetCrew]:
+def crew(tmp_path: Path, empty: Path, templates: FileSystemBytecodeCache) -> Iterator[GetCrew]:
     """Makes a crew with a build of which nothing is off."""
     made: list[Crew] = []
 
     def get(route: str, things: dict[str, Thing], *, another: bool = True) -> Crew:
-        found = furnish(tmp_path / f"{len(made)}", route, things, another=another)
+        path = Path(shutil.copytree(empty, tmp_path / f"{len(made)}"))
+        found = furnish(path, route, things, another=another)
         made.append(Crew(found, route, templates))
         return made[-1]
 

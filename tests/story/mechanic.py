@@ -169,8 +169,11 @@ class Mechanic:
 
     def is_closed(self, key: str) -> bool:
         """Tell whether nothing is left to do at it."""
-        done = LOOKED if self.things[key].critical else DONE
-        return not self.goes_back(key) or self.level(key) in {done, LOOKED}
+        if not self.goes_back(key):
+            return True
+        looks = [mark for mark in self.heads(key) if mark.level == LOOKED]
+        by_another = any(mark.person not in self.doers(key) for mark in looks)
+        return self.is_done(key) and (by_another or not self.things[key].critical)
 
     def next_level(self, key: str) -> str:
         """Return what comes next at something on its way back."""

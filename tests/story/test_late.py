@@ -4,7 +4,7 @@ import pytest
 
 from tests.story.builds import SWAP
 from tests.story.conftest import GetCrew
-from tests.story.crew import Crew
+from tests.story.crew import ENGINE_PAGE, Crew
 from tests.story.mechanic import Thing
 
 FRONT = {key: SWAP[key] for key in ("radiator", "frame", "strap")}
@@ -87,3 +87,29 @@ def test_a_second_look_that_had_not_seen_the_last_tightening_is_asked_about(crew
     three.explain("bolts")
     three.put_back("now")
     three.assert_zero()
+
+
+def test_a_milestone_told_twice_is_one_and_one_that_differs_keeps_its_gates_red(crew: GetCrew) -> None:
+    three = crew("engine_up", {key: SWAP[key] for key in ("mounts", "strap")})
+    three.take_off("strap")
+    assert three.happen() == "hook_up"
+    three.take_off("mounts")
+    three.pass_gate("lift")
+    two = [(phone, phone.page(ENGINE_PAGE).form(verb="rise")) for phone in (three.helper, three.other)]
+    down = three.owner.page(ENGINE_PAGE).form(verb="rise")
+    for phone, form in two:
+        phone.submit(form)
+        three.look()
+    assert three.mechanic.happened("out") is True
+    assert three.build().phases.untrue == ()
+
+    down.fields = [(name, "set_down" if name == "verb" else value) for name, value in down.fields]
+    three.owner.submit(down)
+    three.look()
+    assert codes(three) == {"milestones-differ"}
+    assert not three.green_now()
+
+    line = three.rows("SELECT id FROM journal WHERE verb = 'rise' ORDER BY seq")[0][0]
+    page = three.owner.page(ENGINE_PAGE)
+    three.owner.submit(next(form for form in page.forms if form.body.get("holds") == line))
+    assert three.green_now() == {"hook_up", "lift"}

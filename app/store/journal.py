@@ -21,9 +21,9 @@ from app.core.ledger.ledger import work_act
 from app.store.db.models import ItemRow, ItemStateRow, JournalRow, Place, Step
 
 _ACTS = {act.value: act for act in Act}
-FOLD = 6
+FOLD = 7
 """The form of stored states. A state that another program folded is folded again when the folder opens: since
-this one, with the times of its marks."""
+this one, with the round of the engine in which each second look was taken."""
 
 
 def last_seq(session: Session) -> int:

@@ -209,13 +209,13 @@ def test_the_form_of_stored_states_is_that_of_its_number() -> None:
     said = {name: sorted(form[name]) for name in ("destiny", "amounts")}
 
     assert (FOLD, sorted(form), sorted(form["positions"][0]), said) == (
-        6,
+        7,
         [
             "acknowledged", "amounts", "confirmed", "destiny", "fate", "fold", "last_seq", "lengths",
             "off_seq", "pending", "place", "positions", "round", "times", "tips",
         ],
         [
-            "act", "alone", "checker", "disagree", "lines", "n", "person", "piece", "reached",
+            "act", "alone", "checker", "disagree", "lines", "looked_in", "n", "person", "piece", "reached",
             "refused_check", "setting", "stage", "told", "via", "wrench",
         ],
         {"destiny": ["disagree", "lines", "reason", "value"], "amounts": ["answered", "drained", "filled"]},

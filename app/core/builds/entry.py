@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass, field, replace
 
+from app.core.consistency.findings import LOOKED_BEFORE
 from app.core.consistency.scene import Seen
 from app.core.consistency.times import NO_TIMES, Times
 from app.core.items.items import Item
@@ -89,7 +90,10 @@ class Entry:
         stands = back or (begun and self.item.kind is Kind.FINDING)
         object.__setattr__(self, "begun", begun)
         object.__setattr__(self, "goes_back", back)
-        object.__setattr__(self, "progress", progress_of(self.item, self.state))
+        progress = progress_of(self.item, self.state)
+        if self.looks_again:
+            progress = replace(progress, looked_at=False)
+        object.__setattr__(self, "progress", progress)
         object.__setattr__(self, "thing", thing_of(self.item, off_seq=self.off_seq, goes_back=stands))
         object.__setattr__(self, "seen", Seen(self.item, self.state, self.times))
 
@@ -99,6 +103,11 @@ class Entry:
             return self
         own = self.reasons[: len(self.reasons) - len(self.found)]
         return replace(self, reasons=(*own, *found), found=found)
+
+    @property
+    def looks_again(self) -> bool:
+        """Whether its second look is void though the work stands."""
+        return any(reason.code == LOOKED_BEFORE for reason in self.found)
 
     @property
     def subject(self) -> str:

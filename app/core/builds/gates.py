@@ -9,6 +9,7 @@ from app.core.gates.facts import BuildFacts
 from app.core.gates.gate_state import GateState, gate_state
 from app.core.gates.gates import Gate, GateFacts
 from app.core.items.roles import Role
+from app.core.order.acts import LATER, LOOSENED
 from app.core.phases.registers import Place
 from app.core.phases.routes import Route, mates_in_vehicle
 from app.core.phases.units import UnitKind
@@ -41,9 +42,7 @@ def gate_round(build: Snapshot, key: str = "") -> int:
         build: As it stands.
         key: Of the gate: once an engine is in again, those on its way out ask for the round that it opens.
     """
-    engines = build.swap.units.of_kind(UnitKind.ENGINE)
-    nth = max((build.phases.states[engine.id].round for engine in engines), default=1)
-    return nth + (key in {HOOK_UP, LIFT} and "lift_in" in build.phases.happened())
+    return build.phases.round + (key in {HOOK_UP, LIFT} and build.phases.is_in_again)
 
 
 def is_behind(key: str, build: Snapshot) -> bool:
@@ -76,8 +75,16 @@ def _facts(build: Snapshot) -> BuildFacts[Entry]:
             e.item.id for e in build.items if e.item.was_critical and not e.item.critical
         ),
         acceptances=build.acceptances,
+        deferred=_deferred(build),
         kept=build.gate_codes,
     )
+
+
+def _deferred(build: Snapshot) -> frozenset[str]:
+    """Return what is tightened in a later step, once the engine is in."""
+    outside = {step.id for step in build.steps if step.role in {Role.BENCH, Role.MATING}}
+    said = (each for each in build.install_exceptions if each.what in {LATER, LOOSENED})
+    return frozenset(each.item for each in said if each.step not in outside)
 
 
 def _asked_then(told: GateFacts) -> frozenset[str] | None:

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from app.core.builds.snapshot import Entry, Snapshot
 from app.core.items.kinds import Kind
 from app.core.phases.milestones import APART, TOGETHER
+from app.core.phases.next_milestones import waits_for_turn
 from app.core.phases.routes import mates_in_vehicle
 from app.core.phases.stages import Stage
 from app.core.phases.units import NOT_SAID, VEHICLE
@@ -36,6 +37,15 @@ def direction_of(build: Snapshot, item_id: str) -> str:
     if moving and moving == units:
         return APART if {build.phases.direction(unit) for unit in moving} == {APART} else TOGETHER
     return TOGETHER if vehicle_turned(build) else APART
+
+
+def comes_back_unturned(build: Snapshot, item_id: str) -> bool:
+    """Tell whether a thing comes apart only as nobody said that the engine on the stand goes together."""
+    engine = build.sides.units.incoming()
+    units = build.sides.joined(build.entries[item_id].item, back=True) - {NOT_SAID}
+    return (units == {engine} or _is_beside_the_vehicle(build, item_id)) and waits_for_turn(
+        build.phases, engine
+    )
 
 
 def _is_beside_the_vehicle(build: Snapshot, item_id: str) -> bool:

@@ -160,7 +160,8 @@ class Parts:
     def barriers(self) -> Barriers:
         """The stage of each thing on the way back, and what follows from it."""
         positions = {step.id: step.position for step in self.steps}
-        return barriers((entry.item for entry in self.entries.values()), self.sides, positions)
+        names = {step.id: f"{step.name} {step.name_back}" for step in self.steps}
+        return barriers((entry.item for entry in self.entries.values()), self.sides, positions, names)
 
     @cached_property
     def scene(self) -> Scene:

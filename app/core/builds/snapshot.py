@@ -62,6 +62,7 @@ class Snapshot(Parts):
             self.barriers.milestones,
             self.barriers.edges,
             self.barriers.unsaid,
+            self.barriers.settling,
         )
 
     @cached_property

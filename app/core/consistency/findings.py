@@ -6,6 +6,9 @@ from enum import StrEnum
 
 from app.core.ledger.ledger import Reason
 
+LOOKED_BEFORE = "looked-before-it-rose"
+"""A second look that a new round of the engine made void: the work stands, the look is taken again."""
+
 
 class Verdict(StrEnum):
     """`IMPOSSIBLE` cannot be true and is put right by a mark; `ASKS` is closed by an answer."""

@@ -4,7 +4,12 @@ from collections.abc import Callable, Iterable, Iterator
 
 from app.core.consistency.findings import Finding, Verdict
 from app.core.consistency.scene import SEALS, Scene, Seen, is_engine_oil
-from app.core.consistency.whereabouts import joined_before_the_record, joined_while_out, milestones_untrue
+from app.core.consistency.whereabouts import (
+    joined_before_the_record,
+    joined_while_out,
+    looked_before_it_rose,
+    milestones_untrue,
+)
 from app.core.items.amounts import LEAST_SHARE
 from app.core.items.kinds import Act, Kind
 from app.core.items.roles import Role
@@ -179,5 +184,5 @@ def _is_before(first: int, then: int) -> bool:
 
 _RULES: tuple[Callable[[Scene], Iterable[Finding]], ...] = (
     *(_away, _openings, _seals, _groups, joined_while_out, _fluids, _primed, _amounts, _pieces),
-    *(joined_before_the_record, milestones_untrue),
+    *(joined_before_the_record, looked_before_it_rose, milestones_untrue),
 )

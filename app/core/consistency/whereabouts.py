@@ -2,11 +2,12 @@
 
 from collections.abc import Iterator
 
-from app.core.consistency.findings import Finding, Verdict
+from app.core.consistency.findings import LOOKED_BEFORE, Finding, Verdict
 from app.core.consistency.scene import Scene, Seen
 from app.core.items.items import Connection
 from app.core.items.kinds import Act, Kind, rung
 from app.core.items.state import PositionState
+from app.core.ledger.ledger import needs
 from app.core.phases.joints import FREE, ties_by_role
 from app.core.phases.registers import Place
 from app.core.phases.units import NOT_SAID, VEHICLE
@@ -45,6 +46,19 @@ def joined_before_the_record(scene: Scene) -> Iterator[Finding]:
         if at:
             unit = min(found[at[0]] & early)
             yield Finding("unrecorded", Verdict.ASKS, thing.item.id, unit, at, thing.lines)
+
+
+def looked_before_it_rose(scene: Scene) -> Iterator[Finding]:
+    """A second look at what ties an engine, taken before that engine was out once more."""
+    nth, sides = scene.phases.round, scene.sides
+    if nth == 1 or "lift_in" not in scene.phases.happened():
+        return
+    for thing in scene.things.values():
+        if needs(thing.item) is not Act.CHECKED or not thing.goes_back:
+            continue
+        at = tuple(p.n for p in thing.state.positions if p.act is Act.CHECKED and p.looked_in < nth)
+        if at and sides.crosses(sides.joined(thing.item, back=True), back=True) is not False:
+            yield Finding(LOOKED_BEFORE, Verdict.IMPOSSIBLE, thing.item.id, positions=at, seen=thing.lines)
 
 
 def _is_wanted(thing: Seen) -> bool:

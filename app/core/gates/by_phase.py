@@ -1,6 +1,7 @@
 """What each gate looks at: only what must be done before its act, as the milestones have it."""
 
 from collections.abc import Callable, Mapping
+from collections.abc import Set as AbstractSet
 from dataclasses import dataclass
 from typing import Generic
 
@@ -114,7 +115,7 @@ def _missing(key: str, facts: BuildFacts[L]) -> tuple[str, ...]:
 def _is_any_in(facts: BuildFacts[L]) -> bool:
     """Tell whether an engine may be in the vehicle: while none is nothing hooks it up."""
     out = facts.phases.states.get(facts.sides.units.outgoing())
-    return out is None or not out.is_away or "lift_in" in facts.phases.happened()
+    return out is None or not out.is_away or facts.phases.is_in_again
 
 
 def _is_before(key: str, item: str, facts: BuildFacts[L]) -> bool:
@@ -147,6 +148,8 @@ def _why_staged(key: str) -> Callable[[LedgerLine, BuildFacts[L]], str]:
             return "not-said" if line.reasons else ""
         if stage not in _stages(key, facts):
             return ""
+        if stage is Stage.ON_BEFORE or line.item.id in facts.deferred:
+            return _why_unplaced(line, facts.found)
         return _why_open(line, facts)
 
     return why
@@ -171,9 +174,14 @@ def _why_at_landing(line: LedgerLine, facts: BuildFacts[L]) -> str:
         return _why_open(line, facts)
     if stage is not Stage.BEFORE_LANDING:
         return ""
-    if line.item.id in facts.found:
-        return "finding"
+    return _why_unplaced(line, facts.disturbed)
+
+
+def _why_unplaced(line: LedgerLine, found: AbstractSet[str]) -> str:
+    """Return why something is not in position yet, whatever of its work is still to come."""
     item, state = line.item, line.state
+    if item.id in found:
+        return "finding"
     if not has_begun(state) or is_unused(state) or is_settled(item, state):
         return ""
     return "" if all(p.piece == "spare" or _at(item.kind, p.act) for p in state.positions) else "not-placed"

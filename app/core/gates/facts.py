@@ -5,7 +5,7 @@ from dataclasses import dataclass, field
 from functools import cached_property
 from typing import Generic
 
-from app.core.consistency.findings import Finding
+from app.core.consistency.findings import LOOKED_BEFORE, Finding
 from app.core.gates.gates import GateFacts, clear_key, stays_off
 from app.core.gates.kept import KeptCodes
 from app.core.items.items import Item
@@ -55,6 +55,7 @@ class BuildFacts(Generic[L]):
         acceptances: Who accepted what of the critical things that do not go back as they came off.
         asked_then: The questions that the newest clean pass had on its page; `None` where the pass, of an
             earlier version, does not say.
+        deferred: Ids of things whose work waits for a step in the vehicle: in position is enough until then.
         kept: Why lines kept gates shut, as worked out before.
     """
 
@@ -69,13 +70,15 @@ class BuildFacts(Generic[L]):
     once_critical: frozenset[str] = frozenset()
     acceptances: tuple[Acceptance, ...] = ()
     asked_then: frozenset[str] | None = None
+    deferred: frozenset[str] = frozenset()
     kept: KeptCodes[L] = field(default_factory=KeptCodes, repr=False, compare=False)
 
     @property
     def basis(self) -> tuple[object, ...]:
         """All that it follows from, beside a line, whether the line keeps a gate shut."""
         told = (self.told.answers, self.stays_off)
-        return self.sides, self.barriers, self.phases, self.found, told, self.positions, self.lift
+        found = self.found, self.disturbed
+        return self.sides, self.barriers, self.phases, found, told, self.positions, self.lift, self.deferred
 
     @cached_property
     def stays_off(self) -> frozenset[str]:
@@ -86,6 +89,11 @@ class BuildFacts(Generic[L]):
     def found(self) -> frozenset[str]:
         """Ids of the things whose line a finding reopens."""
         return frozenset(finding.item for finding in self.findings)
+
+    @cached_property
+    def disturbed(self) -> frozenset[str]:
+        """Those of them of which more is wrong than that they want a second look again."""
+        return frozenset(finding.item for finding in self.findings if finding.code != LOOKED_BEFORE)
 
     def stage(self, item: str) -> Stage | None:
         """Return when a thing goes back; `None` for one that is not known."""

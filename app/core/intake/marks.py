@@ -29,6 +29,7 @@ FIELD_NAMES = frozenset(PLAIN_KEYS) | {
     *("verb", "after", "person", "line_id", "back", "csrf_token", "stage", "has_pos", "pos", "reason"),
     *(
         "alone",
+        "round",
         "via",
         "reached",
         "reached_unit",
@@ -77,6 +78,8 @@ def _plain(item: Item, fields: Fields) -> Body:
         body["reason"] = reason[:200]
     if fields.get("alone"):
         body["alone"] = True
+    if act == Act.CHECKED and fields.get("round"):
+        body["round"] = read_number(fields.get("round"))
     return body
 
 

@@ -21,6 +21,7 @@ class PositionState:
         person: Who did the act (not who checked it).
         checker: Who took the second look, where `act` is `checked`.
         alone: The second look was a look again by the doer after a break.
+        looked_in: In which round of the engine the second look was taken, where `act` is `checked`.
         reached: What was reached at the bolt, as typed or as the wrench was set.
         told: How that is known: clicked, read, marks lined up, angle gauge, by feel; empty where not said.
         setting: What the wrench was set to or showed, where an adapter makes that another value.
@@ -45,6 +46,7 @@ class PositionState:
     via: str = ""
     told: str = ""
     setting: str = ""
+    looked_in: int = 1
 
 
 @dataclass(frozen=True, slots=True)
@@ -193,6 +195,7 @@ def _position(
         person=last.person,
         checker=look.person if look else "",
         alone=bool(look and look.record.alone),
+        looked_in=max((each.record.round for each in looks), default=1),
         reached=last.record.reached,
         wrench=last.record.wrench,
         told=last.record.told,

@@ -10,13 +10,16 @@ from app.core.items.kinds import Act, Kind, rung
 from app.core.items.state import ItemState
 from app.core.ledger.ledger import has_begun, is_settled, is_unused, needs, work_act
 from app.core.phases.barriers import Barrier
+from app.core.phases.settling import NO_SETTLING, Settling
 
 PLACE, FINISH, CHECK, OUT = "place", "finish", "check", "out"
 """In position; its work finished (tight, routed, bled); looked at; taken out again."""
 
 BEGIN, END, LAID, JOINT, LIVE, CLOSED = "begin", "end", "laid", "joint", "live", "closed"
+SETTLED = "settled"
 """Nodes that nobody does: a step's start and end, all its things in position, all groups of a joint
-started, all electrics joined, a fluid's circuit closed. Each is in when all that is before it is."""
+started, all electrics joined, a fluid's circuit closed, exhaust and shafts tight. Each is in when all that
+is before it is."""
 
 MILESTONE = "milestone"
 """A node for what happens to an engine, a gearbox or the vehicle; see `app.core.phases.barriers`."""
@@ -122,6 +125,7 @@ class Plan:
         milestones: Those of the way back, first to last.
         barriers: What comes before, and what after, each of them.
         unsaid: Things of which nothing tells on which side of the milestones they belong.
+        settling: Groups that are tightened last of all that holds the engine, and what before them.
     """
 
     things: tuple[Thing, ...]
@@ -133,6 +137,7 @@ class Plan:
     milestones: tuple[str, ...] = ()
     barriers: tuple[Barrier, ...] = ()
     unsaid: tuple[str, ...] = ()
+    settling: Settling = NO_SETTLING
 
 
 @dataclass(frozen=True, slots=True)

@@ -3,11 +3,11 @@
 from collections.abc import Iterable, Mapping
 
 from app.core.cycles import CycleError
-from app.core.order.acts import CLOSED, JOINT, LAID, LIVE, Node
+from app.core.order.acts import CLOSED, JOINT, LAID, LIVE, SETTLED, Node
 from app.core.order.giving_way import cycle_of, drop_defaults, drop_soft
 from app.core.order.sorting import topological_order
 
-_DEFAULTS = frozenset({LAID, JOINT, LIVE, CLOSED})
+_DEFAULTS = frozenset({LAID, JOINT, LIVE, CLOSED, SETTLED})
 _AT_ONCE = (-1.0, 0)
 
 

@@ -25,6 +25,7 @@ from app.core.order.acts import (
     MILESTONE,
     OUT,
     PLACE,
+    SETTLED,
     TWICE,
     InstallException,
     Node,
@@ -32,7 +33,16 @@ from app.core.order.acts import (
     Thing,
 )
 from app.core.order.draft import Draft
-from app.core.order.graph import CIRCUIT_CLOSED, GROUND_LAST, IN_STEP, START_ALL, STATED, STUD_FIRST, Graph
+from app.core.order.graph import (
+    CIRCUIT_CLOSED,
+    GROUND_LAST,
+    IN_STEP,
+    MOUNTS_LAST,
+    START_ALL,
+    STATED,
+    STUD_FIRST,
+    Graph,
+)
 from app.core.order.replacements import Replacements
 from app.core.order.reverse import Reverse
 from app.core.order.sorting import cycle_among
@@ -53,7 +63,8 @@ def build_graph(plan: Plan) -> Graph:
     did). Milestones and what is stated never yield. The order of the steps, and inside a step the clock,
     decides between what could come next, and blocks nothing. Defaults, which what is stated
     overrules: all groups of a joint are started before one is finished, the battery's ground cable is
-    joined last, what is tightened in a later step waits for that step's things.
+    joined last, the mounts are tightened after exhaust and shafts, what is tightened in a later step waits
+    for that step's things.
 
     Raises:
         CycleError: What is stated goes round in a circle; `members` are ids of items and steps.
@@ -110,6 +121,7 @@ class GraphBuilder:
         self._join()
         self._ground()
         self._fill()
+        self._settle()
         self._bound()
         self._steps()
         order = self.draft.order(self.soft)
@@ -212,6 +224,13 @@ class GraphBuilder:
                 self.draft.wait(self.place[thing.id], hub, CIRCUIT_CLOSED)
                 for closed in circuits[thing.system]:
                     self.draft.wait(hub, closed)
+
+    def _settle(self) -> None:
+        """Tighten the mounts after exhaust and shafts: what pulls at the engine settles on them first."""
+        pulls = [self.finish[each] for each in self.plan.settling.pulls if each in self.things]
+        mounts = [self.finish[each] for each in self.plan.settling.mounts if each in self.things]
+        if pulls and mounts:
+            self.draft.hub(Node("", SETTLED), pulls, mounts, MOUNTS_LAST)
 
     def _bound(self) -> None:
         """Put the milestones one after the other, and each thing on its side of them."""

@@ -2,11 +2,13 @@
 
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
+from types import MappingProxyType
 
 from app.core.items.items import Item
 from app.core.items.kinds import Kind
 from app.core.items.roles import Role
 from app.core.phases.routes import Route, chain, mates_in_vehicle
+from app.core.phases.settling import NO_SETTLING, Settling, settling
 from app.core.phases.sides import Sides
 from app.core.phases.stages import Placement, Stage, placement
 from app.core.phases.units import UnitKind
@@ -50,15 +52,22 @@ class Barriers:
         placements: Each thing's stage.
         edges: The bounds.
         unsaid: Ids of things of which nothing tells the stage: of what they bear on nothing is proved.
+        settling: What is tightened last of all that holds the engine, and what before it.
     """
 
     milestones: tuple[str, ...]
     placements: Mapping[str, Placement]
     edges: tuple[Barrier, ...]
     unsaid: tuple[str, ...] = ()
+    settling: Settling = NO_SETTLING
 
 
-def barriers(items: Iterable[Item], sides: Sides, positions: Mapping[str, int]) -> Barriers:
+def barriers(
+    items: Iterable[Item],
+    sides: Sides,
+    positions: Mapping[str, int],
+    step_names: Mapping[str, str] = MappingProxyType({}),
+) -> Barriers:
     """Return the stage of each thing and what follows from it.
 
     Barriers exist only for what the plan has: a build without an engine removal has no lift and no mating,
@@ -68,6 +77,7 @@ def barriers(items: Iterable[Item], sides: Sides, positions: Mapping[str, int]) 
         items: The things of the plan, steps of the way back among them.
         sides: What their sides follow from.
         positions: Step -> its place in the order of taking off.
+        step_names: What the steps are called, lower or upper case.
     """
     known = tuple(items)
     roles = set(sides.roles.values())
@@ -88,7 +98,8 @@ def barriers(items: Iterable[Item], sides: Sides, positions: Mapping[str, int]) 
         if bound[1] in milestones and not (placements[item.id].by == "step" and bound[1] in _BY_STEPS)
     )
     unsaid = tuple(key for key, each in placements.items() if each.stage is Stage.NOT_SAID)
-    return Barriers(milestones, placements, edges, unsaid)
+    last = settling({item.id: item for item in known}, placements, sides, step_names)
+    return Barriers(milestones, placements, edges, unsaid, last)
 
 
 def _is_firm(found: Placement, bound: tuple[str, str, bool]) -> bool:
@@ -130,10 +141,10 @@ def bounds(stage: Stage, item: Item, route: Route) -> tuple[tuple[str, str, bool
     hangs = ((PLACED, "mating", False),) * mates_in_vehicle(route)
     tightens = ((WORKED, "landed", False),) * (item.kind is Kind.FASTENER)
     own: Mapping[Stage, tuple[tuple[str, str, bool], ...]] = {
-        Stage.BENCH: ((WORKED, "lift_in", True),),
+        Stage.BENCH: ((LOOKED, "lift_in", True),),
         Stage.BEFORE_MATING: ((LOOKED, "mating", True), *reach),
-        Stage.MATING: ((PLACED, "mating", False), (WORKED, after_mating, True)),
-        Stage.CART: ((WORKED, "lift_in", True),),
+        Stage.MATING: ((PLACED, "mating", False), (LOOKED, after_mating, True)),
+        Stage.CART: ((LOOKED, "lift_in", True),),
         Stage.ON_BEFORE: ((PLACED, "lift_in", True),),
         Stage.BEFORE_LANDING: ((PLACED, "lift_in", False), *hangs, (PLACED, "landed", True), *tightens),
         Stage.AFTER_LANDING: ((PLACED, "landed", False),),

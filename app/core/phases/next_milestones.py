@@ -38,6 +38,9 @@ def next_milestone(swap: Swap, phases: Phases) -> Offer | None:
         return None
     if swap.out is not Route.NONE and (offer := _out(swap, phases)):
         return offer
+    engine = swap.units.incoming()
+    if swap.back is not Route.NONE and waits_for_turn(phases, engine):
+        return Offer(Verb.TURN, (engine,), to=TOGETHER)
     if swap.back is not Route.NONE and (offer := _back(swap, phases)):
         return offer
     if not phases.first_start:
@@ -75,6 +78,15 @@ def _back(swap: Swap, phases: Phases) -> Offer | None:
     return Offer(Verb.LANDED, tuple(sorted(carried)), "landing") if state.on_hook else None
 
 
+def waits_for_turn(phases: Phases, unit: str) -> bool:
+    """Tell whether an engine that comes back itself is out, and nobody said that it goes together by now.
+
+    Whether it is still being stripped or already being built nothing else tells.
+    """
+    comes_back = unit == phases.units.outgoing() == phases.units.incoming()
+    return comes_back and phases.place(unit) is Place.BENCH and phases.direction(unit) == APART
+
+
 def leaving(swap: Swap) -> tuple[str, ...]:
     """Return the units that leave together."""
     return tuple(sorted(unit for kind in LEAVES[swap.out] if (unit := swap.units.outgoing(kind))))
@@ -100,6 +112,7 @@ def _others(swap: Swap, phases: Phases) -> Iterator[Offer]:
     coming_state = phases.states.get(swap.units.incoming())
     if swap.back is not Route.NONE and coming_state and coming_state.place is not Place.IN:
         yield Offer(Verb.LIFT_IN, coming(swap), "lift_in", trial=True)
+        yield Offer(Verb.LIFT_IN, coming(swap), "lift_in")
     for unit in swap.units.known:
         if (here := phases.states.get(unit.id)) is not None:
             yield from _moves(unit, here)

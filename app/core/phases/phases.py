@@ -86,6 +86,18 @@ class Phases:
         return self.states[unit].place if unit in self.states else Place.IN
 
     @property
+    def round(self) -> int:
+        """The round that checks belong to: each rise of an engine that had been lifted in opens one."""
+        engines = self.units.of_kind(UnitKind.ENGINE)
+        return max((self.states[engine.id].round for engine in engines), default=1)
+
+    @property
+    def is_in_again(self) -> bool:
+        """Whether an engine is in the vehicle that was out, a trial fit included."""
+        engines = (self.states[engine.id] for engine in self.units.of_kind(UnitKind.ENGINE))
+        return any(state.has_left and state.place is Place.IN for state in engines)
+
+    @property
     def has_gone_out(self) -> bool:
         """Whether the engine that was in at first has left; true where none was, or nobody knows which."""
         state = self.states.get(self.units.outgoing())

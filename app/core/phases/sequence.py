@@ -29,7 +29,7 @@ def walk(events: Iterable[Event], units: Units) -> tuple[dict[str, int], dict[st
         if not made.before_record and (code := _why_untrue(made, here, units, rounds)):
             untrue.append(Untrue(event, code))
         for unit in made.units:
-            if made.verb is Verb.LIFT_IN and not made.trial:
+            if made.verb is Verb.LIFT_IN:
                 lifted_in.add(unit)
             if made.verb in {Verb.RISE, Verb.SET_DOWN, Verb.LEFT}:
                 has_left[unit] = True

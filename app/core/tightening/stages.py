@@ -109,12 +109,18 @@ class Rung:
     stage: TighteningStage | None = None
 
 
-def rungs_ahead(item: Item, state: ItemState) -> tuple[Rung, ...]:
-    """Return the rungs from the next one to the top; none at the top, and where lines disagree."""
+def rungs_ahead(item: Item, state: ItemState, *, looks_again: bool = False) -> tuple[Rung, ...]:
+    """Return the rungs from the next one to the top; none at the top, and where lines disagree.
+
+    Args:
+        item: The item.
+        state: The fold of its lines.
+        looks_again: Its second look is void: at the top it is taken again.
+    """
     stages = stages_of(item.detail) if isinstance(item.detail, Fastener) else ()
     first = next_act(item, state, stages=max(0, len(stages) - 1))
     if first is None:
-        return ()
+        return (Rung(Act.CHECKED),) if looks_again else ()
     acts = [
         act
         for act in rungs(item.kind, bleeds=item.bleeds)

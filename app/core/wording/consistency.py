@@ -79,6 +79,10 @@ _FOUND: Mapping[str, tuple[str, str]] = MappingProxyType(
             "The double-check of {item} had not seen the newest tightening.",
             "Double-check it again, or say by name that the work was the same.",
         ),
+        "looked-before-it-rose": (
+            "{item} was double-checked before the engine was out again.",
+            "Double-check it again.",
+        ),
         "milestones-differ": (
             "Two people who had not seen each other say different things of what happened.",
             "Say which is true.",

@@ -109,6 +109,7 @@ _REASONS: Mapping[str, str] = MappingProxyType(
         "amount-low": "much less went in than belongs in",
         "amount-high": "much more went in than belongs in",
         "renewed-after-tight": "renewed after it was tight: tighten again",
+        "looked-before-it-rose": "double-check it again: the engine was out since",
         "checked-before-work": "double-checked before the last tightening",
     },
 )

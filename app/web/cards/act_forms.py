@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 from typing import Any
 
+from app.core.builds.gates import gate_round
 from app.core.builds.snapshot import Entry, Snapshot
 from app.core.items.items import Connection, Fastener, Item
 from app.core.items.kinds import Act
@@ -41,7 +42,7 @@ def act_form(
     """
     item = entry.item
     doers = sorted({p.person for p in entry.state.positions if p.person})
-    ahead = rungs_ahead(item, entry.state)
+    ahead = rungs_ahead(item, entry.state, looks_again=entry.looks_again)
     upcoming = ahead[0] if ahead else None
     group = item.detail if isinstance(item.detail, Fastener) else None
     second_look = bool(upcoming and upcoming.act is Act.CHECKED)
@@ -56,6 +57,7 @@ def act_form(
         "rungs": [_rung(item, rung, found) for rung in ahead],
         "asked_on_the_way": frozenset(what for rung in ahead for what in asks(item, rung)),
         "second_look": second_look,
+        "round": gate_round(build),
         "doers": doers,
         "who": () if follows else choices,
         "who_follows": me if follows else "",

@@ -5,7 +5,7 @@ from typing import Any
 
 from flask import url_for
 
-from app.core.builds.next_act import before_of, direction_of
+from app.core.builds.next_act import before_of, comes_back_unturned, direction_of
 from app.core.builds.snapshot import Entry, Snapshot
 from app.core.consistency.findings import Verdict
 from app.core.gates.gate_state import GateState
@@ -50,6 +50,8 @@ def offered(build: Snapshot, entry: Entry, gate: GateState[Entry] | None = None)
     elif before:
         first = f"First: {MILESTONE_TEXTS[before.milestone]}"
         href = url_for("phases.show", nr=build.nr)
+    elif apart and entry.begun and comes_back_unturned(build, entry.item.id):
+        first, href = "First: does the engine go together now?", url_for("phases.show", nr=build.nr)
     elif gate:
         first = f"First: {gate.gate.title}"
         href = url_for("gates.show", nr=build.nr, gate=gate.gate.key)

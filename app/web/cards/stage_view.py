@@ -36,7 +36,7 @@ def stage_rows(entry: Entry, settings: WrenchLines | None) -> tuple[StageRow, ..
     if not isinstance(group, Fastener) or len(stages) == 1:
         return ()
     reached = stage_reached(group, entry.state)
-    ahead = rungs_ahead(entry.item, entry.state)
+    ahead = rungs_ahead(entry.item, entry.state, looks_again=entry.looks_again)
     offered = ahead[0].stage if ahead and ahead[0].act in {Act.STAGE, Act.TIGHT} else None
     lines = settings.stages if settings and settings.stages else (None,) * len(stages)
     return tuple(

@@ -1,11 +1,12 @@
 import pytest
 
 from app.core.builds.entry import Entry
+from app.core.consistency.findings import LOOKED_BEFORE
 from app.core.items.items import DETAIL, Item
 from app.core.items.journal import Line
 from app.core.items.kinds import Act, Kind
 from app.core.items.state import fold
-from app.core.ledger.ledger import why_open, word
+from app.core.ledger.ledger import Reason, why_open, word
 
 
 def line(verb: str, seq: int, **body: str) -> Line:
@@ -70,3 +71,13 @@ def test_a_thing_is_placed_from_the_rung_at_which_others_can_follow() -> None:
     assert not entry(Kind.PART, OFF).is_placed
     assert entry(Kind.PART, OFF, line("mark", 2, act=Act.PLACED.value)).is_placed
     assert not entry(Kind.PART, OFF, line("mark", 2, act=Act.PLACED.value)).is_open
+
+
+def test_a_void_second_look_is_ahead_again_though_the_work_stands() -> None:
+    looked = entry(Kind.PART, OFF, line("mark", 2, act="placed"))
+    assert looked.progress.looked_at
+    assert not looked.looks_again
+    again = looked.with_found((Reason(LOOKED_BEFORE, (1,)),))
+    assert again.looks_again
+    assert not again.progress.looked_at
+    assert again.with_found(()).progress == looked.progress

@@ -3,17 +3,19 @@
 import pytest
 from sqlalchemy import text
 
-from app.core.builds.gates import gate_keys, gate_round, is_behind
+from app.core.builds.gates import build_facts, gate_keys, gate_round, is_behind
 from app.core.builds.snapshot import Entry
 from app.core.gates.gate_state import GateState
-from app.core.gates.gates import gate_subject
+from app.core.gates.gates import GateFacts, gate_subject
 from app.core.items.items import Connection, End, Fastener, Item
 from app.core.items.kinds import Act, Kind
+from app.core.order.acts import LATER, InstallException
 from app.core.phases.routes import Route
 from app.core.phases.swap import chosen_swap
 from app.store.gates import gate_ahead, gate_states
 from app.store.plan.builds import layout
-from tests.store.garage import Garage
+from app.store.plan.install_exceptions import set_install_exceptions
+from tests.store.garage import NOW, Garage
 from tests.swaps import ENGINE_UP, NO_ENGINE
 
 ALL = ("hook_up", "lift", "lift_in", "mating", "landing", "trial", "start", "move")
@@ -126,3 +128,18 @@ def test_until_somebody_says_what_the_build_is_about_no_gate_can_be_sure(
 def test_the_start_gate_wants_the_engine_in_and_landed(garage: Garage) -> None:
     garage.is_about(ENGINE_UP)
     assert gate(garage, "start").look.missing == ("lift_in", "mating", "landed")
+
+
+@pytest.mark.parametrize(("role", "is_deferred"), [("joints", True), ("bench", False)])
+def test_what_is_tightened_later_in_the_vehicle_waits_for_no_gate_before_it(
+    garage: Garage, role: str, *, is_deferred: bool
+) -> None:
+    garage.is_about(ENGINE_UP)
+    nuts = bolts(garage, "Shield nuts", step_with("mating"), Act.OFF)
+    step = garage.step(step_with(role))
+    with garage.database.unit_of_work() as session:
+        line = garage.about(f"item:{nuts}", "edit", {})
+        later = [InstallException(nuts, step, LATER, reason="no room before")]
+        assert set_install_exceptions(session, nuts, later, line, rev=1, now=NOW) is None
+
+    assert (nuts in build_facts(garage.now(), GateFacts()).deferred) is is_deferred

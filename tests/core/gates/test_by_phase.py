@@ -1,12 +1,14 @@
 """What each gate looks at, worked out by hand, and against a mechanic's model by brute force."""
 
+from dataclasses import replace
 from itertools import product
 
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from app.core.gates.by_phase import GATES
+from app.core.gates.by_phase import GATES, lines_for
+from app.core.gates.gates import Gate
 from app.core.items.journal import Line
 from app.core.phases.routes import Route
 from app.core.phases.units import usual_units
@@ -299,3 +301,46 @@ def test_an_engine_that_is_in_again_is_hooked_up_before_it_rises_again() -> None
     played = play(*OUT, "lift_in", "mate")
     assert played.look("lift").missing == ()
     assert played.do("land").look("lift").missing == ("hook_up",)
+
+
+CRITICAL_MOUNTS = Known("mounts", "mounts", BOTH, critical=True)
+FIRST_ROUND = [*off("mounts"), "hook", "rise", "set_down", "lift_in", "mate", "mounts done", "mounts looked"]
+AGAIN = ["land", "hook", "rise", "set_down", "lift_in", "mate", "land"]
+
+
+def test_what_was_looked_at_before_the_engine_rose_again_is_looked_at_again_before_the_start() -> None:
+    played = play(*FIRST_ROUND, *AGAIN[:1], things=known(CRITICAL_MOUNTS))
+    assert played.open_at("start") == []
+    assert played.do(*AGAIN[1:-1]).open_at("landing") == []  # the weight waits for no second look
+
+    assert played.do("land").open_at("start") == ["mounts"]
+    assert [(each.code, each.verdict) for each in played.open_findings] == [
+        ("looked-before-it-rose", "impossible")
+    ]
+    assert played.do("mounts looked").open_at("start") == []
+
+
+def test_a_second_look_at_what_ties_no_engine_to_the_vehicle_outlives_its_rise() -> None:
+    things = known(CRITICAL_MOUNTS, Known("nuts", "bench", ENGINE, critical=True))
+    moves = [*off("nuts"), *done("nuts"), "nuts looked", *FIRST_ROUND, *AGAIN]
+    assert play(*moves, things=things).open_at("start") == ["mounts"]
+
+
+def test_a_trial_fit_is_hooked_up_and_asked_about_anew_before_it_rises() -> None:
+    played = play(*OUT, "trial", "land")
+    assert played.phases.is_in_again
+    assert "hook_up" in played.look("lift").missing
+    assert played.do("hook").look("lift").missing == ()
+    assert played.do("rise").phases.round == 2
+
+
+def test_what_is_tightened_later_in_the_vehicle_is_only_in_position_before_the_lift_in() -> None:
+    things = known(NUTS, MANIFOLD)
+    played = play(*off("nuts", "manifold"), "hook", "rise", "set_down", "manifold done", things=things)
+    deferred = replace(played.facts(), deferred=frozenset({"nuts"}))
+    gate = Gate("lift_in", "", "")
+
+    assert [each.why for each in lines_for(gate, deferred).lines] == ["not-placed"]
+    played.do("nuts started")
+    assert [each.why for each in lines_for(gate, played.facts()).lines] == ["open"]
+    assert lines_for(gate, replace(played.facts(), deferred=frozenset({"nuts"}))).lines == ()

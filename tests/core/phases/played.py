@@ -105,9 +105,13 @@ class Played:
         row = self.lines[name]
         after = frozenset({row[-1].id} if row else ())
         acts = _ACTS[self.known[name].kind] | BESIDE
-        body = {"destiny": how, "reason": "not wanted"} if how == "left_out" else {"act": acts[how].value}
+        body: dict[str, Any] = (
+            {"destiny": how, "reason": "not wanted"} if how == "left_out" else {"act": acts[how].value}
+        )
         verb = "dispose" if how == "left_out" else "mark"
         person = "Ben" if how == "looked" else "Ada"
+        if body.get("act") == Act.CHECKED.value:
+            body["round"] = self.phases.round
         row.append(Line(line_id, f"item:{name}", verb, body, after, person, seq=self.clock))
 
     def _milestone(self, line_id: str, what: str) -> Line:

@@ -11,9 +11,10 @@ from app.core.items.kinds import Kind
 from app.core.items.roles import Role
 from app.core.order.acts import PLACE, GoesAfter, InstallException, Plan, thing_of
 from app.core.order.graph_builder import build_graph
-from app.core.phases.barriers import PLACED, WORKED, barriers
+from app.core.phases.barriers import LOOKED, PLACED, WORKED, barriers, bounds
 from app.core.phases.routes import Route
 from app.core.phases.sides import Sides
+from app.core.phases.stages import Stage
 from tests.core.phases.swap import (
     POSITIONS,
     SWAP,
@@ -168,3 +169,19 @@ def test_when_a_mount_is_fitted_and_tightened_yields_to_what_is_stated_and_that_
     }
 
     assert firm == {(PLACED, "lift_in"): True, (PLACED, "mating"): False, (WORKED, "landed"): False}
+
+
+@pytest.mark.parametrize(
+    ("where", "route", "milestone"),
+    [
+        (Stage.BENCH, Route.ENGINE_UP, "lift_in"),
+        (Stage.CART, Route.SUBFRAME_DOWN, "lift_in"),
+        (Stage.MATING, Route.ENGINE_UP, "landed"),
+        (Stage.MATING, Route.TOGETHER_UP, "lift_in"),
+    ],
+)
+def test_a_second_look_comes_before_the_act_whose_check_waits_for_it(
+    where: Stage, route: Route, milestone: str
+) -> None:
+    bolts = thing(Kind.FASTENER, "Bolts")
+    assert (LOOKED, milestone, True) in bounds(where, bolts, route)

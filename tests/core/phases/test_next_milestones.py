@@ -21,7 +21,7 @@ def played(swap: Swap) -> list[str]:
     said = []
     while offer := next_milestone(swap, told(swap, lines)):
         said.append(f"{offer.verb.value} {' '.join(offer.units)} [{offer.gate}]")
-        body = {"units": list(offer.units)}
+        body = {"units": list(offer.units)} | ({"to": offer.to} if offer.to else {})
         seen = frozenset(line.id for line in lines)
         lines.append(Line(f"{len(lines):02}", "build:b", offer.verb.value, body, seen, "Ada", seq=len(lines)))
         assert not told(swap, lines).untrue, said
@@ -51,7 +51,7 @@ RUN = ["first_start vehicle [start]", "moved vehicle [move]"]
             swap(Route.TOGETHER_UP, new_engine=False),
             [
                 *("hook_up engine gearbox [hook_up]", "rise engine gearbox [lift]"),
-                *("set_down engine gearbox []", "lift_in engine gearbox [lift_in]"),
+                *("set_down engine gearbox []", "turn engine []", "lift_in engine gearbox [lift_in]"),
                 "landed engine gearbox [landing]",
             ],
         ),
@@ -94,3 +94,12 @@ def test_an_engine_that_its_mounts_carry_can_be_hooked_up_again() -> None:
 
     assert hooked(there) == [(("new",), "hook_up")]
     assert hooked(there[:-1]) == []
+
+
+def test_an_engine_that_comes_back_itself_is_asked_whether_it_goes_together_and_may_go_in_unasked() -> None:
+    same = swap(Route.ENGINE_UP, new_engine=False)
+    lines = row("rise engine", "set_down engine")
+    asked = next_milestone(same, told(same, lines))
+    assert asked is not None
+    assert (asked.verb, asked.to) == (Verb.TURN, "together")
+    assert Verb.LIFT_IN in {each.verb for each in other_milestones(same, told(same, lines)) if not each.trial}

@@ -17,11 +17,11 @@ def test_a_rise_after_a_lift_in_opens_a_new_round_and_what_was_started_is_not_an
     assert codes(phases) == []
 
 
-def test_a_trial_fit_closes_nothing_and_opens_no_round() -> None:
+def test_a_trial_fit_closes_nothing_and_the_rise_after_it_opens_a_round_like_any_other() -> None:
     phases = fold(*OUT, "lift_in new trial")
     assert phases.states["new"].trial
     assert "lift_in" not in phases.happened()
-    assert fold(*OUT, "lift_in new trial", "rise new").states["new"].round == 1
+    assert fold(*OUT, "lift_in new trial", "rise new").states["new"].round == 2
 
 
 def test_out_before_the_record_needs_no_rise() -> None:

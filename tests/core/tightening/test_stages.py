@@ -157,3 +157,14 @@ def test_only_the_last_stage_is_final() -> None:
 @pytest.mark.parametrize("printed", ["min. 60 N·m", "max. 25 N·m", "30–40 N·m"])
 def test_a_limit_stays_in_what_a_stage_says(printed: str) -> None:
     assert [stage.words for stage in stages_of(Fastener(torque=printed))] == [printed]
+
+
+def test_a_void_second_look_is_the_only_rung_ahead_of_a_group_whose_work_stands() -> None:
+    bolts = Item("1", 1, Kind.FASTENER, n=1, critical=True, detail=Fastener(torque="25 N·m"))
+    state = fold(
+        Kind.FASTENER, 1,
+        [mark("0", Act.OFF), mark("1", Act.TIGHT, after=["0"], person="Ada"),
+         mark("2", Act.CHECKED, after=["1"], person="Ben")],
+    )  # fmt: skip
+    assert rungs_ahead(bolts, state) == ()
+    assert [rung.act for rung in rungs_ahead(bolts, state, looks_again=True)] == [Act.CHECKED]

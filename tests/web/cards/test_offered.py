@@ -5,6 +5,7 @@ import json
 import re
 
 from tests.web.conftest import Garage
+from tests.web.phases.test_phases import say_route, tell
 
 
 def held(garage: Garage) -> tuple[str, str]:
@@ -74,3 +75,19 @@ def test_the_gate_is_the_large_act_of_the_start_and_of_the_drive_until_it_is_gre
         assert re.search(r'<button class="act-minor"[^>]*data-next', shown)
         garage.owner.post(f"/i/{step}/line", verb="mark", act="done")
         garage.owner.post("/b/1/engine", verb="first_start", body=json.dumps({"on": "2031-05-04"}))
+
+
+def test_an_engine_that_comes_back_itself_is_asked_about_before_its_things_go_back(garage: Garage) -> None:
+    say_route(garage, new_engine="no")
+    pan = garage.item("part", name="Oil pan", owner="old engine")
+    for verb in ("hook_up", "rise"):
+        tell(garage, verb, "engine")
+    assert "does the engine go together now?" not in foot(garage, pan)
+
+    tell(garage, "set_down", "engine")
+    shown = foot(garage, pan)
+    assert '<a class="act" href="/b/1/engine">First: does the engine go together now?</a>' in shown
+    assert "Put it back already" in shown
+
+    tell(garage, "turn", "engine", to="together")
+    assert re.search(r'<button class="act"[^>]*data-next', foot(garage, pan))

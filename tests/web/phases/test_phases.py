@@ -171,3 +171,42 @@ def test_a_form_that_answers_nothing_is_refused_and_asks_again(garage: Garage) -
     assert answer.status_code == 422
     assert "Say whether it was so." in answer.text
     assert "Was it so?" in garage.owner.get(PAGE).text
+
+
+def test_a_second_look_is_taken_again_on_the_card_once_the_engine_was_out_again(garage: Garage) -> None:
+    say_route(garage)
+    strap = garage.item(
+        name="Engine strap",
+        type="ground strap",
+        critical="y",
+        end_label=["block", "frame"],
+        end_owner=["new engine", "vehicle"],
+    )
+    for verb, unit in (("hook_up", "old"), ("rise", "old"), ("set_down", "old"), ("lift_in", "new")):
+        tell(garage, verb, unit)
+    assert garage.owner.send(garage.mark(strap, "routed")).status_code == 200
+    look(garage, strap)
+    assert "double-check it again" not in garage.owner.get(f"/i/{strap}").text
+
+    for verb in ("landed", "hook_up", "rise", "set_down", "lift_in", "landed"):
+        tell(garage, verb, "new")
+    page = garage.helper.get(f"/i/{strap}").text
+    assert "was double-checked before the engine was out again" in page
+    assert 'name="act" value="checked"' in page
+
+    look(garage, strap)
+    assert "before the engine was out again" not in garage.helper.get(f"/i/{strap}").text
+
+
+def look(garage: Garage, item: str) -> None:
+    """Take a second look by the form that the helper's card shows."""
+    page = garage.helper.get(f"/i/{item}").text
+    nth = re.search(r'name="round" value="(\d+)"', page)
+    assert nth
+    after = garage.state(item)["tips"]
+    assert (
+        garage.helper.post(
+            f"/i/{item}/line", verb="mark", act="checked", after=after, round=nth[1]
+        ).status_code
+        == 302
+    )

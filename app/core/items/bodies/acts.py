@@ -10,6 +10,7 @@ from app.core.items.bodies.rules import (
     ID_OR_NONE,
     LENGTHS,
     LITRES,
+    MOST_ROUNDS,
     MOST_STAGES,
     POSITIONS,
     TICKED,
@@ -41,6 +42,7 @@ class Mark(Body):
         setting: What an adapter's wrench was set to, or showed, where that is not what the bolt got.
         via, half: The code read on the other half, and the half in the hand.
         alone: A second look by the doer, after a break.
+        round: In which round of the engine a second look was taken; lines of earlier versions say nothing.
         litres: How much came out or went in, [l].
         reason: Why, or what was decided.
     """
@@ -59,6 +61,7 @@ class Mark(Body):
     via: str = key(text(_CODE), "")
     half: str = key(text(_CODE), "")
     alone: bool = key(TICKED, default=False)
+    round: int = key(count(1, MOST_ROUNDS), 1)
     litres: float | None = key(LITRES)
     reason: str = key(text(), "")
 
@@ -98,6 +101,7 @@ class Settle(Body):
     via: str = key(text(_CODE), "")
     half: str = key(text(_CODE), "")
     alone: bool = key(TICKED, default=False)
+    round: int = key(count(1, MOST_ROUNDS), 1)
     litres: float | None = key(LITRES)
     of: str = key(word(AMOUNT_SIDES), "")
     reason: str = key(text(), "")

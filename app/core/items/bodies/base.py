@@ -78,6 +78,7 @@ class Body:
     via: str = ""
     half: str = ""
     alone: bool = False
+    round: int = 1
     litres: float | None = None
     of: str = ""
     amounts: str = ""

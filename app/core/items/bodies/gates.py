@@ -4,10 +4,9 @@ from dataclasses import dataclass
 from typing import Any, ClassVar
 
 from app.core.items.bodies.base import Body, Rule, key
-from app.core.items.bodies.rules import ANYTHING, TEXTS, TICKED, count, text
+from app.core.items.bodies.rules import ANYTHING, MOST_ROUNDS, TEXTS, TICKED, count, text
 
 LONGEST_TEXT = 400
-MOST_ROUNDS = 99
 LONGEST_KM = 7  # digits of a counter
 
 

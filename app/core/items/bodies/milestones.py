@@ -4,8 +4,8 @@ from dataclasses import dataclass
 from typing import Any, ClassVar
 
 from app.core.items.bodies.base import Body, Rule, key
-from app.core.items.bodies.gates import LONGEST_TEXT, MOST_ROUNDS, is_km
-from app.core.items.bodies.rules import TEXTS, TICKED, count, text
+from app.core.items.bodies.gates import LONGEST_TEXT, is_km
+from app.core.items.bodies.rules import MOST_ROUNDS, TEXTS, TICKED, count, text
 
 _LONG = text(LONGEST_TEXT)
 _KM = Rule(is_km, str)

@@ -10,6 +10,7 @@ from app.core.problem import Problem
 from app.core.threads.positions import read_lengths
 
 MOST_POSITIONS = 999
+MOST_ROUNDS = 99
 MOST_STAGES = 99
 LONGEST_TEXT = 500
 MOST_LITRES = 200.0

@@ -144,6 +144,7 @@ def as_item(row: ItemRow) -> Item:
         row.was_critical,
         row.system,
         row.listed_as,
+        row.critical_as,
     )
 
 

@@ -78,6 +78,7 @@ def _ties(build: Snapshot) -> Mapping[str, Ties]:
 def _item_row(build: Snapshot, entry: Entry, names: Mapping[str, str], ties: Mapping[str, Ties]) -> Row:
     item, state = entry.item, entry.state
     note, homeless = parted_note(item.kind, item.note)
+    side = build.side_exceptions.get(item.id)
     listed = ListedItem(
         line=0,
         key=str(item.number),
@@ -93,6 +94,8 @@ def _item_row(build: Snapshot, entry: Entry, names: Mapping[str, str], ties: Map
         owner=item.owner,
         system=item.system,
         because=_because(build, item.id),
+        side=side.what if side else "",
+        side_because=side.reason if side else "",
     )
     return item_cells(listed, ties.get(item.id, {})) | homeless
 

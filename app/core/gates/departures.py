@@ -1,4 +1,4 @@
-"""Critical things that do not go back as they came off: left out, unused, no longer critical."""
+"""Critical things that do not go back as they came off: left out, unused, of another kind, not critical now."""
 
 from collections.abc import Iterable
 from dataclasses import dataclass
@@ -16,7 +16,7 @@ class Departure:
 
     Args:
         item: Its id.
-        what: `left_out`, `stays_on_old`, `unused` or `not_critical`.
+        what: `left_out`, `stays_on_old`, `unused`, `not_critical` or `other_kind`.
         missing: What is still asked: `owner`, `reason`, `second-person`.
         alone: The second look at it was the same person's, on another day.
     """
@@ -45,7 +45,9 @@ def _what(line: LedgerLine, once_critical: bool) -> str:
         return "unused"
     if state.destiny.value in SETTLED_DESTINIES and not state.destiny.disagree:
         return state.destiny.value
-    return "" if item.critical else "not_critical"
+    if not item.critical:
+        return "not_critical"
+    return "other_kind" if item.critical_as not in {"", item.kind} else ""
 
 
 def _departure(line: LedgerLine, what: str, acceptances: Iterable[Acceptance]) -> Departure:

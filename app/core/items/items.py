@@ -212,6 +212,7 @@ class Item:
         step, zone: Ids, empty where unknown.
         owner: Whose it is, one of `OWNERS`.
         was_critical: Whether it has ever been critical.
+        critical_as: The kind that it was when it became critical first; empty where it never was.
         system: The fluid's system that it closes, such as `coolant`; empty for none, or not said.
         listed_as: The id of its row in the list that it came with; empty where it has none.
     """
@@ -230,6 +231,7 @@ class Item:
     was_critical: bool = False
     system: str = ""
     listed_as: str = ""
+    critical_as: str = ""
 
     @property
     def positions(self) -> int:

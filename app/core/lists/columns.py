@@ -8,7 +8,7 @@ from app.core.lists.column import Column, Of, OnStep
 from app.core.lists.forms import Choice, Ids, KindAndType, Path, Text, Torque, Verbatim, Whole
 from app.core.lists.thread_cells import LengthOfThread, Threaded
 from app.core.lists.torque_cells import ReadAs, WholePrint
-from app.core.lists.vocabulary import DESTINIES, DIRECTIONS, HEIGHTS, NO_FIGURE, ONE_TIME, OWNERS
+from app.core.lists.vocabulary import DESTINIES, DIRECTIONS, HEIGHTS, NO_FIGURE, ONE_TIME, OWNERS, SIDES
 
 REPLACES, GOES_AFTER = "replaces", "goes_back_after"
 OPENINGS = frozenset({"seals", "closes"})
@@ -178,6 +178,14 @@ TABLE = Columns(
         ),
         Column(
             "goes_back_because", "why it goes back after those", Of.ITEM, "because", Text(), longest=200,
+            always=False,
+        ),
+        Column(
+            "side", "against the rule: on before the engine goes in, or stays off until it is in",
+            Of.ITEM, "side", Choice(SIDES), always=False,
+        ),
+        Column(
+            "side_because", "why it goes back on that side", Of.ITEM, "side_because", Text(), longest=200,
             always=False,
         ),
         Column(

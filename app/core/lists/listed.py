@@ -39,6 +39,8 @@ class ListedItem:
         owner: One of `app.core.items.items.OWNERS`.
         system: The fluid's system that it closes.
         because: Why it goes back after what it names.
+        side: Of `app.core.phases.sides.EXCEPTIONS`; empty where it goes by the rule.
+        side_because: Why it does not.
     """
 
     line: int
@@ -55,6 +57,8 @@ class ListedItem:
     owner: str = ""
     system: str = ""
     because: str = ""
+    side: str = ""
+    side_because: str = ""
 
 
 @dataclass(frozen=True, slots=True)

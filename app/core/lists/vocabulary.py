@@ -4,6 +4,7 @@ import re
 from collections.abc import Mapping
 
 from app.core.items.kinds import Kind
+from app.core.phases.sides import ON_BEFORE, STAYS_OFF
 from app.core.wording.destinies import DESTINY_TEXT
 from app.core.wording.heights import HEIGHT_TEXT
 
@@ -67,6 +68,13 @@ OWNERS = _by_word(
     }
 )
 """What the column `owner` may say -> whose it is."""
+SIDES = _by_word(
+    {
+        ON_BEFORE: ("on before", "before", "before it goes in", "on before it goes in"),
+        STAYS_OFF: ("stays off", "after", "once it is in", "stays off until it is in"),
+    }
+)
+"""What the column `side` may say -> against which side of the lift's rule a thing goes back."""
 DIRECTIONS = _by_word(
     {
         "both": ("both", "both ways", "both directions", "two way"),

@@ -50,6 +50,7 @@ _WHAT: Mapping[str, str] = MappingProxyType(
         "stays_on_old": "stays on the old engine",
         "unused": "is marked as never used",
         "not_critical": "is no longer double-checked",
+        "other_kind": "is now recorded as another kind of thing",
     }
 )
 _ASKED_OF: Mapping[str, str] = MappingProxyType(

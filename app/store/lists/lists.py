@@ -21,7 +21,7 @@ from app.core.lists.renewals import renewed
 from app.core.tightening.readings import with_reading_kept
 from app.store.db import models
 from app.store.db.clock import new_id
-from app.store.db.models import EdgeRow, GoesAfterRow, Place, Zone
+from app.store.db.models import EdgeRow, GoesAfterRow, Place, SideExceptionRow, Zone
 from app.store.lists.lines import Pen, insert_all
 from app.store.lists.names import Places, Zones
 from app.store.lists.steps import changes_of, steps_by_name, write_steps
@@ -123,10 +123,28 @@ def write_list(
             for after in leads[row.key].get(GOES_AFTER, ())
         ),
     )
+    insert_all(
+        session,
+        SideExceptionRow,
+        (
+            {"item_id": items[row.key].id, "what": what, "reason": reason}
+            for row in rows
+            for what, reason in (_side(row),)
+            if what
+        ),
+    )
+
+
+_AS_LISTED = "as the list says"
 
 
 def _because(row: ListedItem) -> str:
-    return row.because or "as the list says"
+    return row.because or _AS_LISTED
+
+
+def _side(row: ListedItem) -> tuple[str, str]:
+    """Return on which side of the lift a row goes back against the rule, and why; empty texts for none."""
+    return (row.side, row.side_because or _AS_LISTED) if row.side else ("", "")
 
 
 def _leads(plan: ListPlan, items: Mapping[str, Item]) -> dict[str, dict[str, tuple[str, ...]]]:
@@ -240,6 +258,7 @@ def _write_items(pen: Pen, items: Mapping[str, Item]) -> None:
                 "system": item.system,
                 "listed_as": item.listed_as,
                 "was_critical": item.critical,
+                "critical_as": item.kind.value if item.critical else "",
                 "detail": asdict(item.detail),
                 "rev": 1,
             }
@@ -274,8 +293,10 @@ def _write_item_lines(
     last = pen.write(subject, said)
     if after := edges.get(GOES_AFTER):
         last = pen.write(subject, EditItem(goes_after=tuple((i, _because(row)) for i in after)), [last])
+    if row.side:
+        last = pen.write(subject, EditItem(side=_side(row)), [last])
     if place:
         last = pen.write(subject, Move(place=place), [last])
     if row.destiny != "refit":
-        reason = row.note.partition("\n")[0][:200] or "as the list says"
+        reason = row.note.partition("\n")[0][:200] or _AS_LISTED
         pen.write(subject, Dispose(destiny=row.destiny, reason=reason), [last])

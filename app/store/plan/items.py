@@ -76,6 +76,7 @@ def add_item(
         rev=1,
     )
     row.was_critical = row.critical
+    row.critical_as = row.kind if row.critical else ""
     session.add(row)
     session.flush()
     leads = {rel: tuple(sorted(targets)) for rel, targets in edges.items() if targets}
@@ -168,6 +169,7 @@ def edit_item(
     row.kind, row.name, row.n = changed.kind, changed.name, changed.n
     row.step_id, row.zone_id = changed.step or None, changed.zone or None
     row.was_critical = row.was_critical or changed.critical
+    row.critical_as = row.critical_as or (changed.kind if changed.critical else "")
     row.critical, row.owner, row.note = changed.critical, changed.owner, changed.note
     row.system = changed.system
     row.detail = asdict(changed.detail)
@@ -190,7 +192,7 @@ def _spoken_against(before: Item, after: Item) -> dict[str, Any]:
 
 def _difference(before: Item, after: Item) -> dict[str, Any]:
     old, new = asdict(before), asdict(after)
-    unsaid = {"id", "number", "was_critical", "listed_as"}
+    unsaid = {"id", "number", "was_critical", "listed_as", "critical_as"}
     return {key: new[key] for key in new if new[key] != old[key] and key not in unsaid}
 
 

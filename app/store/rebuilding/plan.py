@@ -81,9 +81,12 @@ def tell_item(tables: Tables, told: Told, said: ItemFields) -> None:
     for column in ("step_id", "zone_id"):
         if column in values:
             values[column] = values[column] or None
-    fresh = {"id": told.id, "build_id": told.build_id, "was_critical": False, "system": "", "listed_as": ""}
+    fresh = {"id": told.id, "build_id": told.build_id, "was_critical": False, "critical_as": ""}
     ever = {"was_critical": True} if said.critical else {}
-    put(tables.item, told.id, fresh, values | ever)
+    put(tables.item, told.id, fresh | {"system": "", "listed_as": ""}, values | ever)
+    row = tables.item[told.id]
+    if said.critical and not row["critical_as"]:
+        row["critical_as"] = row["kind"]
     for rel, targets in (said.edges or {}).items():
         _lead(tables, told.id, rel, targets)
     if isinstance(said, AddItem) and said.found_on:

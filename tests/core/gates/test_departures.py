@@ -1,5 +1,6 @@
 """What is asked where a critical thing does not go back as it came off."""
 
+from dataclasses import replace
 from typing import Any
 
 import pytest
@@ -47,3 +48,11 @@ def test_what_is_no_longer_critical_is_listed_and_what_never_was_is_not() -> Non
 
     assert departures(facts(line)) == ()
     assert [each.what for each in departures(facts(line, once_critical=frozenset({"s"})))] == ["not_critical"]
+
+
+def test_a_critical_thing_that_is_recorded_as_another_kind_by_now_is_listed() -> None:
+    strap = item(item_id="s", critical=True)
+    line = stands(replace(strap, critical_as="connection"), Act.OFF)
+    assert departures(facts(line)) == ()
+    other = stands(replace(strap, critical_as="part"), Act.OFF)
+    assert [each.what for each in departures(facts(other))] == ["other_kind"]

@@ -147,6 +147,7 @@ FILLED = {
     "holds": "b", "joins": "b", "covers": "b", "one_time": "yes", "disposition": "left_out",
     "place": "bag 1 → crate", "note": "look\ntwice", "owner": "gearbox", "system": "coolant", "seals": "d",
     "closes": "d", "goes_back_after": "b", "goes_back_because": "page 12", "replaces": "c",
+    "side": "stays_off", "side_because": "no room",
 }  # fmt: skip
 OTHERS = [
     {"id": "b", "kind": "part", "name": "Lid"},

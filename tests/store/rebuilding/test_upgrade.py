@@ -123,7 +123,9 @@ def told_then(table: str, row: tuple[Any, ...]) -> dict[str, Any]:
     """Return what an earlier release knew of a row."""
     known = dict(zip(Base.metadata.tables[table].columns.keys(), row, strict=True))
     return {
-        k: v for k, v in known.items() if k not in {"owner", "rev", "system", "was_critical", "listed_as"}
+        k: v
+        for k, v in known.items()
+        if k not in {"owner", "rev", "system", "was_critical", "listed_as", "critical_as"}
     }
 
 

@@ -88,6 +88,7 @@ class ItemRow(Base):
     system: Mapped[str] = mapped_column(default="", server_default="")
     listed_as: Mapped[str] = mapped_column(default="", server_default="")
     was_critical: Mapped[bool] = mapped_column(default=False, server_default=false())
+    critical_as: Mapped[str] = mapped_column(default="", server_default="")
     rev: Mapped[int] = mapped_column(default=1)
 
 

@@ -1,4 +1,4 @@
-"""Critical things that do not go back as they came off: left out, unused, of another kind, not critical now."""
+"""Critical things that do not go back as they came off: left out, unused, of another kind, no longer so."""
 
 from collections.abc import Iterable
 from dataclasses import dataclass

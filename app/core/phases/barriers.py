@@ -2,7 +2,9 @@
 
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
+from functools import cache
 from types import MappingProxyType
+from typing import NamedTuple
 
 from app.core.items.items import Item
 from app.core.items.kinds import Kind
@@ -23,8 +25,7 @@ _OF_MOUNTS = frozenset({(PLACED, "mating", False), (WORKED, "landed", False)})
 """The engine hangs while it mates, and its mounts are tightened once they carry it (common practice)."""
 
 
-@dataclass(frozen=True, slots=True)
-class Barrier:
+class Barrier(NamedTuple):
     """One bound of a thing.
 
     Args:
@@ -91,21 +92,30 @@ def barriers(
     )
     late = _late(sides, positions)
     placements = {item.id: _timed(item, placement(item, sides), positions, late) for item in known}
+    there = frozenset(milestones)
     edges = tuple(
-        Barrier(item.id, *bound, _is_firm(placements[item.id], bound))
-        for item in known
-        for bound in bounds(placements[item.id].stage, item, sides.back)
-        if bound[1] in milestones and not (placements[item.id].by == "step" and bound[1] in _BY_STEPS)
+        Barrier(item.id, *bound)
+        for item, (stage, by, _) in zip(known, placements.values(), strict=True)
+        for bound in _bounds_of(stage, by, item.kind, sides.back)
+        if bound[1] in there
     )
     unsaid = tuple(key for key, each in placements.items() if each.stage is Stage.NOT_SAID)
     last = settling({item.id: item for item in known}, placements, sides, step_names)
     return Barriers(milestones, placements, edges, unsaid, last)
 
 
-def _is_firm(found: Placement, bound: tuple[str, str, bool]) -> bool:
-    """Tell whether a bound never yields; when a mount is fitted, and when it is tightened, is a default."""
-    yields = found.stage is Stage.BEFORE_LANDING and bound in _OF_MOUNTS
-    return found.by in _FIRM and not yields
+@cache
+def _bounds_of(stage: Stage, by: str, kind: Kind, route: Route) -> tuple[tuple[str, str, bool, bool], ...]:
+    """Return what bounds a thing placed so, and whether it never yields.
+
+    When a mount is fitted, and when it is tightened, is a default.
+    """
+    mounts = _OF_MOUNTS if stage is Stage.BEFORE_LANDING else frozenset()
+    return tuple(
+        (*bound, by in _FIRM and bound not in mounts)
+        for bound in bounds(stage, kind, route)
+        if not (by == "step" and bound[1] in _BY_STEPS)
+    )
 
 
 def _late(sides: Sides, positions: Mapping[str, int]) -> tuple[tuple[int, Stage], ...]:
@@ -121,8 +131,10 @@ def _timed(
     item: Item, found: Placement, positions: Mapping[str, int], late: tuple[tuple[int, Stage], ...]
 ) -> Placement:
     """Return a placement, later where the plan has it after first start or drive; things are on by then."""
+    if found.stage is not Stage.VEHICLE or item.kind is Kind.FINDING:
+        return found
     step = item.id if item.kind is Kind.STEP else item.step
-    if found.stage is not Stage.VEHICLE or item.kind is Kind.FINDING or step not in positions:
+    if step not in positions:
         return found
     known = [stage for at, stage in late if positions[step] < at]
     if item.kind is not Kind.STEP:
@@ -134,12 +146,12 @@ def _timed(
 _NEVER_BOUND = frozenset({Stage.FIRST_START, Stage.FIRST_DRIVE, Stage.AFTER_DRIVE})
 
 
-def bounds(stage: Stage, item: Item, route: Route) -> tuple[tuple[str, str, bool], ...]:
+def bounds(stage: Stage, kind: Kind, route: Route) -> tuple[tuple[str, str, bool], ...]:
     """Return what bounds a thing of a stage: what of it, by which milestone, whether before it."""
     after_mating = "landed" if mates_in_vehicle(route) else "lift_in"
     reach = ((LOOKED, "lift_in", True),) * mates_in_vehicle(route)  # no hand gets there once it is in
     hangs = ((PLACED, "mating", False),) * mates_in_vehicle(route)
-    tightens = ((WORKED, "landed", False),) * (item.kind is Kind.FASTENER)
+    tightens = ((WORKED, "landed", False),) * (kind is Kind.FASTENER)
     own: Mapping[Stage, tuple[tuple[str, str, bool], ...]] = {
         Stage.BENCH: ((LOOKED, "lift_in", True),),
         Stage.BEFORE_MATING: ((LOOKED, "mating", True), *reach),
@@ -160,6 +172,6 @@ def bounds(stage: Stage, item: Item, route: Route) -> tuple[tuple[str, str, bool
     found = (*found, (WORKED, "moved", True))
     if stage is Stage.AFTER_START:
         return found
-    joins = item.kind is Kind.CONNECTION or stage is Stage.AFTER_LANDING
+    joins = kind is Kind.CONNECTION or stage is Stage.AFTER_LANDING
     power = ((PLACED, "power_on", True),) * joins  # the battery is the last of the connecting
     return (*found, *power, *(() if stage is Stage.FLUIDS else ((WORKED, "first_start", True),)))

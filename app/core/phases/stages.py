@@ -1,8 +1,8 @@
 """The stage of each thing on the way back: on the bench, at mating, after landing, before the start."""
 
 import re
-from dataclasses import dataclass
 from enum import StrEnum
+from typing import NamedTuple
 
 from app.core.items.items import Item
 from app.core.items.kinds import Kind
@@ -32,8 +32,7 @@ class Stage(StrEnum):
     NOT_SAID = "not_said"
 
 
-@dataclass(frozen=True, slots=True)
-class Placement:
+class Placement(NamedTuple):
     """A thing's stage, and by what it is told: `ends`, `hidden`, `role`, `owner`, `exception` or the like."""
 
     stage: Stage
@@ -74,15 +73,17 @@ _BY_ROLE = {
     Role.FIRST_START: Stage.FIRST_START,
     Role.MOVE: Stage.FIRST_DRIVE,
 }
+_BY_KIND = {Kind.FLUID: Stage.FLUIDS, Kind.FINDING: Stage.VEHICLE}
 _OF_A_LIFT = frozenset(
     {Stage.BENCH, Stage.BEFORE_MATING, Stage.MATING, Stage.CART, Stage.ON_BEFORE}
-    | {Stage.BEFORE_LANDING, Stage.AFTER_LANDING}
+    | {Stage.BEFORE_LANDING, Stage.AFTER_LANDING, Stage.NOT_SAID}
 )
 
 
 def is_hidden_by_mating(item: Item) -> bool:
     """Tell whether something cannot be reached once engine and gearbox are together."""
-    return bool(HIDDEN.search(_said(item))) and not NOT_HIDDEN.search(_said(item))
+    said = _said(item)
+    return bool(HIDDEN.search(said)) and not NOT_HIDDEN.search(said)
 
 
 def _said(item: Item) -> str:
@@ -95,7 +96,7 @@ def placement(item: Item, sides: Sides) -> Placement:
     Ends and what is tied come first, then the role of its step, then whose it is.
     """
     found = _placed(item, sides)
-    if sides.back is Route.NONE and found.stage in _OF_A_LIFT | {Stage.NOT_SAID}:
+    if sides.back is Route.NONE and found.stage in _OF_A_LIFT:
         return Placement(Stage.VEHICLE, "route")
     exception = sides.exceptions.get(item.id)
     if exception is None or not exception.counts:
@@ -113,8 +114,8 @@ def _placed(item: Item, sides: Sides) -> Placement:
     joined = sides.joined(item, back=True)
     if joins := _by_ends(item, joined, sides):
         return Placement(joins, "ends")
-    is_told = role in {Role.MATING, Role.BENCH} or NOT_SAID not in joined
-    if item.kind is not Kind.CONNECTION and is_hidden_by_mating(item) and is_told:
+    is_told = role is Role.MATING or role is Role.BENCH or NOT_SAID not in joined
+    if is_told and item.kind is not Kind.CONNECTION and is_hidden_by_mating(item):
         return Placement(Stage.BEFORE_MATING, "hidden")
     return _by_step(item, role, joined, sides) or _by_owner(joined, sides)
 
@@ -146,7 +147,7 @@ def _by_kind(item: Item, sides: Sides) -> Stage | None:
         closed = [sides.items[to] for to in sides.closed.get(item.id, ())]
         late = closed and all(_placed(each, sides).stage is Stage.AFTER_LANDING for each in closed)
         return Stage.AFTER_LANDING if late or _ONLY_FOR_THE_LIFT.search(_said(item)) else Stage.BEFORE_START
-    return {Kind.FLUID: Stage.FLUIDS, Kind.FINDING: Stage.VEHICLE}.get(item.kind)
+    return _BY_KIND.get(item.kind)
 
 
 def _by_ends(item: Item, joined: frozenset[str], sides: Sides) -> Stage | None:
@@ -155,6 +156,15 @@ def _by_ends(item: Item, joined: frozenset[str], sides: Sides) -> Stage | None:
     A connection with both ends on one unit is told by them; a part or a group on one unit is not: it may
     have come off for the sake of something else.
     """
+    if len(joined) > 1 and (stage := _between(item, joined, sides)):
+        return stage
+    if NOT_SAID in joined or item.kind is not Kind.CONNECTION:
+        return None
+    return _single(sides.kinds(joined, back=True))
+
+
+def _between(item: Item, joined: frozenset[str], sides: Sides) -> Stage | None:
+    """Return the stage of what joins several units; `None` where they are not all said, or go as one."""
     kinds = {sides.units.kind(unit) for unit in joined if unit != NOT_SAID}
     if kinds == {UnitKind.ENGINE, UnitKind.GEARBOX} and sides.back is not Route.NONE:
         return Stage.MATING if NOT_SAID not in joined else None
@@ -164,13 +174,8 @@ def _by_ends(item: Item, joined: frozenset[str], sides: Sides) -> Stage | None:
         mount = _BEARS.search(_said(item))
         is_mount = mount or sides.role(item) in {Role.LIFT, Role.LANDING}
         return Stage.BEFORE_LANDING if bears and is_mount else Stage.AFTER_LANDING
-    if NOT_SAID in joined:
-        return None
-    if UnitKind.SUBFRAME in seen and len(seen) > 1:
-        return Stage.CART
-    if item.kind is not Kind.CONNECTION:
-        return None
-    return _single(seen)
+    is_carried = NOT_SAID not in joined and UnitKind.SUBFRAME in seen and len(seen) > 1
+    return Stage.CART if is_carried else None
 
 
 def _by_owner(joined: frozenset[str], sides: Sides) -> Placement:

@@ -84,17 +84,14 @@ class Units:
             back: Whether it is asked for the way back: what belonged to the old engine then belongs to the
                 one that comes in, if another does.
         """
-        return self._of_owner(owner, back)
-
-    @cached_property
-    def _owned(self) -> dict[tuple[str, bool], str]:
-        return {}
-
-    def _of_owner(self, owner: str, back: bool) -> str:
         known = self._owned.get((owner, back))
         if known is None:
             known = self._owned[owner, back] = self._read_owner(owner, back=back)
         return known
+
+    @cached_property
+    def _owned(self) -> dict[tuple[str, bool], str]:
+        return {}
 
     def _read_owner(self, owner: str, *, back: bool) -> str:
         label, _, word = owner.rpartition(" ")

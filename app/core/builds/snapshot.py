@@ -60,7 +60,7 @@ class Snapshot(Parts):
             self.install_exceptions,
             self.goes_after,
             self.barriers.milestones,
-            self.barriers.edges,
+            self.barriers.bounds,
             self.barriers.unsaid,
             self.barriers.settling,
         )

@@ -1,8 +1,8 @@
 """Acts on the way back: the nodes of the graph, and what the plan says of them."""
 
 import re
-from collections.abc import Iterable
-from dataclasses import dataclass
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field
 from typing import NamedTuple
 
 from app.core.items.items import Connection, Edge, Item
@@ -123,7 +123,7 @@ class Plan:
 
     Args:
         milestones: Those of the way back, first to last.
-        barriers: What comes before, and what after, each of them.
+        barriers: For each thing what of it comes before, and what after, which of them.
         unsaid: Things of which nothing tells on which side of the milestones they belong.
         settling: Groups that are tightened last of all that holds the engine, and what before them.
     """
@@ -135,7 +135,7 @@ class Plan:
     install_exceptions: tuple[InstallException, ...] = ()
     goes_after: tuple[GoesAfter, ...] = ()
     milestones: tuple[str, ...] = ()
-    barriers: tuple[Barrier, ...] = ()
+    barriers: Mapping[str, tuple[Barrier, ...]] = field(default_factory=dict)
     unsaid: tuple[str, ...] = ()
     settling: Settling = NO_SETTLING
 

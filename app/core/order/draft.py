@@ -1,6 +1,6 @@
 """A graph as it is being drawn up: its nodes, what each waits for, and the order once all is said."""
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 
 from app.core.cycles import CycleError
 from app.core.order.acts import CLOSED, JOINT, LAID, LIVE, SETTLED, Node
@@ -52,12 +52,12 @@ class Draft:
         """Return of whom there are nodes of some kinds, sorted."""
         return sorted({node.of for node in self.nodes if node.what in whats})
 
-    def order(self, soft: Mapping[tuple[int, int], str]) -> list[int]:
+    def order(self, soft: Callable[[], Mapping[tuple[int, int], str]]) -> list[int]:
         """Return the order; a default that would close a cycle gives way, then what is soft.
 
         Args:
-            soft: Pairs of nodes, the later one first, whose waiting yields to what is stated, and the thing
-                whose it is.
+            soft: Gives, where it comes to that, the pairs of nodes, the later one first, whose waiting yields
+                to what is stated, and the thing whose it is.
 
         Raises:
             CycleError: The rest goes round in a circle.
@@ -68,7 +68,7 @@ class Draft:
             drop_defaults(self.before, self.why, defaults, self._left(order))
             order = topological_order(self.rank, self.before)
         if len(order) < len(self.nodes):
-            self.yielded = drop_soft(self.before, self.why, soft, self._left(order))
+            self.yielded = drop_soft(self.before, self.why, soft(), self._left(order))
             order = topological_order(self.rank, self.before)
         if len(order) < len(self.nodes):
             raise CycleError(cycle_of(self.nodes, self.before, self._left(order)))

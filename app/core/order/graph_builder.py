@@ -109,7 +109,6 @@ class GraphBuilder:
         self.place: dict[str, int] = {}
         self.finish: dict[str, int] = {}
         self.last: dict[str, int] = {}
-        self.soft: dict[tuple[int, int], str] = {}
         self.in_step: dict[str, list[int]] = defaultdict(list)
 
     def build(self) -> Graph:
@@ -124,7 +123,7 @@ class GraphBuilder:
         self._settle()
         self._bound()
         self._steps()
-        order = self.draft.order(self.soft)
+        order = self.draft.order(self._yielding)
         return Graph(
             tuple(self.draft.nodes),
             tuple(map(tuple, self.draft.before)),
@@ -237,23 +236,38 @@ class GraphBuilder:
         nodes = {word: self.draft.add(Node(word, MILESTONE)) for word in self.plan.milestones}
         for earlier, later in pairwise(self.plan.milestones):
             self.draft.wait(nodes[later], nodes[earlier], MILESTONE)
-        for bound in self.plan.barriers:
-            if bound.item not in self.things or bound.milestone not in nodes:
+        for item, bounds in self.plan.barriers.items():
+            if item not in self.things:
                 continue
-            own = self.finish if bound.what == WORKED else self.place
-            pair = own[bound.item], nodes[bound.milestone]
-            if bound.is_before:
-                pair = nodes[bound.milestone], self._reached(bound)
-            self.draft.wait(*pair, MILESTONE)
-            if not bound.is_firm:
-                self.soft[pair] = bound.item
+            for bound in bounds:
+                if bound.milestone in nodes:
+                    later, earlier = self._sides_of(item, bound, nodes[bound.milestone])
+                    self.draft.wait(later, earlier, MILESTONE)
 
-    def _reached(self, bound: Barrier) -> int:
+    def _yielding(self) -> dict[tuple[int, int], str]:
+        """Return the bounds that yield to what is stated: the later node, the earlier, and whose it is."""
+        nodes = {word: self.draft.add(Node(word, MILESTONE)) for word in self.plan.milestones}
+        return {
+            self._sides_of(item, bound, nodes[bound.milestone]): item
+            for item, bounds in self.plan.barriers.items()
+            if item in self.things
+            for bound in bounds
+            if bound.milestone in nodes and not bound.is_firm
+        }
+
+    def _sides_of(self, item: str, bound: Barrier, milestone: int) -> tuple[int, int]:
+        """Return the two nodes of a bound, the later one first."""
+        if bound.is_before:
+            return milestone, self._reached(item, bound)
+        return (self.finish if bound.what == WORKED else self.place)[item], milestone
+
+    def _reached(self, item: str, bound: Barrier) -> int:
         """Return the act of a thing that a milestone waits for."""
-        later = self._is_later(bound.item) and bound.milestone not in _IN_THE_VEHICLE
-        if bound.what == PLACED or later:
-            return self.place[bound.item]
-        return (self.last if bound.what == LOOKED else self.finish)[bound.item]
+        if bound.what == PLACED:
+            return self.place[item]
+        if bound.milestone not in _IN_THE_VEHICLE and self._is_later(item):
+            return self.place[item]
+        return (self.last if bound.what == LOOKED else self.finish)[item]
 
     def _steps(self) -> None:
         """Give the steps that are named their start and end, and tie these."""

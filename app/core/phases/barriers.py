@@ -12,7 +12,7 @@ from app.core.items.roles import Role
 from app.core.phases.routes import Route, chain, mates_in_vehicle
 from app.core.phases.settling import NO_SETTLING, Settling, settling
 from app.core.phases.sides import Sides
-from app.core.phases.stages import Placement, Stage, placement
+from app.core.phases.stages import Placement, Stage, placement, told
 from app.core.phases.units import UnitKind
 
 PLACED, WORKED, LOOKED = "placed", "worked", "looked"
@@ -29,7 +29,6 @@ class Barrier(NamedTuple):
     """One bound of a thing.
 
     Args:
-        item: Its id.
         what: `PLACED`, `WORKED` or `LOOKED`.
         milestone: A word of `app.core.phases.routes.chain`.
         is_before: Whether the thing comes before the milestone; otherwise it comes after.
@@ -37,7 +36,6 @@ class Barrier(NamedTuple):
             from an owner yields to what is stated.
     """
 
-    item: str
     what: str
     milestone: str
     is_before: bool
@@ -51,14 +49,14 @@ class Barriers:
     Args:
         milestones: Those of the way back, first to last.
         placements: Each thing's stage.
-        edges: The bounds.
+        bounds: Of each thing that has some.
         unsaid: Ids of things of which nothing tells the stage: of what they bear on nothing is proved.
         settling: What is tightened last of all that holds the engine, and what before it.
     """
 
     milestones: tuple[str, ...]
     placements: Mapping[str, Placement]
-    edges: tuple[Barrier, ...]
+    bounds: Mapping[str, tuple[Barrier, ...]]
     unsaid: tuple[str, ...] = ()
     settling: Settling = NO_SETTLING
 
@@ -93,28 +91,30 @@ def barriers(
     late = _late(sides, positions)
     placements = {item.id: _timed(item, placement(item, sides), positions, late) for item in known}
     there = frozenset(milestones)
-    edges = tuple(
-        Barrier(item.id, *bound)
-        for item, (stage, by, _) in zip(known, placements.values(), strict=True)
-        for bound in _bounds_of(stage, by, item.kind, sides.back)
-        if bound[1] in there
-    )
+    found = {
+        item.id: _bounds_of(placements[item.id].stage, placements[item.id].by, item.kind, sides.back, there)
+        for item in known
+    }
     unsaid = tuple(key for key, each in placements.items() if each.stage is Stage.NOT_SAID)
     last = settling({item.id: item for item in known}, placements, sides, step_names)
-    return Barriers(milestones, placements, edges, unsaid, last)
+    own = {key: each for key, each in found.items() if each}
+    return Barriers(milestones, placements, own, unsaid, last)
 
 
 @cache
-def _bounds_of(stage: Stage, by: str, kind: Kind, route: Route) -> tuple[tuple[str, str, bool, bool], ...]:
-    """Return what bounds a thing placed so, and whether it never yields.
+def _bounds_of(
+    stage: Stage, by: str, kind: Kind, route: Route, milestones: frozenset[str]
+) -> tuple[Barrier, ...]:
+    """Return what bounds things that are placed alike, by the milestones that there are.
 
     When a mount is fitted, and when it is tightened, is a default.
     """
     mounts = _OF_MOUNTS if stage is Stage.BEFORE_LANDING else frozenset()
+    passed_over = _BY_STEPS if by == "step" else frozenset()
     return tuple(
-        (*bound, by in _FIRM and bound not in mounts)
+        Barrier(*bound, by in _FIRM and bound not in mounts)
         for bound in bounds(stage, kind, route)
-        if not (by == "step" and bound[1] in _BY_STEPS)
+        if bound[1] in milestones - passed_over
     )
 
 
@@ -140,7 +140,7 @@ def _timed(
     if item.kind is not Kind.STEP:
         known = [stage for stage in known if stage is not Stage.AFTER_DRIVE]
     stage = known[0] if known else found.stage
-    return Placement(stage, "step") if stage is not found.stage else found
+    return told(stage, "step") if stage is not found.stage else found
 
 
 _NEVER_BOUND = frozenset({Stage.FIRST_START, Stage.FIRST_DRIVE, Stage.AFTER_DRIVE})

@@ -54,7 +54,10 @@ class Sides:
     exceptions: Mapping[str, SideException] = field(default_factory=dict)
     ties: Mapping[str, tuple[str, ...]] = field(init=False)
     closed: Mapping[str, tuple[str, ...]] = field(init=False)
-    _joined: dict[tuple[str, bool], tuple[Item, frozenset[str]]] = field(
+    _joined: tuple[dict[str, frozenset[str]], dict[str, frozenset[str]]] = field(
+        init=False, repr=False, compare=False, default_factory=lambda: ({}, {})
+    )
+    _alike: dict[frozenset[str], frozenset[str]] = field(
         init=False, repr=False, compare=False, default_factory=dict
     )
 
@@ -102,12 +105,13 @@ class Sides:
         if not isinstance(item.detail, Connection):
             return ()
         ends = item.detail.ends
-        said = item.id in self.chosen or any(end.label for end in ends)
-        stated = {self.units.of_owner(end.owner, back=back) for end in ends if end.owner != "part"}
         owners = [self._end(item, end.owner, back=back) for end in ends]
-        for at, end in enumerate(ends):  # the part that it plugs into is that of its other end
-            if end.owner == "part" and owners[at] in stated:
-                owners[at] = NOT_SAID
+        if any(end.owner == "part" for end in ends):  # the part that it plugs into is that of its other end
+            stated = {owner for owner, end in zip(owners, ends, strict=True) if end.owner != "part"}
+            for at, end in enumerate(ends):
+                if end.owner == "part" and owners[at] in stated:
+                    owners[at] = NOT_SAID
+        said = item.id in self.chosen or any(end.label for end in ends)
         if not said and {end.owner for end in ends} == {"vehicle"}:
             owners = [NOT_SAID] * len(ends)
         first = owners[0] if owners else NOT_SAID
@@ -123,10 +127,14 @@ class Sides:
 
     def joined(self, item: Item, *, back: bool = False) -> frozenset[str]:
         """Return the units that a thing joins, or belongs to; `NOT_SAID` where something is open."""
-        known = self._joined.get((item.id, back))
-        if known is None or known[0] is not item:
-            known = self._joined[item.id, back] = item, self._joins(item, back=back)
-        return known[1]
+        own = self.items.get(item.id)
+        if item is not own and item != own:
+            return self._joins(item, back=back)
+        found = self._joined[back].get(item.id)
+        if found is None:
+            joined = self._joins(item, back=back)
+            found = self._joined[back][item.id] = self._alike.setdefault(joined, joined)
+        return found
 
     def _joins(self, item: Item, *, back: bool) -> frozenset[str]:
         if isinstance(item.detail, Connection):

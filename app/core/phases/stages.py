@@ -2,6 +2,7 @@
 
 import re
 from enum import StrEnum
+from functools import cache
 from typing import NamedTuple
 
 from app.core.items.items import Item
@@ -80,6 +81,12 @@ _OF_A_LIFT = frozenset(
 )
 
 
+@cache
+def told(stage: Stage, by: str = "") -> Placement:
+    """Return a placement without words of its own: things that are told alike share one."""
+    return Placement(stage, by)
+
+
 def is_hidden_by_mating(item: Item) -> bool:
     """Tell whether something cannot be reached once engine and gearbox are together."""
     said = _said(item)
@@ -97,7 +104,7 @@ def placement(item: Item, sides: Sides) -> Placement:
     """
     found = _placed(item, sides)
     if sides.back is Route.NONE and found.stage in _OF_A_LIFT:
-        return Placement(Stage.VEHICLE, "route")
+        return told(Stage.VEHICLE, "route")
     exception = sides.exceptions.get(item.id)
     if exception is None or not exception.counts:
         return found
@@ -110,23 +117,23 @@ def _placed(item: Item, sides: Sides) -> Placement:
     if item.kind is Kind.STEP:
         return Placement(_BY_ROLE.get(role, Stage.VEHICLE), "role" if role else "kind")
     if (by_kind := _by_kind(item, sides)) is not None:
-        return Placement(by_kind, "kind")
+        return told(by_kind, "kind")
     joined = sides.joined(item, back=True)
     if joins := _by_ends(item, joined, sides):
-        return Placement(joins, "ends")
+        return told(joins, "ends")
     is_told = role is Role.MATING or role is Role.BENCH or NOT_SAID not in joined
     if is_told and item.kind is not Kind.CONNECTION and is_hidden_by_mating(item):
-        return Placement(Stage.BEFORE_MATING, "hidden")
+        return told(Stage.BEFORE_MATING, "hidden")
     return _by_step(item, role, joined, sides) or _by_owner(joined, sides)
 
 
 def _by_step(item: Item, role: Role, joined: frozenset[str], sides: Sides) -> Placement | None:
     """Return the stage that the role of its step tells; `None` where that tells nothing."""
     if role is Role.JOINTS and _leaves_whole(joined, sides):
-        return Placement(Stage.BEFORE_START, "owner")
+        return told(Stage.BEFORE_START, "owner")
     if role is Role.MATING and mates_in_vehicle(sides.back) and _AFTER_THE_FACES.search(_said(item)):
-        return Placement(Stage.AFTER_LANDING, "kind")
-    return Placement(_BY_ROLE[role], "role") if role in _BY_ROLE else None
+        return told(Stage.AFTER_LANDING, "kind")
+    return told(_BY_ROLE[role], "role") if role in _BY_ROLE else None
 
 
 def _leaves_whole(joined: frozenset[str], sides: Sides) -> bool:
@@ -180,8 +187,8 @@ def _between(item: Item, joined: frozenset[str], sides: Sides) -> Stage | None:
 
 def _by_owner(joined: frozenset[str], sides: Sides) -> Placement:
     if NOT_SAID in joined:
-        return Placement(Stage.NOT_SAID)
-    return Placement(_single(sides.kinds(joined, back=True)), "owner")
+        return told(Stage.NOT_SAID)
+    return told(_single(sides.kinds(joined, back=True)), "owner")
 
 
 def _single(seen: frozenset[UnitKind]) -> Stage:

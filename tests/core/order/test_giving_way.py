@@ -1,5 +1,7 @@
 """What gives way where acts would wait for each other."""
 
+from dataclasses import replace
+
 import pytest
 
 from app.core.cycles import CycleError
@@ -11,17 +13,15 @@ from app.core.phases.barriers import PLACED, WORKED, Barrier
 PLAN = Plan(
     (Thing("clutch", Kind.FASTENER, off_seq=1, finishes=True), Thing("hose", off_seq=2)),
     milestones=("lift_in", "landed"),
-    barriers=(Barrier("clutch", WORKED, "lift_in", True), Barrier("hose", PLACED, "landed", False)),
+    barriers={"clutch": (Barrier(WORKED, "lift_in", True),), "hose": (Barrier(PLACED, "landed", False),)},
 )
 
 
 def bound_by(*, is_firm: bool) -> Plan:
     """The clutch goes on before the lift-in, and is stated to go on after the hose, which waits for it."""
-    first = Barrier("clutch", WORKED, "lift_in", is_before=True, is_firm=is_firm)
+    first = Barrier(WORKED, "lift_in", is_before=True, is_firm=is_firm)
     after = GoesAfter("clutch", "hose", "no room")
-    return Plan(
-        PLAN.things, milestones=PLAN.milestones, barriers=(first, PLAN.barriers[1]), goes_after=(after,)
-    )
+    return replace(PLAN, barriers={**PLAN.barriers, "clutch": (first,)}, goes_after=(after,))
 
 
 def test_what_is_stated_overrules_the_side_that_only_a_step_tells_and_nothing_is_proved_then() -> None:

@@ -136,7 +136,7 @@ def test_nothing_waits_for_itself() -> None:
 
 
 def test_a_bound_of_something_that_does_not_go_back_counts_for_nothing() -> None:
-    bound = (Barrier("clutch", WORKED, "lift_in", True), Barrier("hose", PLACED, "landed", False))
+    bound = {"clutch": (Barrier(WORKED, "lift_in", True),), "hose": (Barrier(PLACED, "landed", False),)}
     plan = Plan((Thing("hose", off_seq=2),), milestones=("lift_in", "landed"), barriers=bound)
 
     assert cycle_in(plan) == ()

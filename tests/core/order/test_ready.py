@@ -207,7 +207,7 @@ def test_what_never_came_off_or_is_done_is_not_asked_for() -> None:
 BOUND = Plan(
     (Thing("clutch", Kind.FASTENER, off_seq=1, finishes=True), Thing("hose", off_seq=2)),
     milestones=("lift_in", "landed"),
-    barriers=(Barrier("clutch", WORKED, "lift_in", True), Barrier("hose", PLACED, "landed", False)),
+    barriers={"clutch": (Barrier(WORKED, "lift_in", True),), "hose": (Barrier(PLACED, "landed", False),)},
 )
 
 

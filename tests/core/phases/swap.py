@@ -71,7 +71,7 @@ def order(
     found = bounded(*items, route=route)
     things = tuple(thing_of(each, off_seq=(off or {}).get(each.id, 0)) for each in items)
     plan = Plan(
-        things, steps(), milestones=found.milestones, barriers=found.edges, unsaid=found.unsaid, **over
+        things, steps(), milestones=found.milestones, barriers=found.bounds, unsaid=found.unsaid, **over
     )
     graph = build_graph(plan)
     nodes = (graph.nodes[i] for i in graph.order)

@@ -59,7 +59,7 @@ def test_a_plan_without_a_first_start_is_not_bounded_by_one() -> None:
     bare = Sides(SWAP, Route.NONE, Route.NONE, {"x": items[0]}, roles={"hood": Role.NONE})
 
     assert barriers(items, bare, POSITIONS).milestones == ()
-    assert barriers(items, bare, POSITIONS).edges == ()
+    assert barriers(items, bare, POSITIONS).bounds == {}
 
 
 def test_what_is_not_said_is_named_and_what_is_said_of_the_order_is_not_proved() -> None:
@@ -134,7 +134,7 @@ def is_behind(later: str, earlier: str, *items: Item, route: Route, **over: Any)
     """Whether an act waits for another, directly or through others; each such as "mounts place"."""
     found = bounded(*items, route=route)
     things = tuple(thing_of(each) for each in items)
-    graph = build_graph(Plan(things, steps(), milestones=found.milestones, barriers=found.edges, **over))
+    graph = build_graph(Plan(things, steps(), milestones=found.milestones, barriers=found.bounds, **over))
     names = [f"{node.of} {node.what}" for node in graph.nodes]
     seen, ahead = set[int](), [names.index(later)]
     while ahead:
@@ -164,7 +164,7 @@ def test_when_a_mount_is_fitted_and_tightened_yields_to_what_is_stated_and_that_
     known = sides(nuts, bracket, edges=tied, chosen=chosen)
     firm = {
         (each.what, each.milestone): each.is_firm
-        for each in barriers([nuts], known, POSITIONS).edges
+        for each in barriers([nuts], known, POSITIONS).bounds["mounts"]
         if each.milestone in {"lift_in", "mating", "landed"} and not each.is_before
     }
 

@@ -1,9 +1,9 @@
 """Strongly connected components: sets of nodes that all wait for each other."""
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 
 
-def strongly_connected_components(before: Sequence[Sequence[int]], among: set[int]) -> list[frozenset[int]]:
+def strongly_connected_components(before: Sequence[Iterable[int]], among: set[int]) -> list[frozenset[int]]:
     """Return the sets of two or more nodes of which each waits for each other, directly or through others.
 
     Args:

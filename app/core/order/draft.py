@@ -12,33 +12,35 @@ _AT_ONCE = (-1.0, 0)
 
 
 class Draft:
-    """The nodes by their places; `before`, `why` and `rank` lie beside them.
+    """The nodes by their places; `before` and `rank` lie beside them.
 
+    `before` has for each node those that come before it, and why; where several say so, the first does.
     `yielded` are the ids of the things whose bounds gave way, once the order is asked for.
     """
 
     def __init__(self) -> None:
         self.nodes: list[Node] = []
-        self.before: list[list[int]] = []
-        self.why: list[list[str]] = []
+        self.before: list[dict[int, str]] = []
         self.rank: list[tuple[float, int]] = []
         self.yielded: tuple[str, ...] = ()
         self._at: dict[Node, int] = {}
 
     def add(self, node: Node, rank: tuple[float, int] = _AT_ONCE) -> int:
-        """Return the place of a node, which is added where it is new."""
+        """Return the place of a node that nobody does, which is added where it is new."""
         if node not in self._at:
-            self._at[node] = len(self.nodes)
-            self.nodes.append(node)
-            self.before.append([])
-            self.why.append([])
-            self.rank.append(rank)
+            self._at[node] = self.add_act(node, rank)
         return self._at[node]
+
+    def add_act(self, node: Node, rank: tuple[float, int]) -> int:
+        """Return the place of an act, which is added once and never asked for again."""
+        self.nodes.append(node)
+        self.before.append({})
+        self.rank.append(rank)
+        return len(self.nodes) - 1
 
     def wait(self, later: int, earlier: int, why: str = "") -> None:
         """Let one node wait for another, and say why."""
-        self.before[later].append(earlier)
-        self.why[later].append(why)
+        self.before[later].setdefault(earlier, why)
 
     def hub(self, node: Node, first: Iterable[int], then: Iterable[int], why: str) -> None:
         """Let all of some nodes wait for all of others, by one node between them."""
@@ -65,10 +67,10 @@ class Draft:
         order = topological_order(self.rank, self.before)
         if len(order) < len(self.nodes):
             defaults = frozenset(i for i, node in enumerate(self.nodes) if node.what in _DEFAULTS)
-            drop_defaults(self.before, self.why, defaults, self._left(order))
+            drop_defaults(self.before, defaults, self._left(order))
             order = topological_order(self.rank, self.before)
         if len(order) < len(self.nodes):
-            self.yielded = drop_soft(self.before, self.why, soft(), self._left(order))
+            self.yielded = drop_soft(self.before, soft(), self._left(order))
             order = topological_order(self.rank, self.before)
         if len(order) < len(self.nodes):
             raise CycleError(cycle_of(self.nodes, self.before, self._left(order)))

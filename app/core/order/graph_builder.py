@@ -106,9 +106,13 @@ class GraphBuilder:
         self.install_exceptions = _by_item(
             d for d in plan.install_exceptions if d.step in self.steps and d.item in self.things
         )
+        self.later = {
+            item for item, own in self.install_exceptions.items() if any(d.what in {LATER, LOOSENED} for d in own)
+        }
         self.place: dict[str, int] = {}
         self.finish: dict[str, int] = {}
         self.last: dict[str, int] = {}
+        self.reached = {PLACED: self.place, WORKED: self.finish, LOOKED: self.last}
         self.in_step: dict[str, list[int]] = defaultdict(list)
 
     def build(self) -> Graph:
@@ -127,7 +131,7 @@ class GraphBuilder:
         return Graph(
             tuple(self.draft.nodes),
             tuple(map(tuple, self.draft.before)),
-            tuple(map(tuple, self.draft.why)),
+            tuple(tuple(first.values()) for first in self.draft.before),
             tuple(order),
             tuple(self.draft.rank),
             tuple(d for install_exceptions in self.install_exceptions.values() for d in install_exceptions),
@@ -137,38 +141,39 @@ class GraphBuilder:
 
     def _lay(self, thing: Thing, reverse: Reverse) -> None:
         """Add an item's own acts, each after the one before it."""
-        chain: list[int] = []
-
-        def act(what: str, nth: int, step: str, rank: float) -> None:
-            node = self.draft.add(Node(thing.id, what, nth), (rank, len(chain)))
-            if step in self.steps and what != CHECK:  # a second look ends no step: nothing waits for it
-                self.in_step[step].append(node)
-            if chain:
-                self.draft.wait(node, chain[-1])
-            chain.append(node)
-
+        acts: list[tuple[str, int, str, float]] = []
         own, fittings = reverse.of_thing[thing.id], 1
         last: tuple[str, float] = (thing.step, own)
         for exception in self.install_exceptions.get(thing.id, ()):
             if exception.what in {TWICE, DURING}:
                 early = reverse.start_of_step(exception.step)
                 if exception.what == TWICE:
-                    act(PLACE, fittings, exception.step, early)
-                act(OUT, fittings, exception.step, early)
+                    acts.append((PLACE, fittings, exception.step, early))
+                acts.append((OUT, fittings, exception.step, early))
                 fittings += 1
             else:
                 last = (exception.step, reverse.end_of_step(exception.step))
-        act(PLACE, fittings, thing.step, own)
-        self.place[thing.id] = self.finish[thing.id] = chain[-1]
+        acts.append((PLACE, fittings, thing.step, own))
+        placed = len(acts)
         if thing.finishes:
-            act(FINISH, 1, *last)
-            self.finish[thing.id] = chain[-1]
+            acts.append((FINISH, 1, *last))
+        finished = len(acts)
         if thing.looked_at:
-            act(CHECK, 1, *last)
-        self.last[thing.id] = chain[-1]
+            acts.append((CHECK, 1, *last))
+        before = self._chain(thing.id, acts) - len(acts)
+        self.place[thing.id], self.finish[thing.id] = before + placed, before + finished
+        self.last[thing.id] = before + len(acts)
 
-    def _is_later(self, item: str) -> bool:
-        return any(exception.what in {LATER, LOOSENED} for exception in self.install_exceptions.get(item, ()))
+    def _chain(self, item: str, acts: Iterable[tuple[str, int, str, float]]) -> int:
+        """Add acts of an item, each after the one before it, and return the place of the last."""
+        node = -1
+        for at, (what, nth, step, rank) in enumerate(acts):
+            node = self.draft.add_act(Node(item, what, nth), (rank, at))
+            if step in self.steps and what != CHECK:  # a second look ends no step: nothing waits for it
+                self.in_step[step].append(node)
+            if at:
+                self.draft.wait(node, node - 1)
+        return node
 
     def _tie(self) -> None:
         """Reverse what holds, joins and covers; what is covered is finished before, unless it is stated."""
@@ -176,7 +181,7 @@ class GraphBuilder:
             if rel == "holds" and self.things[frm].is_stud:
                 self.draft.wait(self.place[to], self.finish[frm], STUD_FIRST)
                 continue
-            reached = self.place if rel != "covers" or self._is_later(to) else self.finish
+            reached = self.place if rel != "covers" or to in self.later else self.finish
             self.draft.wait(self.place[frm], reached[to], rel)
         for edge in self.plan.edges:
             if edge.rel in _OPENINGS:
@@ -234,8 +239,8 @@ class GraphBuilder:
     def _bound(self) -> None:
         """Put the milestones one after the other, and each thing on its side of them."""
         nodes = {word: self.draft.add(Node(word, MILESTONE)) for word in self.plan.milestones}
-        for earlier, later in pairwise(self.plan.milestones):
-            self.draft.wait(nodes[later], nodes[earlier], MILESTONE)
+        for first, then in pairwise(nodes.values()):
+            self.draft.wait(then, first, MILESTONE)
         for item, bounds in self.plan.barriers.items():
             if item not in self.things:
                 continue
@@ -257,17 +262,11 @@ class GraphBuilder:
 
     def _sides_of(self, item: str, bound: Barrier, milestone: int) -> tuple[int, int]:
         """Return the two nodes of a bound, the later one first."""
-        if bound.is_before:
-            return milestone, self._reached(item, bound)
-        return (self.finish if bound.what == WORKED else self.place)[item], milestone
-
-    def _reached(self, item: str, bound: Barrier) -> int:
-        """Return the act of a thing that a milestone waits for."""
-        if bound.what == PLACED:
-            return self.place[item]
-        if bound.milestone not in _IN_THE_VEHICLE and self._is_later(item):
-            return self.place[item]
-        return (self.last if bound.what == LOOKED else self.finish)[item]
+        if not bound.is_before:
+            return (self.finish if bound.what == WORKED else self.place)[item], milestone
+        if item in self.later and bound.milestone not in _IN_THE_VEHICLE:
+            return milestone, self.place[item]
+        return milestone, self.reached[bound.what][item]
 
     def _steps(self) -> None:
         """Give the steps that are named their start and end, and tie these."""

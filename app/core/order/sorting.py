@@ -1,7 +1,7 @@
 """The plain reverse of the steps, the first order that respects what must be before, and cycles."""
 
 from bisect import bisect
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from heapq import heapify, heappop, heappush
 from math import inf
@@ -26,30 +26,34 @@ class Removal:
     off_seq: int = 0
 
 
-def topological_order(rank: Sequence[Any], before: Sequence[Sequence[int]]) -> list[int]:
+def topological_order(rank: Sequence[Any], before: Sequence[Collection[int]]) -> list[int]:
     """Return the places 0, 1, … in the order of their ranks, each no sooner than all that must be before it.
 
     What waits for itself, directly or through others, and all that waits for such is left out.
 
     Args:
         rank: For each place what decides between those that could come next; alike, the earlier place.
-        before: For each place those that come before it; repetitions count once.
+        before: For each place those that come before it, each once.
     """
-    waits = [len(set(first)) for first in before]
+    by_rank = sorted(range(len(rank)), key=rank.__getitem__)
+    turn = [0] * len(by_rank)
+    for nth, place in enumerate(by_rank):
+        turn[place] = nth
+    waits = [len(first) for first in before]
     followers: list[list[int]] = [[] for _ in before]
     for place, first in enumerate(before):
-        for other in set(first):
+        for other in first:
             followers[other].append(place)
-    ready = [(rank[place], place) for place, count in enumerate(waits) if not count]
+    ready = [turn[place] for place, count in enumerate(waits) if not count]
     heapify(ready)
     order: list[int] = []
     while ready:
-        _, place = heappop(ready)
+        place = by_rank[heappop(ready)]
         order.append(place)
         for follower in followers[place]:
             waits[follower] -= 1
             if not waits[follower]:
-                heappush(ready, (rank[follower], follower))
+                heappush(ready, turn[follower])
     return order
 
 

@@ -155,11 +155,9 @@ class Snapshot(Parts):
 
     def _stops(self, edge: Edge) -> bool:
         """Tell whether an edge ties a finding that must be decided first to what it was found on."""
-        finding = (
-            self.entries[edge.frm].item.detail
-            if edge.rel == "found_on" and edge.frm in self.entries
-            else None
-        )
+        if edge.rel != "found_on" or edge.frm not in self.entries:
+            return False
+        finding = self.entries[edge.frm].item.detail
         return isinstance(finding, Finding) and finding.blocks
 
     @cached_property

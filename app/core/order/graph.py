@@ -77,11 +77,12 @@ class Graph:
     @cached_property
     def acts(self) -> Mapping[str, tuple[int, ...]]:
         """For each item its acts, first to last."""
-        found: dict[str, list[int]] = defaultdict(list)
+        found: dict[str, tuple[int, ...]] = {}
         for i in self.order:
-            if self.nodes[i].what in ACTS:
-                found[self.nodes[i].of].append(i)
-        return {item: tuple(places) for item, places in found.items()}
+            of, what, _ = self.nodes[i]
+            if what in ACTS:
+                found[of] = (*found.get(of, ()), i)
+        return found
 
     @cached_property
     def position(self) -> tuple[int, ...]:
@@ -104,7 +105,7 @@ class Graph:
     @cached_property
     def last_place(self) -> Mapping[str, int]:
         """For each item the act that puts it in position for good."""
-        return {of: max(p for p in acts if self.nodes[p].what == PLACE) for of, acts in self.acts.items()}
+        return {self.nodes[i].of: i for i in self.order if self.nodes[i].what == PLACE}
 
     @cached_property
     def fitted_again(self) -> Mapping[str, int]:

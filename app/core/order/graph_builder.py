@@ -107,7 +107,9 @@ class GraphBuilder:
             d for d in plan.install_exceptions if d.step in self.steps and d.item in self.things
         )
         self.later = {
-            item for item, own in self.install_exceptions.items() if any(d.what in {LATER, LOOSENED} for d in own)
+            item
+            for item, own in self.install_exceptions.items()
+            if any(exception.what in {LATER, LOOSENED} for exception in own)
         }
         self.place: dict[str, int] = {}
         self.finish: dict[str, int] = {}

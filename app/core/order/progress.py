@@ -5,11 +5,13 @@ from copy import copy
 from dataclasses import dataclass, field
 from heapq import heapify, heappop, heappush
 
-from app.core.order.acts import CHECK, FINISH, MILESTONE, OUT, Node, Progress
+from app.core.order.acts import CHECK, FINISH, MILESTONE, OUT, Progress
 from app.core.order.graph import ACTS, Graph
 
 UNSAID = frozenset({"power_on", "first_start", "moved"})
 """Milestones before an act that is a thing or a step of its own: reached as soon as that can be done."""
+
+_UNKNOWN = Progress()
 
 
 @dataclass(frozen=True)
@@ -34,9 +36,14 @@ class OrderProgress:
         inside = [False] * len(self.graph.nodes)
         for i in self.graph.order:
             inside[i] = self._is_in(i, inside, self.standing)
+        next_node = {}
+        for of, acts in self.graph.acts.items():
+            for i in acts:
+                if not inside[i]:
+                    next_node[of] = i
+                    break
         object.__setattr__(self, "inside", tuple(inside))
-        next_acts = {of: [i for i in acts if not inside[i]] for of, acts in self.graph.acts.items()}
-        object.__setattr__(self, "next_node", {of: acts[0] for of, acts in next_acts.items() if acts})
+        object.__setattr__(self, "next_node", next_node)
 
     def after(self, moved: Mapping[str, Progress]) -> "OrderProgress":
         """Return the same graph with some items elsewhere: only what follows from those is worked out.
@@ -75,24 +82,20 @@ class OrderProgress:
         return tuple(inside)
 
     def _is_in(self, i: int, inside: Sequence[bool], known: Mapping[str, Progress]) -> bool:
-        node = self.graph.nodes[i]
-        if node.what == MILESTONE and self.reached is not None and node.of not in UNSAID:
-            return node.of in self.reached
-        if node.what not in ACTS:
+        of, what, nth = self.graph.nodes[i]
+        if what not in ACTS:
+            if what == MILESTONE and self.reached is not None and of not in UNSAID:
+                return of in self.reached
             return all(inside[other] for other in self.graph.before[i])
-        standing = known.get(node.of, Progress())
-        if node.what in {FINISH, CHECK}:
-            done = standing.finished if node.what == FINISH else standing.looked_at
-            return done and inside[self.graph.last_place[node.of]]
-        return self._turns(node, standing)
-
-    def _turns(self, node: Node, standing: Progress) -> bool:
-        """Tell whether an item has been placed, or taken out again, as often as the act says."""
-        stated_in = self.graph.fitted_again.get(node.of)
+        standing = known.get(of, _UNKNOWN)
+        if what in {FINISH, CHECK}:
+            done = standing.finished if what == FINISH else standing.looked_at
+            return done and inside[self.graph.last_place[of]]
+        stated_in = self.graph.fitted_again.get(of)
         if stated_in is None:
             return standing.placed
-        done = 2 * max(0, standing.round - stated_in) + standing.placed
-        return done >= 2 * node.nth - (node.what != OUT)
+        turns = 2 * max(0, standing.round - stated_in) + standing.placed
+        return turns >= 2 * nth - (what != OUT)
 
     def blocking(self, item: str) -> tuple[str, ...]:
         """Return the items that must be in before an item's next act and are not, in order."""
@@ -136,5 +139,6 @@ class OrderProgress:
 
     def in_turn(self) -> tuple[str, ...]:
         """Return all items in the order of what is next to be done of each; a done one by its first act."""
-        first = {of: self.next_node.get(of, acts[0]) for of, acts in self.graph.acts.items()}
-        return tuple(sorted(first, key=lambda of: self.graph.position[first[of]]))
+        position = self.graph.position
+        first = {of: position[self.next_node.get(of, acts[0])] for of, acts in self.graph.acts.items()}
+        return tuple(sorted(first, key=first.__getitem__))

@@ -18,23 +18,21 @@ class Reverse:
     """
 
     def __init__(self, plan: Plan, things: Mapping[str, Thing], replacements: Replacements) -> None:
-        everything = {thing.id: thing for thing in plan.things}
         position = {step.id: step.position for step in plan.steps}
-        nodes = [
-            Removal(thing.id, position.get(thing.step, -1), thing.off_seq)
+        known: dict[str, Removal] = {
+            thing.id: (position.get(thing.step, -1), thing.off_seq)
             for thing in plan.things
             if thing.id in things or thing.id in replacements.news
-        ]
+        }
         empty = {exception.step for exception in plan.install_exceptions} - {
             thing.step for thing in things.values()
         }
-        nodes += [Removal(step.id, step.position) for step in plan.steps if step.id in empty]
-        known = {node.id: node for node in nodes}
+        known |= {step.id: (step.position, 0) for step in plan.steps if step.id in empty}
         olds: dict[str, str] = {}
         for edge in plan.edges:
             if edge.rel == "replaces" and edge.frm in known and edge.to in known:
                 had = olds.get(edge.frm)
-                if had is None or everything[had].off_seq < everything[edge.to].off_seq:
+                if had is None or known[had][1] < known[edge.to][1]:
                     olds[edge.frm] = edge.to
         self.of_thing = plain_reverse(known, olds)
         self._of_step: dict[str, list[int]] = defaultdict(list)

@@ -2,7 +2,6 @@
 
 from bisect import bisect
 from collections.abc import Collection, Iterable, Mapping, Sequence
-from dataclasses import dataclass
 from heapq import heapify, heappop, heappush
 from math import inf
 from typing import Any
@@ -10,20 +9,9 @@ from typing import Any
 from app.core.cycles import find_cycle
 from app.core.items.items import BLOCKING, Edge
 
-
-@dataclass(frozen=True, slots=True)
-class Removal:
-    """Something to put back.
-
-    Args:
-        id: The subject's id.
-        step: The index of its step in the plan, in the order of taking off; -1 where unknown.
-        off_seq: When it came off; 0 for what never did (steps of the way back, what is new).
-    """
-
-    id: str
-    step: int = -1
-    off_seq: int = 0
+Removal = tuple[int, int]
+"""When something came off: the index of its step in the plan, in the order of taking off, -1 where unknown;
+and the number of the mark, 0 for what never came off (steps of the way back, what is new)."""
 
 
 def topological_order(rank: Sequence[Any], before: Sequence[Collection[int]]) -> list[int]:
@@ -68,17 +56,17 @@ def plain_reverse(everything: Mapping[str, Removal], olds: Mapping[str, str]) ->
         everything: All of which the order is asked.
         olds: New id -> the old one at whose place it stands.
     """
-    off = sorted((node.off_seq, node.step) for node in everything.values() if node.off_seq and node.step >= 0)
+    off = sorted((off_seq, step) for step, off_seq in everything.values() if off_seq and step >= 0)
 
-    def reverse_of(node: Removal) -> tuple[int, float, str, str]:
-        old = everything[end_of(node.id, olds)]
-        step = old.step
-        if step < 0 and old.off_seq and (at := bisect(off, (old.off_seq, inf))):
+    def reverse_of(node: str) -> tuple[int, float, str, str]:
+        old = end_of(node, olds)
+        step, off_seq = everything[old]
+        if step < 0 and off_seq and (at := bisect(off, (off_seq, inf))):
             step = off[at - 1][1]
-        return (step, old.off_seq or inf, old.id, node.id)
+        return (step, off_seq or inf, old, node)
 
-    ordered = sorted(everything.values(), key=reverse_of, reverse=True)
-    return {node.id: rank for rank, node in enumerate(ordered)}
+    ordered = sorted(everything, key=reverse_of, reverse=True)
+    return {node: rank for rank, node in enumerate(ordered)}
 
 
 def end_of(start: str, links: Mapping[str, str]) -> str:

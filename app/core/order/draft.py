@@ -31,10 +31,10 @@ class Draft:
             self._at[node] = self.add_act(node, rank)
         return self._at[node]
 
-    def add_act(self, node: Node, rank: tuple[float, int]) -> int:
-        """Return the place of an act, which is added once and never asked for again."""
+    def add_act(self, node: Node, rank: tuple[float, int], after: int | None = None) -> int:
+        """Return the place of an act, which is added once and never asked for by its node again."""
         self.nodes.append(node)
-        self.before.append({})
+        self.before.append({} if after is None else {after: ""})
         self.rank.append(rank)
         return len(self.nodes) - 1
 

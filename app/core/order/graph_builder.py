@@ -143,39 +143,34 @@ class GraphBuilder:
 
     def _lay(self, thing: Thing, reverse: Reverse) -> None:
         """Add an item's own acts, each after the one before it."""
-        acts: list[tuple[str, int, str, float]] = []
-        own, fittings = reverse.of_thing[thing.id], 1
+        item, own = thing.id, reverse.of_thing[thing.id]
         last: tuple[str, float] = (thing.step, own)
-        for exception in self.install_exceptions.get(thing.id, ()):
+        fittings, at = 1, None
+        for exception in self.install_exceptions.get(item, ()):
             if exception.what in {TWICE, DURING}:
                 early = reverse.start_of_step(exception.step)
                 if exception.what == TWICE:
-                    acts.append((PLACE, fittings, exception.step, early))
-                acts.append((OUT, fittings, exception.step, early))
+                    at = self._act(Node(item, PLACE, fittings), exception.step, early, at)
+                at = self._act(Node(item, OUT, fittings), exception.step, early, at)
                 fittings += 1
             else:
                 last = (exception.step, reverse.end_of_step(exception.step))
-        acts.append((PLACE, fittings, thing.step, own))
-        placed = len(acts)
+        at = self.place[item] = self.finish[item] = self._act(
+            Node(item, PLACE, fittings), thing.step, own, at
+        )
         if thing.finishes:
-            acts.append((FINISH, 1, *last))
-        finished = len(acts)
+            at = self.finish[item] = self._act(Node(item, FINISH), *last, at)
         if thing.looked_at:
-            acts.append((CHECK, 1, *last))
-        before = self._chain(thing.id, acts) - len(acts)
-        self.place[thing.id], self.finish[thing.id] = before + placed, before + finished
-        self.last[thing.id] = before + len(acts)
+            at = self._act(Node(item, CHECK), *last, at)
+        self.last[item] = at
 
-    def _chain(self, item: str, acts: Iterable[tuple[str, int, str, float]]) -> int:
-        """Add acts of an item, each after the one before it, and return the place of the last."""
-        node = -1
-        for at, (what, nth, step, rank) in enumerate(acts):
-            node = self.draft.add_act(Node(item, what, nth), (rank, at))
-            if step in self.steps and what != CHECK:  # a second look ends no step: nothing waits for it
-                self.in_step[step].append(node)
-            if at:
-                self.draft.wait(node, node - 1)
-        return node
+    def _act(self, node: Node, step: str, rank: float, after: int | None) -> int:
+        """Add an act of an item, after its act before, and return its place."""
+        nth = 0 if after is None else self.draft.rank[after][1] + 1
+        place = self.draft.add_act(node, (rank, nth), after)
+        if step in self.steps and node.what != CHECK:  # a second look ends no step: nothing waits for it
+            self.in_step[step].append(place)
+        return place
 
     def _tie(self) -> None:
         """Reverse what holds, joins and covers; what is covered is finished before, unless it is stated."""

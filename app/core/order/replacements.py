@@ -26,7 +26,7 @@ class Replacements:
                 self.news[edge.to].append(edge.frm)
                 olds[edge.frm].append(edge.to)
         self.replaced: set[str] = set()
-        ahead = [old for new in self.back for old in olds.get(new, ())]
+        ahead = [old for new, own in olds.items() if new in self.back for old in own]
         while ahead:
             old = ahead.pop()
             if old not in self.replaced:

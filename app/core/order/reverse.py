@@ -24,9 +24,9 @@ class Reverse:
             for thing in plan.things
             if thing.id in things or thing.id in replacements.news
         }
-        empty = {exception.step for exception in plan.install_exceptions} - {
-            thing.step for thing in things.values()
-        }
+        named = {exception.step for exception in plan.install_exceptions}
+        in_named = [thing for thing in things.values() if thing.step in named]
+        empty = named - {thing.step for thing in in_named}
         known |= {step.id: (step.position, 0) for step in plan.steps if step.id in empty}
         olds: dict[str, str] = {}
         for edge in plan.edges:
@@ -36,7 +36,7 @@ class Reverse:
                     olds[edge.frm] = edge.to
         self.of_thing = plain_reverse(known, olds)
         self._of_step: dict[str, list[int]] = defaultdict(list)
-        for thing in things.values():
+        for thing in in_named:
             self._of_step[thing.step].append(self.of_thing[thing.id])
 
     def start_of_step(self, step: str) -> float:

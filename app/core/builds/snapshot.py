@@ -150,8 +150,9 @@ class Snapshot(Parts):
 
     def _thing(self, entry: Entry) -> Thing:
         """Return what the order knows of a line: a fluid belongs to the step in which it is filled."""
-        step = self.step_back(entry.item)
-        return entry.thing if step == entry.item.step else replace(entry.thing, step=step)
+        if entry.item.kind is not Kind.FLUID:
+            return entry.thing
+        return replace(entry.thing, step=self.step_back(entry.item))
 
     def _stops(self, edge: Edge) -> bool:
         """Tell whether an edge ties a finding that must be decided first to what it was found on."""

@@ -133,7 +133,7 @@ class GraphBuilder:
         return Graph(
             tuple(self.draft.nodes),
             tuple(map(tuple, self.draft.before)),
-            tuple(tuple(first.values()) for first in self.draft.before),
+            tuple(map(tuple, map(dict.values, self.draft.before))),
             tuple(order),
             tuple(self.draft.rank),
             tuple(d for install_exceptions in self.install_exceptions.values() for d in install_exceptions),

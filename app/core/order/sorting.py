@@ -59,7 +59,7 @@ def plain_reverse(everything: Mapping[str, Removal], olds: Mapping[str, str]) ->
     off = sorted((off_seq, step) for step, off_seq in everything.values() if off_seq and step >= 0)
 
     def reverse_of(node: str) -> tuple[int, float, str, str]:
-        old = end_of(node, olds)
+        old = end_of(node, olds) if node in olds else node
         step, off_seq = everything[old]
         if step < 0 and off_seq and (at := bisect(off, (off_seq, inf))):
             step = off[at - 1][1]

@@ -49,7 +49,7 @@ class Barriers:
     Args:
         milestones: Those of the way back, first to last.
         placements: Each thing's stage.
-        bounds: Of each thing that has some.
+        bounds: Of each thing; empty where nothing bounds it.
         unsaid: Ids of things of which nothing tells the stage: of what they bear on nothing is proved.
         settling: What is tightened last of all that holds the engine, and what before it.
     """
@@ -91,14 +91,10 @@ def barriers(
     late = _late(sides, positions)
     placements = {item.id: _timed(item, placement(item, sides), positions, late) for item in known}
     there = frozenset(milestones)
-    found = {
-        item.id: _bounds_of(placements[item.id].stage, placements[item.id].by, item.kind, sides.back, there)
-        for item in known
-    }
+    bounded = {item.id: _bounds_of(*placements[item.id][:2], item.kind, sides.back, there) for item in known}
     unsaid = tuple(key for key, each in placements.items() if each.stage is Stage.NOT_SAID)
     last = settling({item.id: item for item in known}, placements, sides, step_names)
-    own = {key: each for key, each in found.items() if each}
-    return Barriers(milestones, placements, own, unsaid, last)
+    return Barriers(milestones, placements, bounded, unsaid, last)
 
 
 @cache

@@ -105,15 +105,15 @@ class Sides:
         if not isinstance(item.detail, Connection):
             return ()
         ends = item.detail.ends
-        owners = [self._end(item, end.owner, back=back) for end in ends]
-        if any(end.owner == "part" for end in ends):  # the part that it plugs into is that of its other end
-            stated = {owner for owner, end in zip(owners, ends, strict=True) if end.owner != "part"}
-            for at, end in enumerate(ends):
-                if end.owner == "part" and owners[at] in stated:
+        words = [end.owner for end in ends]
+        if item.id not in self.chosen and set(words) == {"vehicle"} and not any(end.label for end in ends):
+            words = [NOT_SAID] * len(ends)
+        owners = [self._end(item, word, back=back) for word in words]
+        if "part" in words:  # the part that it plugs into is that of its other end
+            stated = {owner for owner, word in zip(owners, words, strict=True) if word != "part"}
+            for at, word in enumerate(words):
+                if word == "part" and owners[at] in stated:
                     owners[at] = NOT_SAID
-        said = item.id in self.chosen or any(end.label for end in ends)
-        if not said and {end.owner for end in ends} == {"vehicle"}:
-            owners = [NOT_SAID] * len(ends)
         first = owners[0] if owners else NOT_SAID
         return tuple(frozenset({first, other}) for other in owners[1:]) or (frozenset({first, NOT_SAID}),)
 
@@ -140,9 +140,9 @@ class Sides:
         if isinstance(item.detail, Connection):
             return frozenset().union(*self.joints(item, back=back))
         own = self.owner(item, back=back)
-        if item.kind is not Kind.FASTENER:
+        if item.kind is not Kind.FASTENER or item.id not in self.ties:
             return frozenset({own})
-        tied = (self.items[to] for to in self.ties.get(item.id, ()))
+        tied = (self.items[to] for to in self.ties[item.id])
         held = {self.owner(each, back=back) for each in tied if each.kind is not Kind.CONNECTION}
         return frozenset(held | {own}) if held else frozenset({own})
 

@@ -17,7 +17,7 @@ def test_a_node_has_one_place_however_often_it_is_added() -> None:
     draft = drawn("a", "b")
 
     assert draft.add(Node("a"), (9, 0)) == 0
-    assert len(draft.nodes) == len(draft.before) == len(draft.why) == 2
+    assert len(draft.nodes) == len(draft.before) == 2
     assert draft.rank[0] == (0, 0)
 
 
@@ -26,7 +26,7 @@ def test_what_waits_comes_after_what_it_waits_for_and_all_else_stays_in_its_rank
     draft.wait(0, 1, "holds")
 
     assert draft.order(dict) == [1, 0, 2]
-    assert draft.why[0] == ["holds"]
+    assert draft.before[0] == {1: "holds"}
 
 
 def test_between_two_rows_all_of_the_one_comes_before_any_of_the_other() -> None:

@@ -59,7 +59,7 @@ def test_a_plan_without_a_first_start_is_not_bounded_by_one() -> None:
     bare = Sides(SWAP, Route.NONE, Route.NONE, {"x": items[0]}, roles={"hood": Role.NONE})
 
     assert barriers(items, bare, POSITIONS).milestones == ()
-    assert barriers(items, bare, POSITIONS).bounds == {}
+    assert barriers(items, bare, POSITIONS).bounds == {"x": ()}
 
 
 def test_what_is_not_said_is_named_and_what_is_said_of_the_order_is_not_proved() -> None:

@@ -2,6 +2,7 @@
 
 from collections import defaultdict
 from collections.abc import Mapping
+from functools import cached_property
 
 from app.core.order.acts import Plan, Thing
 from app.core.order.replacements import Replacements
@@ -24,9 +25,9 @@ class Reverse:
             for thing in plan.things
             if thing.id in things or thing.id in replacements.news
         }
-        named = {exception.step for exception in plan.install_exceptions}
-        in_named = [thing for thing in things.values() if thing.step in named]
-        empty = named - {thing.step for thing in in_named}
+        empty = {exception.step for exception in plan.install_exceptions} - {
+            thing.step for thing in things.values()
+        }
         known |= {step.id: (step.position, 0) for step in plan.steps if step.id in empty}
         olds: dict[str, str] = {}
         for edge in plan.edges:
@@ -35,9 +36,14 @@ class Reverse:
                 if had is None or known[had][1] < known[edge.to][1]:
                     olds[edge.frm] = edge.to
         self.of_thing = plain_reverse(known, olds)
-        self._of_step: dict[str, list[int]] = defaultdict(list)
-        for thing in in_named:
-            self._of_step[thing.step].append(self.of_thing[thing.id])
+        self._things = things
+
+    @cached_property
+    def _of_step(self) -> Mapping[str, list[int]]:
+        found: dict[str, list[int]] = defaultdict(list)
+        for thing in self._things.values():
+            found[thing.step].append(self.of_thing[thing.id])
+        return found
 
     def start_of_step(self, step: str) -> float:
         """Return where a step begins in the reverse."""

@@ -1,7 +1,7 @@
 import pytest
 
 from app.core.cycles import CycleError
-from app.core.order.acts import BEGIN, END, JOINT, Node
+from app.core.order.acts import BEGIN, CHECK, END, FINISH, JOINT, Node
 from app.core.order.draft import Draft
 
 
@@ -27,6 +27,29 @@ def test_what_waits_comes_after_what_it_waits_for_and_all_else_stays_in_its_rank
 
     assert draft.order(dict) == [1, 0, 2]
     assert draft.before[0] == {1: "holds"}
+
+
+def test_where_several_say_that_a_node_waits_the_first_reason_stands() -> None:
+    draft = drawn("a", "b")
+    for why in ("holds", "milestone"):
+        draft.wait(0, 1, why)
+
+    assert draft.before[0] == {1: "holds"}
+
+
+def test_acts_are_laid_one_after_the_other() -> None:
+    draft = Draft()
+    first = draft.add_act(Node("a", FINISH), (0, 0))
+    draft.add_act(Node("a", CHECK), (0, 1), first)
+
+    assert draft.before == [{}, {0: ""}]
+
+
+def test_what_would_yield_is_asked_for_only_where_something_goes_round() -> None:
+    draft = drawn("a", "b")
+    draft.wait(0, 1, "holds")
+
+    assert draft.order(lambda: pytest.fail("nothing goes round")) == [1, 0]
 
 
 def test_between_two_rows_all_of_the_one_comes_before_any_of_the_other() -> None:

@@ -59,9 +59,17 @@ def test_an_exception_counts_with_a_reason_only() -> None:
 
 
 def test_a_thing_that_was_described_anew_is_not_taken_for_what_it_was() -> None:
-    sides = Sides(usual_units(), Route.NONE, Route.NONE, {}, chosen=frozenset({"x"}))
     part = replace(thing(Kind.PART, "Pipe", "vehicle"), id="x")
+    sides = Sides(usual_units(), Route.NONE, Route.NONE, {"x": part}, chosen=frozenset({"x"}))
     engine = replace(part, owner="old engine")
 
-    assert sides.joined(part) != sides.joined(engine)
     assert sides.joined(part) == {"vehicle"}
+    assert sides.joined(engine) != {"vehicle"}
+    assert sides.joined(replace(part)) == {"vehicle"}
+
+
+def test_what_was_the_old_engines_is_the_new_ones_on_the_way_back_whichever_way_is_asked_first() -> None:
+    part = thing(Kind.PART, "Pipe", "old engine")
+    sides = Sides(usual_units(new_engine=True), Route.NONE, Route.NONE, {part.id: part})
+
+    assert [sides.joined(part, back=back) for back in (True, False, True)] == [{"new"}, {"old"}, {"new"}]

@@ -183,5 +183,23 @@ def test_when_a_mount_is_fitted_and_tightened_yields_to_what_is_stated_and_that_
 def test_a_second_look_comes_before_the_act_whose_check_waits_for_it(
     where: Stage, route: Route, milestone: str
 ) -> None:
-    bolts = thing(Kind.FASTENER, "Bolts")
-    assert (LOOKED, milestone, True) in bounds(where, bolts, route)
+    assert (LOOKED, milestone, True) in bounds(where, Kind.FASTENER, route)
+
+
+def test_what_the_plan_has_after_the_start_may_be_done_before_it_and_is_done_by_the_drive() -> None:
+    own = bounded(*engine_swap()).bounds["hood-part"]
+
+    assert [(each.what, each.milestone, each.is_before) for each in own] == [(WORKED, "moved", True)]
+
+
+def test_what_is_tightened_in_a_later_step_is_tight_by_the_drive_and_not_by_the_lift() -> None:
+    arm = thing(Kind.FASTENER, "Arm bolts", "old engine", "clutch", id="arm")
+    items = (arm, *engine_swap())
+    later = (InstallException("arm", "hood", "later", reason="at ride height"),)
+
+    def waits(milestone: str, act: str) -> bool:
+        return is_behind(milestone, act, *items, route=Route.ENGINE_UP, install_exceptions=later)
+
+    assert waits("lift_in milestone", "arm place")
+    assert not waits("lift_in milestone", "arm finish")
+    assert waits("moved milestone", "arm finish")

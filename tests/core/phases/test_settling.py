@@ -24,7 +24,7 @@ def tightened(found: Barriers, *items: Item, after: tuple[GoesAfter, ...] = ()) 
     """Return the groups in the order in which they are tightened."""
     things = tuple(thing_of(each, off_seq=nth + 1) for nth, each in enumerate(items))
     plan = Plan(
-        things, steps(), goes_after=after, milestones=found.milestones, barriers=found.edges,
+        things, steps(), goes_after=after, milestones=found.milestones, barriers=found.bounds,
         settling=found.settling,
     )  # fmt: skip
     graph = build_graph(plan)

@@ -19,7 +19,11 @@ from app.store.db.files import bundled
 from app.store.db.models import Build, JournalRow, Step, StepEdgeRow, Zone
 from app.store.journal import append
 
-LAYOUTS = ("longitudinal_v", "longitudinal_inline", "transverse", "flat_rear")
+LAYOUTS = (
+    *("longitudinal_v", "longitudinal_inline", "transverse", "flat_rear"),
+    *("transverse_v", "flat_front"),
+)
+"""The layouts that there are; where the zones of a list fit two of them alike, the one named first has it."""
 
 BUILD_FIELDS = ("nr", "title", "vehicle", "layout", "units", "dialect", "currency", "made_at", "rev", "swap")
 ZONE_FIELDS = ("id", "position", "key", "level", "label")

@@ -16,8 +16,10 @@ bp = Blueprint("builds", __name__)
 LAYOUT_WORDS = [
     ("longitudinal_v", "Lengthwise, V"),
     ("longitudinal_inline", "Lengthwise, in line"),
-    ("transverse", "Crosswise"),
-    ("flat_rear", "Flat, or in the rear"),
+    ("flat_front", "Lengthwise, flat"),
+    ("transverse", "Crosswise, in line"),
+    ("transverse_v", "Crosswise, V"),
+    ("flat_rear", "In the rear or the middle"),
 ]
 UNIT_WORDS = [("N·m", "N·m"), ("lb·ft", "lb·ft and lb·in"), ("kgf·m", "kgf·m")]
 WORD_WORDS = [("us", "US: hood, ground, wrench"), ("uk", "UK: bonnet, earth, spanner")]

@@ -11,6 +11,7 @@ from app.core.items.step_names import LONGEST
 from app.core.order.acts import Plan, PlanStep, StepEdge
 from app.core.order.graph_builder import cycle_in
 from app.core.us_uk import to_dialect
+from app.store.plan.builds import LAYOUTS
 
 SEED = Path(__file__).parents[3] / "seed_data"
 
@@ -20,8 +21,7 @@ def read(name: str) -> dict[str, Any]:
     return data
 
 
-KEYS = ("longitudinal_v", "longitudinal_inline", "transverse", "flat_rear")
-LAYOUTS = [read(f"layouts/{key}.json") for key in KEYS]
+PLANS = [read(f"layouts/{key}.json") for key in LAYOUTS]
 CAUTIONS = read("cautions.json")["cautions"]
 VOCABULARY = read("vocabulary.json")
 PAIRS = tuple((us, uk) for us, uk in read("words_us_uk.json")["pairs"])
@@ -74,12 +74,41 @@ OWN = {
         "pulley end",
         "gearbox end and shift cables",
         "front side facing radiator",
-        "front bank of a V",
         "rear side facing firewall",
-        "rear bank of a V, hidden",
         "top",
         "below: front roll restrictor",
         "below: rear roll restrictor",
+        "left driveshaft",
+        "right driveshaft",
+    ),
+    "transverse_v": (
+        "pulley end",
+        "gearbox end and shift cables",
+        "front bank: valve cover",
+        "front bank: outboard exhaust side and crossover pipe",
+        "rear bank, hidden: valve cover",
+        "rear side, downpipe",
+        "upper intake (plenum) and valley",
+        "below: front roll restrictor",
+        "below: rear roll restrictor",
+        "left driveshaft",
+        "right driveshaft",
+        "transfer unit",
+    ),
+    "flat_front": (
+        "front accessory drive",
+        "front cover",
+        "left head",
+        "right head",
+        "top: intake, throttle body",
+        "under heads: exhaust, left",
+        "under heads: exhaust, right",
+        "rear of block",
+        "starter, from above",
+        "bellhousing",
+        "transmission linkage",
+        "left engine mount",
+        "right engine mount",
         "left driveshaft",
         "right driveshaft",
     ),
@@ -98,7 +127,7 @@ OWN = {
 }
 
 
-@pytest.mark.parametrize("layout", LAYOUTS, ids=KEYS)
+@pytest.mark.parametrize("layout", PLANS, ids=LAYOUTS)
 def test_every_area_of_the_trade_has_a_zone(layout: dict[str, Any]) -> None:
     areas = [area for zone in layout["zones"] for area in zone["areas"]]
 
@@ -108,7 +137,7 @@ def test_every_area_of_the_trade_has_a_zone(layout: dict[str, Any]) -> None:
     assert missing == []
 
 
-@pytest.mark.parametrize("layout", LAYOUTS, ids=KEYS)
+@pytest.mark.parametrize("layout", PLANS, ids=LAYOUTS)
 def test_every_zone_is_drawn_once_on_its_level(layout: dict[str, Any]) -> None:
     keys = [zone["key"] for zone in layout["zones"]]
 
@@ -118,7 +147,7 @@ def test_every_zone_is_drawn_once_on_its_level(layout: dict[str, Any]) -> None:
     assert {zone["level"] for zone in layout["zones"]} == {"above", "below"}
 
 
-@pytest.mark.parametrize("layout", LAYOUTS, ids=KEYS)
+@pytest.mark.parametrize("layout", PLANS, ids=LAYOUTS)
 def test_a_glove_finds_every_zone_on_a_narrow_phone(layout: dict[str, Any]) -> None:
     # 360 px wide less two margins of 16 px; the drawing is that wide.
     for zone in layout["zones"]:
@@ -127,7 +156,7 @@ def test_a_glove_finds_every_zone_on_a_narrow_phone(layout: dict[str, Any]) -> N
         assert min(width, height) * scale >= 47, zone["key"]
 
 
-@pytest.mark.parametrize("layout", LAYOUTS, ids=KEYS)
+@pytest.mark.parametrize("layout", PLANS, ids=LAYOUTS)
 def test_no_two_zones_answer_the_same_tap(layout: dict[str, Any]) -> None:
     for level in ("above", "below"):
         hits = [(z["key"], *z["hit"]) for z in layout["zones"] if z["level"] == level]
@@ -137,7 +166,7 @@ def test_no_two_zones_answer_the_same_tap(layout: dict[str, Any]) -> None:
                 assert apart, (one, other)
 
 
-@pytest.mark.parametrize("layout", LAYOUTS, ids=KEYS)
+@pytest.mark.parametrize("layout", PLANS, ids=LAYOUTS)
 def test_labels_and_counts_stand_inside_their_zone(layout: dict[str, Any]) -> None:
     for zone in layout["zones"]:
         x, y, w, h = zone["hit"]
@@ -146,7 +175,7 @@ def test_labels_and_counts_stand_inside_their_zone(layout: dict[str, Any]) -> No
             assert y < at_y < y + h, zone["key"]
 
 
-@pytest.mark.parametrize("layout", LAYOUTS, ids=KEYS)
+@pytest.mark.parametrize("layout", PLANS, ids=LAYOUTS)
 def test_uk_labels_are_the_us_ones_in_uk_text(layout: dict[str, Any]) -> None:
     for zone in layout["zones"]:
         label = zone["label"]
@@ -155,13 +184,13 @@ def test_uk_labels_are_the_us_ones_in_uk_text(layout: dict[str, Any]) -> None:
         assert label["uk"] in (shown, shown.replace("driveshaft", "propshaft")), zone["key"]
 
 
-@pytest.mark.parametrize("layout", LAYOUTS, ids=KEYS)
+@pytest.mark.parametrize("layout", PLANS, ids=LAYOUTS)
 def test_no_place_is_called_by_a_bank_number_or_the_front_of_the_engine(layout: dict[str, Any]) -> None:
     for zone in layout["zones"]:
         assert not re.search(r"bank \d|engine front", zone["label"]["us"], re.IGNORECASE)
 
 
-@pytest.mark.parametrize("layout", LAYOUTS, ids=KEYS)
+@pytest.mark.parametrize("layout", PLANS, ids=LAYOUTS)
 def test_starter_steps_name_known_zones_and_cautions(layout: dict[str, Any]) -> None:
     zones = {zone["key"] for zone in layout["zones"]}
     steps = layout["steps"]
@@ -177,14 +206,14 @@ def test_starter_steps_name_known_zones_and_cautions(layout: dict[str, Any]) -> 
         assert step["minutes"] > 0
 
 
-@pytest.mark.parametrize("layout", LAYOUTS, ids=KEYS)
+@pytest.mark.parametrize("layout", PLANS, ids=LAYOUTS)
 def test_put_back_fills_then_primes_then_starts(layout: dict[str, Any]) -> None:
     back = [step["key"] for step in reversed(layout["steps"]) if step["direction"] != "off_only"]
 
     assert back.index("battery") < back.index("fill") < back.index("prime") < back.index("first_start")
 
 
-@pytest.mark.parametrize("layout", LAYOUTS, ids=KEYS)
+@pytest.mark.parametrize("layout", PLANS, ids=LAYOUTS)
 def test_priming_filling_and_bleeding_exist_on_the_way_back_only(layout: dict[str, Any]) -> None:
     words = ("crank for oil pressure", "fill", "bleed")
     named = {word: [s for s in layout["steps"] if word in s["name"].lower()] for word in words}
@@ -193,7 +222,7 @@ def test_priming_filling_and_bleeding_exist_on_the_way_back_only(layout: dict[st
     assert {s["direction"] for steps in named.values() for s in steps} == {"on_only"}
 
 
-@pytest.mark.parametrize("layout", LAYOUTS, ids=KEYS)
+@pytest.mark.parametrize("layout", PLANS, ids=LAYOUTS)
 def test_putting_back_begins_with_parts_moved_across_and_dressing_on_the_bench(
     layout: dict[str, Any],
 ) -> None:
@@ -204,7 +233,7 @@ def test_putting_back_begins_with_parts_moved_across_and_dressing_on_the_bench(
     ]  # fmt: skip
 
 
-@pytest.mark.parametrize("layout", LAYOUTS, ids=KEYS)
+@pytest.mark.parametrize("layout", PLANS, ids=LAYOUTS)
 def test_each_layout_has_every_role_that_gates_and_plan_need_once(layout: dict[str, Any]) -> None:
     roles = [Role(step["role"]) for step in layout["steps"]]
 
@@ -213,7 +242,7 @@ def test_each_layout_has_every_role_that_gates_and_plan_need_once(layout: dict[s
     assert Role.BENCH in roles
 
 
-@pytest.mark.parametrize("layout", LAYOUTS, ids=KEYS)
+@pytest.mark.parametrize("layout", PLANS, ids=LAYOUTS)
 def test_each_step_has_a_name_and_an_instruction_for_each_way_that_it_goes(layout: dict[str, Any]) -> None:
     for step in layout["steps"]:
         both = step["direction"] == "both" or step["role"] == Role.DRAIN  # which leaves drains to close
@@ -225,14 +254,14 @@ def test_each_step_has_a_name_and_an_instruction_for_each_way_that_it_goes(layou
         assert max(len(step["instruction"]), len(step["instruction_back"])) <= 600
 
 
-@pytest.mark.parametrize("layout", LAYOUTS, ids=KEYS)
+@pytest.mark.parametrize("layout", PLANS, ids=LAYOUTS)
 def test_starter_steps_are_stored_in_us_words(layout: dict[str, Any]) -> None:
     for step in layout["steps"]:
         for key in ("name", "name_back", "instruction", "instruction_back"):
             assert to_dialect(step[key], "us", PAIRS) == step[key], step["key"]
 
 
-@pytest.mark.parametrize("layout", LAYOUTS, ids=KEYS)
+@pytest.mark.parametrize("layout", PLANS, ids=LAYOUTS)
 def test_the_battery_is_said_in_the_safe_order_each_way(layout: dict[str, Any]) -> None:
     battery = next(step for step in layout["steps"] if step["key"] == "battery")
 
@@ -240,14 +269,14 @@ def test_the_battery_is_said_in_the_safe_order_each_way(layout: dict[str, Any]) 
     assert re.search(r"positive and last the negative", battery["instruction_back"])
 
 
-@pytest.mark.parametrize("layout", LAYOUTS, ids=KEYS)
+@pytest.mark.parametrize("layout", PLANS, ids=LAYOUTS)
 def test_what_hides_leaks_goes_on_after_the_start_and_before_the_drive(layout: dict[str, Any]) -> None:
     stated = {(edge["before"], edge["after"]) for edge in layout["step_edges"]}
 
     assert {("first_start", "undertray"), ("undertray", "first_drive")} <= stated
 
 
-@pytest.mark.parametrize("layout", LAYOUTS, ids=KEYS)
+@pytest.mark.parametrize("layout", PLANS, ids=LAYOUTS)
 def test_steps_that_lift_the_engine_warn_of_what_hangs(layout: dict[str, Any]) -> None:
     lifts = [step for step in layout["steps"] if step["key"] in ("lift_out", "lower_out")]
 
@@ -280,7 +309,7 @@ def test_every_kind_has_names_to_suggest() -> None:
     assert set(VOCABULARY["names"]) == {kind.value for kind in ITEM_KINDS}
 
 
-@pytest.mark.parametrize("layout", LAYOUTS, ids=KEYS)
+@pytest.mark.parametrize("layout", PLANS, ids=LAYOUTS)
 def test_the_starter_steps_that_wait_name_steps_of_the_way_back_and_go_round_in_no_circle(
     layout: dict[str, Any],
 ) -> None:

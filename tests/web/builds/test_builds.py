@@ -2,6 +2,7 @@
 
 import pytest
 
+from app.store.plan.builds import LAYOUTS
 from tests.web.conftest import Garage
 
 NEW = {
@@ -13,7 +14,7 @@ NEW = {
 }
 
 
-@pytest.mark.parametrize("layout", ["longitudinal_v", "longitudinal_inline", "transverse", "flat_rear"])
+@pytest.mark.parametrize("layout", LAYOUTS)
 def test_a_build_comes_with_the_zones_and_starter_steps_of_its_layout(garage: Garage, layout: str) -> None:
     answer = garage.owner.post("/builds/new", **{**NEW, "layout": layout})
     assert answer.headers["Location"] == "/b/2/bay"

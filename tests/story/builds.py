@@ -1,6 +1,6 @@
 """Small builds for the crew: nothing is off yet; the product and the mechanic are told from one list."""
 
-from collections.abc import Iterable
+from collections.abc import Collection, Iterable, Mapping
 from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any
@@ -26,6 +26,8 @@ CREW = {"Olive": "owner", "Hank": "helper", "Hedda": "helper"}
 LAYOUT = "longitudinal_inline"
 LEFT_OUT = ("photos", "undertray", "strip", "dress", "transfer")
 """Starter steps that the small builds have nothing in."""
+_CALLED = {"transverse_v": {"split": "bellhousing", "clutch": "mate"}}
+"""Starter steps of other layouts, by which keys the things here know them."""
 _OWNERS = {"engine": "old engine", "gearbox": "gearbox", "vehicle": "vehicle"}
 _RELATIONS = ("holds", "joins", "covers", "seals", "closes")
 _ACROSS = ENGINE | VEHICLE
@@ -95,7 +97,9 @@ class Furnished:
     another: bool
 
 
-def furnish(path: Path, route: str, things: dict[str, Thing], *, another: bool = True) -> Furnished:
+def furnish(
+    path: Path, route: str, things: dict[str, Thing], *, another: bool = True, layout_key: str = LAYOUT
+) -> Furnished:
     """Let a crew of three into a folder, and make a build of which nothing is off.
 
     Args:
@@ -103,7 +107,9 @@ def furnish(path: Path, route: str, things: dict[str, Thing], *, another: bool =
         route: How the engine leaves and comes back.
         things: What the build has.
         another: Another engine comes back than went out.
+        layout_key: How the engine sits: all starter steps of another layout are there.
     """
+    without = LEFT_OUT if layout_key == LAYOUT else ()
     folder = open_folder(path, now=NOW)
     with folder.database.unit_of_work() as session:
         made = {name: let_in(session, name=name, label="a phone", role=CREW[name], now=NOW) for name in CREW}
@@ -114,24 +120,32 @@ def furnish(path: Path, route: str, things: dict[str, Thing], *, another: bool =
             session,
             title="A swap",
             vehicle="a van",
-            layout_key=LAYOUT,
+            layout_key=layout_key,
             units="N·m",
             dialect="us",
             writer=writer,
             now=stamp(NOW),
-            without=LEFT_OUT,
+            without=without,
             swap=chosen_swap(Route(route), Route(route), new_engine=another and is_swap, gearbox=is_swap),
         )
         session.flush()
-        ids = _add(session, build.id, things.values(), writer)
+        steps = _steps(session, build.id, layout_key, without)
+        ids = _add(session, build.id, things.values(), steps, writer)
     folder.close()
     return Furnished(path, things, {name: key for name, (_, key) in made.items()}, ids, another)
 
 
-def _add(session: Session, build: str, things: Iterable[Thing], writer: Writer) -> dict[str, str]:
+def _steps(session: Session, build: str, layout_key: str, without: Collection[str]) -> dict[str, str]:
     rows = session.scalars(select(Step.id).where(Step.build_id == build).order_by(Step.position))
-    names = (step["key"] for step in layout(LAYOUT)["steps"] if step["key"] not in LEFT_OUT)
-    steps, ids = dict(zip(names, rows, strict=True)), {}
+    keys = (step["key"] for step in layout(layout_key)["steps"] if step["key"] not in without)
+    called = _CALLED.get(layout_key, {})
+    return {called.get(key, key): row for key, row in zip(keys, rows, strict=True)}
+
+
+def _add(
+    session: Session, build: str, things: Iterable[Thing], steps: Mapping[str, str], writer: Writer
+) -> dict[str, str]:
+    ids = {}
     for thing in things:
         item = item_of(thing, steps.get(thing.step, ""))
         ids[thing.key] = item.id

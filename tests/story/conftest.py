@@ -1,6 +1,7 @@
 import shutil
 from collections.abc import Callable, Iterator
 from pathlib import Path
+from typing import Any
 
 import pytest
 from jinja2 import FileSystemBytecodeCache
@@ -33,9 +34,9 @@ def crew(tmp_path: Path, empty: Path, templates: FileSystemBytecodeCache) -> Ite
     """Makes a crew with a build of which nothing is off."""
     made: list[Crew] = []
 
-    def get(route: str, things: dict[str, Thing], *, another: bool = True) -> Crew:
+    def get(route: str, things: dict[str, Thing], **said: Any) -> Crew:
         path = Path(shutil.copytree(empty, tmp_path / f"{len(made)}"))
-        found = furnish(path, route, things, another=another)
+        found = furnish(path, route, things, **said)
         made.append(Crew(found, route, templates))
         return made[-1]
 

@@ -116,7 +116,7 @@ class Crew:
             mark = Mark(line.id, thing.level(line.body["act"]), line.person, seen)
             self.mechanic.marks.setdefault(thing.key, []).append(mark)
         elif noun == "step":
-            self.mechanic.steps.add(self.roles[of])
+            self.mechanic.steps.add(of)
         elif noun == "build":
             verb = "already_out" if line.body.get("before_record") else line.verb
             self.mechanic.events.append(Event(line.id, verb, seen, bool(line.body.get("trial"))))
@@ -178,7 +178,7 @@ class Crew:
 
     def _is_done(self, item: str, act: str) -> bool:
         if item not in self.keys:
-            return self.roles[item] in self.mechanic.steps
+            return item in self.mechanic.steps
         key, mechanic = self.keys[item], self.mechanic
         done = {STARTED: mechanic.is_started, DONE: mechanic.is_done, LOOKED: mechanic.is_closed}
         return done[mechanic.things[key].level(act)](key)

@@ -115,7 +115,7 @@ class Mechanic:
         another: Another engine comes back than went out.
         marks: Of each thing, in the order of arrival.
         clear: Things that somebody called clear of the lift.
-        steps: Roles of the steps of the way back that were done.
+        steps: The steps of the way back that were done.
         confirmed: Things of which somebody said by name that what looks wrong is right.
     """
 

@@ -42,6 +42,22 @@ def test_another_engine_goes_in_as_the_pages_lead_and_all_gates_are_green_on_the
     assert three.green == ALL_GATES
 
 
+@pytest.mark.parametrize(
+    ("layout_key", "route", "lead"),
+    [("transverse_v", "together_up", "order"), ("flat_front", "engine_up", "now")],
+)
+def test_all_starter_steps_of_a_layout_lead_through_every_gate(
+    crew: GetCrew, layout_key: str, route: str, lead: str
+) -> None:
+    three = crew(route, SHORT, layout_key=layout_key)
+    take_out(three)
+    three.buy()
+    three.put_back(lead)
+
+    three.assert_zero()
+    assert three.green == ALL_GATES
+
+
 def test_an_engine_that_was_out_already_needs_no_gate_to_leave_and_what_tied_it_is_asked(
     crew: GetCrew,
 ) -> None:

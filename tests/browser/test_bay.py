@@ -54,7 +54,7 @@ CLASHES = """() => {
       }
     }
   }
-  return {clashes: [...clashes], tires: document.querySelectorAll('.bay-plan .bay-tires rect').length};
+  return {clashes: [...clashes], tires: document.querySelectorAll('.bay-plan .bay-tires path').length};
 }"""
 
 

@@ -150,7 +150,7 @@ def test_every_zone_is_drawn_once_on_its_level(layout: dict[str, Any]) -> None:
 @pytest.mark.parametrize("layout", PLANS, ids=LAYOUTS)
 def test_each_drawing_shows_what_one_knows_an_engine_by(layout: dict[str, Any]) -> None:
     for level, drawing in layout["drawing"].items():
-        known_by = ("tires", "metal", "runners", *(("belt",) if level == "above" else ()))
+        known_by = ("tires", "tread", "metal", "runners", *(("belt",) if level == "above" else ()))
         assert all(drawing[kind] for kind in known_by), level
 
 

@@ -18,7 +18,7 @@ from app.core.phases.registers import (
     at_first,
     writes_of,
 )
-from app.core.phases.sequence import Untrue, walk
+from app.core.phases.sequence import Untrue, untrue_among, walk
 from app.core.phases.units import NEW, OLD, UnitKind, Units
 from app.core.problem import Problem
 
@@ -142,7 +142,10 @@ def fold_phases(units: Units, lines: Iterable[Line]) -> Phases:
     order = _in_order(told)
     writes = [writes_of(told.events[at].milestone, units) for at in range(len(told.events))]
     values, disputes = _values(told, writes, units)
-    rounds, has_left, untrue = walk([told.events[at] for at in order], units)
+    events = tuple(told.events[at] for at in order)
+    rounds, has_left = walk(events, units)
+    place = {at: nth for nth, at in enumerate(order)}
+    untrue = untrue_among(events, [{place[each] for each in told.seen[at]} for at in order], units)
     before = {
         unit
         for event in told.events
@@ -164,7 +167,6 @@ def fold_phases(units: Units, lines: Iterable[Line]) -> Phases:
     pairs = {(key[1], key[2]): value for key, value in values.items() if key[0] == PAIR}
     turned = {key[1]: value for key, value in values.items() if key[0] == DIRECTION and value}
     power, start, moved = (values[verb.value,] for verb in OF_THE_VEHICLE)
-    events = tuple(told.events[at] for at in order)
     return Phases(
         units, states, pairs, power, start, moved, turned, disputes, tuple(untrue), events, told.problems
     )

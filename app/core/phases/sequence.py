@@ -1,6 +1,7 @@
 """Going through the milestones one after the other: rounds, who has left, and what cannot have been."""
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Set as AbstractSet
 from dataclasses import dataclass
 from typing import Any
 
@@ -17,17 +18,13 @@ class Untrue:
     code: str
 
 
-def walk(events: Iterable[Event], units: Units) -> tuple[dict[str, int], dict[str, bool], list[Untrue]]:
-    """Go through the events: the rounds, who has left, and which events cannot have been."""
+def walk(events: Iterable[Event], units: Units) -> tuple[dict[str, int], dict[str, bool]]:
+    """Go through the events: the round of each unit, and who has left."""
     rounds = {unit.id: 1 for unit in units.known}
     has_left = {unit.id: unit.label == NEW for unit in units.known}
     lifted_in: set[str] = set()
-    here = at_first(units)
-    untrue = []
     for event in events:
         made = event.milestone
-        if not made.before_record and (code := _why_untrue(made, here, units, rounds)):
-            untrue.append(Untrue(event, code))
         for unit in made.units:
             if made.verb is Verb.LIFT_IN:
                 lifted_in.add(unit)
@@ -36,8 +33,41 @@ def walk(events: Iterable[Event], units: Units) -> tuple[dict[str, int], dict[st
             if made.verb is Verb.RISE and unit in lifted_in:
                 rounds[unit] += 1
                 lifted_in.discard(unit)
-        here |= writes_of(made, units)
-    return rounds, has_left, untrue
+    return rounds, has_left
+
+
+def untrue_among(events: Sequence[Event], seen: Sequence[AbstractSet[int]], units: Units) -> list[Untrue]:
+    """Return which events cannot have been.
+
+    What nobody had seen who told of an event may have been before it or after it: only what is wrong both
+    ways is said to be untrue, whatever the lines are called and in whichever order they arrived.
+
+    Args:
+        events: Each after those it had seen.
+        seen: Beside them, the places of those whose lines its own had seen.
+        units: Of the build.
+    """
+    found = []
+    for at, event in enumerate(events):
+        if event.milestone.before_record:
+            continue
+        known = [n for n in range(at) if n in seen[at]]
+        beside = [n for n in range(len(events)) if n != at and n not in seen[at] and at not in seen[n]]
+        codes = [
+            _why_untrue_after([events[n] for n in before], event.milestone, units)
+            for before in ((known, sorted({*known, *beside})) if beside else (known,))
+        ]
+        if all(codes):
+            found.append(Untrue(event, codes[0]))
+    return found
+
+
+def _why_untrue_after(before: Sequence[Event], made: Milestone, units: Units) -> str:
+    """Return why a milestone cannot have been after these; empty where it can."""
+    here = at_first(units)
+    for event in before:
+        here |= writes_of(event.milestone, units)
+    return _why_untrue(made, here, units, walk(before, units)[0])
 
 
 def _why_untrue(

@@ -69,3 +69,13 @@ def test_a_milestone_that_contradicts_those_before_it_is_kept_and_named(
 def test_a_milestone_of_a_round_that_has_not_begun_is_named() -> None:
     lines = [tell("a", "hook_up", "old", round=3)]
     assert codes(fold_phases(SWAP, lines)) == ["round-ahead"]
+
+
+@pytest.mark.parametrize("names", ["ab", "ba"])
+def test_of_two_that_had_not_seen_each_other_neither_is_untrue_for_the_other(names: str) -> None:
+    """Set down without having seen it rise: it may have been after the rise that another told of."""
+    rise, down = tell(names[0], "rise", "old"), tell(names[1], "set_down", "old")
+    assert fold_phases(SWAP, [rise, down]).untrue == ()
+    landed = [tell(names[0], "landed", "old"), tell(names[1], "moved")]
+    told = {each.event.milestone.verb.value: each.code for each in fold_phases(SWAP, landed).untrue}
+    assert told == {"landed": "landed-already", "moved": "not-started"}

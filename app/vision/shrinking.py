@@ -9,7 +9,7 @@ from PIL import Image
 from app.core.problem import Problem
 from app.vision.photo import Photo, open_photo
 
-_QUALITY = 85
+_QUALITY, _QUALITY_SMALL = 85, 78
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,6 +47,23 @@ def shrink(photo: bytes | Photo, longest: int = 2000) -> Picture | Problem:
     image.save(out, "JPEG", quality=_QUALITY)
     jpeg = out.getvalue()
     return Picture(jpeg, image.width, image.height, hashlib.sha256(jpeg).hexdigest())
+
+
+def rendition(jpeg: bytes, longest: int) -> bytes:
+    """Return a kept picture smaller, for a row or a card.
+
+    Args:
+        jpeg: A picture that `shrink` made.
+        longest: The longer side at most, [pixels].
+
+    Raises:
+        OSError: The bytes are no whole picture.
+    """
+    with Image.open(io.BytesIO(jpeg)) as image:
+        image.draft("RGB", (longest, longest))  # the decoder leaves out what nobody will see
+        out = io.BytesIO()
+        _fitted(image.convert("RGB"), longest).save(out, "JPEG", quality=_QUALITY_SMALL, optimize=True)
+    return out.getvalue()
 
 
 def _fitted(image: Image.Image, longest: int) -> Image.Image:

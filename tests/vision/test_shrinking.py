@@ -4,11 +4,11 @@ import io
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from PIL import Image
+from PIL import Image, ImageStat
 
 from app.core.problem import Problem
 from app.vision.photo import Photo, open_photo
-from app.vision.shrinking import Picture, shrink
+from app.vision.shrinking import Picture, rendition, shrink
 from tests.vision.composed import engine_bay, photographed
 
 PHOTO = photographed(engine_bay(800, 600), orientation=6)
@@ -73,3 +73,16 @@ def test_a_damaged_file_is_a_picture_or_a_problem_never_an_error(
     for at, wrong in damage:
         data = data[:at] + wrong + data[at + len(wrong) :]
     assert isinstance(shrink(data, 100), Picture | Problem)
+
+
+def test_a_rendition_is_the_same_picture_and_much_lighter() -> None:
+    whole = kept(PHOTO)
+    small = Image.open(io.BytesIO(rendition(whole.jpeg, 160)))
+
+    assert max(small.size) == 160
+    assert abs(small.width / small.height - whole.width / whole.height) < 0.02
+    pictures = (small, Image.open(io.BytesIO(whole.jpeg)))
+    mean = [float(ImageStat.Stat(image.convert("L")).mean[0]) for image in pictures]
+    assert abs(mean[0] - mean[1]) <= 3
+    assert len(rendition(whole.jpeg, 160)) < len(whole.jpeg) / 8
+    assert rendition(kept(encoded(Image.new("L", (20, 10)), "PNG")).jpeg, 160)  # smaller ones keep their size

@@ -1,5 +1,9 @@
 """Pictures: shown to whoever was let in, given to items from the tray."""
 
+from functools import lru_cache
+from io import BytesIO
+from pathlib import Path
+
 from flask import Blueprint, abort, flash, redirect, render_template, request, send_file, url_for
 from flask.typing import ResponseReturnValue
 from sqlalchemy.orm import Session
@@ -9,24 +13,40 @@ from app.core.problem import Problem
 from app.store.db.models import Build, PhotoRow
 from app.store.intake.photos import picture_path
 from app.store.intake.shown import give_photo
+from app.vision.shrinking import rendition
 from app.web.site.context import app_state, now_text, reading, snapshot, unit_of_work, writer
 
 bp = Blueprint("photos", __name__)
 
 
+WIDTHS = {"row": 160, "card": 800}
+"""What a picture is asked for -> its longer side, [pixels]; without it the whole one is sent."""
+
+_KEPT_RENDITIONS = 400
+
+
 @bp.get("/p/<photo_id>.jpg")
 def show(photo_id: str) -> ResponseReturnValue:
-    """Send a picture; its bytes never change."""
+    """Send a picture, whole or as small as it is shown; its bytes never change."""
     with reading() as session:
         photo = session.get(PhotoRow, photo_id) or abort(404)
         sha = photo.sha256
     path = picture_path(app_state().folder.photos, sha)
     if not path.exists():
         abort(404)
-    answer = send_file(path, mimetype="image/jpeg", max_age=31536000, etag=sha)
+    asked = request.args.get("for", "")
+    sent: Path | BytesIO = path
+    if asked in WIDTHS:
+        sent = BytesIO(_rendition(path, WIDTHS[asked]))
+    answer = send_file(sent, mimetype="image/jpeg", max_age=31536000, etag=sha + asked)
     answer.headers["Content-Security-Policy"] = "default-src 'none'; sandbox"
     answer.headers["Cache-Control"] = "private, max-age=31536000, immutable"
     return answer
+
+
+@lru_cache(maxsize=_KEPT_RENDITIONS)
+def _rendition(path: Path, longest: int) -> bytes:
+    return rendition(path.read_bytes(), longest)
 
 
 @bp.get("/b/<int:nr>/tray")

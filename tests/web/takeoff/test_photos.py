@@ -24,3 +24,14 @@ def test_a_photo_is_sent_as_a_picture_that_can_do_nothing_else(busy: Garage) -> 
     assert headers["Content-Type"] == "image/jpeg"
     assert "sandbox" in headers["Content-Security-Policy"]
     assert "private" in headers["Cache-Control"]
+
+
+def test_a_row_and_a_card_get_the_picture_as_small_as_they_show_it(busy: Garage) -> None:
+    photo = busy.one("SELECT id FROM photo")
+    whole, card, row, odd = (
+        busy.owner.get(f"/p/{photo}.jpg{asked}") for asked in ("", "?for=card", "?for=row", "?for=wall")
+    )
+    assert len(row.data) < 10_000 < len(card.data) < 100_000
+    assert odd.data == whole.data
+    assert row.headers["ETag"] != whole.headers["ETag"]
+    assert "immutable" in row.headers["Cache-Control"]

@@ -28,7 +28,7 @@ from app.store.folder import Folder
 from app.store.snapshots import Snapshots
 from app.web.bay import bay
 from app.web.bay.view import count_width, label_lines
-from app.web.builds import builds, crew, login, printing, steps, zones
+from app.web.builds import builds, crew, desk, login, printing, steps, zones
 from app.web.cards import cards, install_exceptions, patterns
 from app.web.cards.torque_view import view
 from app.web.gates import gates, returning
@@ -45,6 +45,7 @@ from app.web.site.access import guard
 from app.web.site.compression import compress
 from app.web.site.context import AppState, app_state, today
 from app.web.site.navigation import further_pages, main_pages
+from app.web.site.tape import tape_of
 from app.web.site.wording import cautions, in_dialect, sign_of, unbroken, when
 from app.web.takeoff import describe, findings, photos, takeoff
 from app.web.torque import reached, readings, torques, wrenches
@@ -72,6 +73,7 @@ NOUNS = (
     find,
     printing,
     crew,
+    desk,
     torques,
     readings,
     reached,
@@ -217,7 +219,8 @@ def _page() -> dict[str, object]:
             "build": build,
             "open_count": len(build.open),
             "item_count": build.taken_off,
-            "nav": main_pages(build.nr, request.endpoint or ""),
+            "tape": tape_of(build.taken_off, len(build.open)),
+            "nav": main_pages(build.nr, request.endpoint or "", may_write=who is not None and who.may_write),
             "further_pages": further_pages(build.nr, request.endpoint or ""),
         }
     return known

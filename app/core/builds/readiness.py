@@ -4,19 +4,24 @@ from collections import Counter
 from collections.abc import Mapping
 from math import ceil
 
+from app.core.builds.next_act import direction_of
 from app.core.builds.snapshot import Entry, Snapshot
 from app.core.items.items import Item
 from app.core.items.kinds import Kind
 from app.core.order.ready import Demand, Here, Now, now
+from app.core.phases.milestones import APART
 
 
 def can_do_now(build: Snapshot, here: Here) -> Now:
     """Return what can be done now in a build, and why the rest cannot.
 
+    What still comes apart is not offered to go back: to put it back is a deliberate act on its card.
+
     Raises:
         CycleError: What is stated goes round in a cycle.
     """
-    return now(build.order_progress, demands(build), here, stuck=stuck(build), unavailable=build.unavailable)
+    waiting = {**_apart(build), **stuck(build)}
+    return now(build.order_progress, demands(build), here, stuck=waiting, unavailable=build.unavailable)
 
 
 def demands(build: Snapshot) -> Mapping[str, Demand]:
@@ -51,6 +56,11 @@ def stuck(build: Snapshot) -> Mapping[str, str]:
     if build.findings:
         found |= dict.fromkeys(build.starting, "does-not-fit")
     return {item: code for item, code in found.items() if code}
+
+
+def _apart(build: Snapshot) -> Mapping[str, str]:
+    going = (i for i, entry in build.entries.items() if entry.goes_back)
+    return {i: "apart" for i in going if direction_of(build, i) == APART}
 
 
 def _stuck(entry: Entry) -> str:

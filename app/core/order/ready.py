@@ -57,8 +57,8 @@ class Held:
 
     Args:
         item: What.
-        code: `undecided`, `disagree`, `does-not-fit`, `unavailable`, `behind`, `milestone`, `height`,
-            `people` or `minutes`.
+        code: `undecided`, `disagree`, `does-not-fit`, `apart`, `unavailable`, `behind`, `milestone`,
+            `height`, `people` or `minutes`.
         other: The item that is the reason, where it is not the item itself; with `milestone` its word.
         unavailable: What is waited for, with `unavailable`.
         need: What it needs: the height, or how many people or minutes.
@@ -105,7 +105,7 @@ def now(
         progress: The graph with what is in.
         demands: For each item what it asks for; one that is absent asks for nothing.
         here: People, height, minutes.
-        stuck: Item -> `undecided`, `disagree` or `does-not-fit`.
+        stuck: Item -> `undecided`, `disagree`, `does-not-fit` or `apart`.
         unavailable: Item -> what it waits for, such as the machine shop.
     """
     nearest = _nearest(progress, stuck.keys() | unavailable.keys())

@@ -17,6 +17,7 @@ _HELD_BY: Mapping[str, str] = MappingProxyType(
         "undecided": "undecided",
         "disagree": "two people say different things",
         "does-not-fit": "something that was marked does not fit",
+        "apart": "it still comes apart",
     },
 )
 MILESTONE_TEXTS: Mapping[str, str] = MappingProxyType(

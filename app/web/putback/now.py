@@ -24,8 +24,8 @@ from app.web.site.pages import asked_page
 
 bp = Blueprint("now", __name__)
 ROWS = 15
-PEOPLE = ("1", "2", "3")
-MINUTES = [("15", "15 min"), ("40", "40 min"), ("120", "2 hours"), ("", "no end")]
+PEOPLE = (("1", "alone"), ("2", "two"), ("3", "three"))
+MINUTES = (("15", "15 min"), ("40", "40 min"), ("120", "2 hours"), ("", "no end"))
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,12 +39,39 @@ class NowRow:
     heading: str = ""
 
 
+@dataclass(frozen=True, slots=True)
+class HereChoices:
+    """Who is here, for how long, and how the vehicle stands, as a form asks it.
+
+    Args:
+        asked: What is chosen.
+        stands: How the vehicle stood at what was marked last; empty where nothing says it.
+        text: What is chosen, in one line.
+    """
+
+    asked: Mapping[str, str]
+    stands: str
+    text: str
+    people: tuple[tuple[str, str], ...] = PEOPLE
+    minutes: tuple[tuple[str, str], ...] = MINUTES
+    heights: tuple[tuple[str, str], ...] = tuple(HEIGHT_TEXT.items())
+
+
+def here_choices(session: Session, build: Snapshot) -> HereChoices:
+    """Return what the address asks, with what can be asked."""
+    asked, stands = _asked(), HEIGHT_TEXT.get(_as_it_is(session, build), "")
+    height = HEIGHT_TEXT.get(asked["height"], "") or stands or "as it stands"
+    minutes = dict(MINUTES)[asked["minutes"]] if asked["minutes"] else ""
+    text = ", ".join(filter(None, (dict(PEOPLE)[asked["people"]], minutes)))
+    return HereChoices(asked, stands, f"{text} · {height}")
+
+
 @bp.get("/b/<int:nr>/now")
 def show(nr: int) -> ResponseReturnValue:
     """Show what is ready, three things for a helper, and what is not with the reason."""
     with reading() as session:
         build = snapshot(session, nr)
-        stands = _as_it_is(session, build)
+        stands, choices = _as_it_is(session, build), here_choices(session, build)
     if build.cycle:
         return render_template("putback/cycle.html", members=build.cycle)
     asked = _asked()
@@ -53,11 +80,7 @@ def show(nr: int) -> ResponseReturnValue:
     ready, held = asked_page("from", len(found.ready), ROWS), asked_page("held", len(found.held), ROWS)
     return render_template(
         "putback/now/show.html",
-        asked=asked,
-        people=PEOPLE,
-        heights=HEIGHT_TEXT.items(),
-        stands=HEIGHT_TEXT.get(stands, ""),
-        minutes=MINUTES,
+        here=choices,
         rows=_rows(build, found.ready[ready.rows], ask),
         ready=ready,
         good=[_row(build, i, ask) for i in found.good],
@@ -69,7 +92,7 @@ def show(nr: int) -> ResponseReturnValue:
 def _asked() -> dict[str, str]:
     """Return the filter that the address holds; what is not on offer counts as not said."""
     offered = {
-        "people": set(PEOPLE),
+        "people": set(dict(PEOPLE)),
         "height": set(HEIGHT_TEXT),
         "minutes": {value for value, _ in MINUTES},
     }

@@ -65,8 +65,13 @@ def test_what_is_undecided_or_contradicted_is_stuck_and_not_ready(garage: Garage
     for act in ("placed", "aside"):
         garage.receive(garage.line(f"item:{b}", after=seen, act=act))
 
-    build = garage.now()
+    still_apart = can_do_now(garage.now(), Here(2, "wheels", 600))
+    assert c not in still_apart.ready
+    assert ("apart", c) in {(each.code, each.item) for each in still_apart.held}
 
+    turned = garage.line(f"build:{garage.build}", "turn", units=["vehicle"], to="together")
+    assert garage.receive(turned).status == 200
+    build = garage.now()
     assert stuck(build) == {a: "undecided", b: "disagree"}
     ready = can_do_now(build, Here(2, "wheels", 600)).ready
     assert a not in ready

@@ -74,7 +74,6 @@ def test_an_amount_that_is_none_is_named_and_kept(garage: Garage, typed: str) ->
 def test_the_next_act_asks_how_much(garage: Garage) -> None:
     oil = garage.item("fluid", name="Engine oil")
     assert "Filled, liters" in words(garage.owner.get(f"/i/{oil}"))
-    assert "Filled, liters" in words(garage.owner.get("/b/1/put-back"))
 
 
 def test_what_happened_says_an_amount_once(garage: Garage) -> None:

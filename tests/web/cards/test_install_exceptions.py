@@ -30,7 +30,9 @@ def keep(garage: Garage, step: str, *waits: tuple[str, str], rev: str = "1", **o
 
 
 def listed(garage: Garage) -> list[str]:
-    return re.findall(r"row-title\">#(\d+) ", garage.owner.get("/b/1/put-back").text)
+    rows = re.findall(r'data-row="([0-9a-f]{32})"', garage.owner.get("/b/1/put-back").text)
+    found = (garage.rows("SELECT number FROM item WHERE id = ?", row) for row in rows)
+    return [str(number) for (number,) in (each[0] for each in found if each)]
 
 
 def test_a_step_waits_for_another_and_the_list_says_why(garage: Garage) -> None:

@@ -63,10 +63,11 @@ def test_hand_tight_and_aside_stand_first_in_the_list_for_who_comes_back_and_not
 ) -> None:
     bolts = garage.item("fastener", name="Cover bolts", n="2", torque="9 N·m", thread="M6x1x20")
     mark(garage, bolts, "hand_tight")
-    assert "You are back" not in garage.owner.get("/b/1/put-back").text
+    assert "Unfinished" not in garage.owner.get("/b/1/put-back").text
     stop(garage)
     page = garage.owner.get("/b/1/put-back").text
-    assert page.index("You are back") < page.index(f'href="/i/{bolts}"') < page.index('class="put-back"')
+    unfinished = page[page.index("Unfinished: look here first") : page.index('class="put-back"')]
+    assert f'href="/i/{bolts}"' in unfinished
 
 
 def test_coming_back_lists_half_done_undecided_and_what_has_aged(

@@ -39,7 +39,7 @@ def test_groups_stand_under_their_zones_with_all_that_is_known_and_lead_to_their
     for words in ("3 pieces · M8x1.25x30 · 8.8", "book, p. 9", "No figure written yet", "No figure found"):
         assert words in page
     assert "unverified" not in page
-    assert page.count('aria-current="page">Torque</a>') == 2  # in the menu, and first among its own
+    assert page.count('aria-current="page">Torque</a>') == 1  # first among its own
 
 
 def test_pound_feet_and_pound_inches_look_different_and_stages_stand_as_printed(garage: Garage) -> None:

@@ -9,8 +9,9 @@ from app.core.items.items import Item
 from app.core.items.kinds import Kind
 from app.core.items.roles import Role
 from app.core.items.state import ItemState
-from app.core.ledger.ledger import Reason, has_begun, is_unused
+from app.core.ledger.ledger import DONE_AGAIN, Reason, has_begun, is_unused
 from app.core.order.acts import Progress, Thing, progress_of, thing_of
+from app.core.tightening.stages import Rung, rungs_ahead
 
 GOES_BACK = frozenset({"refit", "transfer", "undecided"})
 
@@ -108,6 +109,18 @@ class Entry:
     def looks_again(self) -> bool:
         """Whether its second look is void though the work stands."""
         return any(reason.code == LOOKED_BEFORE for reason in self.found)
+
+    @property
+    def tightens_again(self) -> bool:
+        """Whether it is tight and only tightening it once more closes its line."""
+        return any(reason.code in DONE_AGAIN for reason in self.reasons)
+
+    @property
+    def rungs_ahead(self) -> tuple[Rung, ...]:
+        """The acts that close its line, the next one first."""
+        return rungs_ahead(
+            self.item, self.state, looks_again=self.looks_again, tightens_again=self.tightens_again
+        )
 
     @property
     def subject(self) -> str:

@@ -15,7 +15,7 @@ from app.core.items.roles import Role, steps_with
 from app.core.ledger.ledger import is_unused
 from app.core.order.acts import Plan, PlanStep, Thing
 from app.core.order.graph import Deviation, Graph
-from app.core.order.graph_builder import build_graph
+from app.core.order.graph_builder import OPENINGS, build_graph
 from app.core.order.progress import OrderProgress
 from app.core.order.replacements import Replacements
 from app.core.procurement.outstanding import Outstanding, Unavailable, unavailable_because
@@ -142,10 +142,15 @@ class Snapshot(Parts):
 
     @cached_property
     def predecessors(self) -> Mapping[str, tuple[str, ...]]:
-        """For each id the ids that it holds, joins or covers: these must be in before it."""
+        """For each id those that it holds, joins or covers, or that seal or close it: they come first."""
         found: dict[str, list[str]] = defaultdict(list)
-        for frm, _, to in Replacements(self.plan).edges():
+        replacements = Replacements(self.plan)
+        for frm, _, to in replacements.edges():
             found[frm].append(to)
+        for edge in self.edges:
+            if edge.rel in OPENINGS:
+                for later in replacements.of(edge.to):
+                    found[later] += [first for first in replacements.of(edge.frm) if first != later]
         return {key: tuple(dict.fromkeys(values)) for key, values in found.items()}
 
     def _thing(self, entry: Entry) -> Thing:

@@ -124,6 +124,10 @@ def _by_position(item: Item, state: ItemState) -> tuple[Reason, ...]:
     return tuple(Reason(code, tuple(at)) for code, at in found.items())
 
 
+DONE_AGAIN = frozenset({"one-time-old", "old-as-tool", "no-figure", "out-of-band", "reading-changed"})
+"""Why a group is open that only tightening it again closes: with new pieces, or to a value that fits."""
+
+
 def length_warnings(item: Item, state: ItemState) -> tuple[LengthProblem, ...]:
     """Return what is wrong with the lengths that were found in the holes; a swap names both of them."""
     if not isinstance(item.detail, Fastener) or not state.lengths.value:

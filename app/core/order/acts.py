@@ -33,7 +33,8 @@ _GROUND_WORDS = ("ground", "earth", "negative", "minus")
 _STUD = re.compile(r"^(?!.*\b(?:nuts?|bolts?)\b).*\bstuds?\b")
 """A name that speaks of studs and not of what goes on them."""
 
-_ELECTRIC_TYPES = ("battery cable", "ground strap", "electrical connector", "sensor")
+_ELECTRIC_TYPES = ("battery cable", "ground strap", "electrical connector", "sensor", "fuel line")
+"""What is joined before the battery's ground: what carries current, and fuel, which a spark must not meet."""
 
 
 class Node(NamedTuple):

@@ -21,7 +21,8 @@ from app.core.order.acts import (
 
 ACTS = frozenset({PLACE, FINISH, CHECK, OUT})
 START_ALL, GROUND_LAST, IN_STEP, STATED = "start-all", "ground-last", "in-step", "stated:"
-STUD_FIRST, CIRCUIT_CLOSED, MOUNTS_LAST = "stud-first", "circuit-closed", "mounts-last"
+STUD_FIRST, CIRCUIT_CLOSED = "stud-first", "circuit-closed"
+MOUNTS_LAST, HOUSING_FIRST = "mounts-last", "housing-first"
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,7 +34,8 @@ class Deviation:
         what: `moved`, or the exception's own word.
         other: The id of the item it comes after, or of the step it is done in.
         why: `holds`, `joins`, `covers`, `start-all`, `ground-last`, `in-step`, `milestone`, `seals`,
-            `closes`, `stud-first`, `circuit-closed`, `mounts-last`, `stated`; empty for an exception.
+            `closes`, `stud-first`, `circuit-closed`, `mounts-last`, `housing-first`,
+            `stated`; empty for an exception.
         reason: The user's words, where there are some.
     """
 

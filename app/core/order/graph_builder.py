@@ -2,11 +2,8 @@
 
 from collections import defaultdict
 from collections.abc import Iterable
-from dataclasses import replace
 from itertools import pairwise
 
-from app.core.cycles import CycleError
-from app.core.items.items import BLOCKING
 from app.core.items.kinds import Kind
 from app.core.order.acts import (
     BEGIN,
@@ -36,6 +33,7 @@ from app.core.order.draft import Draft
 from app.core.order.graph import (
     CIRCUIT_CLOSED,
     GROUND_LAST,
+    HOUSING_FIRST,
     IN_STEP,
     MOUNTS_LAST,
     START_ALL,
@@ -45,10 +43,9 @@ from app.core.order.graph import (
 )
 from app.core.order.replacements import Replacements
 from app.core.order.reverse import Reverse
-from app.core.order.sorting import cycle_among
 from app.core.phases.barriers import LOOKED, PLACED, WORKED, Barrier
 
-_OPENINGS = frozenset({"seals", "closes"})
+OPENINGS = frozenset({"seals", "closes"})
 """Relations whose second member goes back after the first: a gasket, a cap that comes out."""
 
 _IN_THE_VEHICLE = frozenset({"first_start", "moved"})
@@ -70,27 +67,6 @@ def build_graph(plan: Plan) -> Graph:
         CycleError: What is stated goes round in a circle; `members` are ids of items and steps.
     """
     return GraphBuilder(plan).build()
-
-
-def cycle_in(plan: Plan) -> tuple[str, ...]:
-    """Return ids of items and steps that would wait for each other, first and last the same; empty if none.
-
-    Every item counts, whatever has become of it, so that no later decision closes a cycle.
-    """
-    if itself := next((e.frm for e in plan.edges if e.frm == e.to and e.rel in BLOCKING), ""):
-        return (itself, itself)
-    replacing = tuple(edge for edge in plan.edges if edge.rel == "replaces")
-    if cycle := cycle_among(replacing):
-        return cycle
-    everything = replace(plan, things=tuple(replace(thing, goes_back=True) for thing in plan.things))
-    before = replace(everything, edges=tuple(edge for edge in plan.edges if edge.rel != "replaces"))
-    try:
-        build_graph(everything)
-        if replacing:
-            build_graph(before)
-    except CycleError as error:
-        return error.members
-    return ()
 
 
 class GraphBuilder:
@@ -181,17 +157,21 @@ class GraphBuilder:
             reached = self.place if rel != "covers" or to in self.later else self.finish
             self.draft.wait(self.place[frm], reached[to], rel)
         for edge in self.plan.edges:
-            if edge.rel in _OPENINGS:
+            if edge.rel in OPENINGS:
                 self._follow(edge.to, edge.frm, edge.rel)
         for said in self.plan.goes_after:
-            self._follow(said.item, said.after, STATED + said.reason)
+            self._follow(said.item, said.after, STATED + said.reason, finished=True)
 
-    def _follow(self, later: str, earlier: str, why: str) -> None:
-        """Place one thing after another, or after what stands in its place."""
+    def _follow(self, later: str, earlier: str, why: str, *, finished: bool = False) -> None:
+        """Place one thing after another, or after what stands in its place.
+
+        Of a group it is enough that it is in position: it may be tightened with what goes on after it.
+        """
         for frm in self.replacements.of(later):
             for to in self.replacements.of(earlier):
                 if frm != to and frm in self.place and to in self.place:
-                    self.draft.wait(self.place[frm], self.place[to], why)
+                    whole = finished and self.things[to].kind is not Kind.FASTENER
+                    self.draft.wait(self.place[frm], (self.finish if whole else self.place)[to], why)
 
     def _join(self) -> None:
         """Start all groups of a joint before one is finished."""
@@ -209,7 +189,7 @@ class GraphBuilder:
     def _ground(self) -> None:
         """Join the battery's ground cable after all else that carries current."""
         grounds = [self.place[thing.id] for thing in self.things.values() if thing.current == GROUND]
-        others = [self.place[thing.id] for thing in self.things.values() if thing.current == ELECTRIC]
+        others = [self.finish[thing.id] for thing in self.things.values() if thing.current == ELECTRIC]
         if grounds and others:
             self.draft.hub(Node("", LIVE), others, grounds, GROUND_LAST)
 
@@ -227,11 +207,16 @@ class GraphBuilder:
                     self.draft.wait(hub, closed)
 
     def _settle(self) -> None:
-        """Tighten the mounts after exhaust and shafts: what pulls at the engine settles on them first."""
-        pulls = [self.finish[each] for each in self.plan.settling.pulls if each in self.things]
-        mounts = [self.finish[each] for each in self.plan.settling.mounts if each in self.things]
+        """Tighten the mounts after exhaust and shafts, put a converter's bolts in after the housing's."""
+        said = self.plan.settling
+        pulls = [self.finish[each] for each in said.pulls if each in self.things]
+        mounts = [self.finish[each] for each in said.mounts if each in self.things]
         if pulls and mounts:
             self.draft.hub(Node("", SETTLED), pulls, mounts, MOUNTS_LAST)
+        housings = [self.finish[each] for each in said.housings if each in self.things]
+        converters = [self.place[each] for each in said.converters if each in self.things]
+        if housings and converters:
+            self.draft.hub(Node("", SETTLED, 2), housings, converters, HOUSING_FIRST)
 
     def _bound(self) -> None:
         """Put the milestones one after the other, and each thing on its side of them."""

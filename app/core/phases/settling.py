@@ -1,4 +1,8 @@
-"""What pulls at an engine on its mounts is tight before they are: exhaust and shafts (common practice)."""
+"""What is tight before something else is: exhaust and shafts before mounts, the housing before the converter.
+
+Common practice: what pulls at an engine on its mounts settles it on them first, and a converter is drawn to
+its plate only once the faces are together.
+"""
 
 import re
 from collections.abc import Mapping
@@ -13,15 +17,26 @@ _PULLS = re.compile(
     r"\b(?:exhausts?|down ?pipes?|front pipes?|mufflers?|silencers?|catalytic"
     r"|(?:half|drive|prop|propeller|axle|cardan)[ -]?shafts?|axle nuts?)\b"
 )
+_CONVERTER = re.compile(r"\bconverter\b(?! (?:housing|cover|inspection))")
+_NO_JOINT = re.compile(r"\b(?:starter|cover|shield|dust plate)\b")
 _BESIDE = frozenset({Stage.AFTER_LANDING, Stage.VEHICLE, Stage.BEFORE_START})
 
 
 @dataclass(frozen=True, slots=True)
 class Settling:
-    """Ids of the groups that are tightened last of all that holds the engine, and of what pulls at it."""
+    """Ids of groups, each pair in two halves.
+
+    Args:
+        mounts: Tightened last of all that holds the engine.
+        pulls: What pulls at it, tight before the mounts are.
+        converters: What holds a converter to its plate, put in after the housing is tight.
+        housings: What holds engine and gearbox together.
+    """
 
     mounts: tuple[str, ...] = ()
     pulls: tuple[str, ...] = ()
+    converters: tuple[str, ...] = ()
+    housings: tuple[str, ...] = ()
 
 
 NO_SETTLING = Settling()
@@ -33,7 +48,7 @@ def settling(
     sides: Sides,
     step_names: Mapping[str, str],
 ) -> Settling:
-    """Return which groups are mounts, and which are of the exhaust or a shaft.
+    """Return which groups are mounts, which are of the exhaust or a shaft, and which join at the bellhousing.
 
     Args:
         items: The groups among them are looked at.
@@ -41,18 +56,28 @@ def settling(
         sides: What the groups hold.
         step_names: What the steps are called: flange nuts recorded in the exhaust's step are the exhaust's.
     """
-    groups = [item for item in items.values() if item.kind is Kind.FASTENER]
-    mounts = tuple(item.id for item in groups if placements[item.id].stage is Stage.BEFORE_LANDING)
-    if not mounts:
-        return NO_SETTLING
-    return Settling(
-        mounts,
-        tuple(
-            item.id
-            for item in groups
-            if placements[item.id].stage in _BESIDE and _PULLS.search(_said(item, sides, step_names))
-        ),
+    groups = [(item, placements[item.id].stage) for item in items.values() if item.kind is Kind.FASTENER]
+    mounts = tuple(item.id for item, stage in groups if stage is Stage.BEFORE_LANDING)
+    pulls = (
+        item.id
+        for item, stage in groups
+        if stage in _BESIDE and _PULLS.search(_said(item, sides, step_names))
     )
+    joint = [
+        (item.id, bool(_CONVERTER.search(item.name.casefold()))) for item, s in groups if _joins(item, s)
+    ]
+    found = Settling(
+        mounts,
+        tuple(pulls) if mounts else (),
+        tuple(key for key, is_converter in joint if is_converter),
+        tuple(key for key, is_converter in joint if not is_converter),
+    )
+    return found if found.mounts or found.converters else NO_SETTLING
+
+
+def _joins(item: Item, stage: Stage) -> bool:
+    """Tell whether a group is of the joint of engine and gearbox; a starter or a cover is beside it."""
+    return stage is Stage.MATING and not _NO_JOINT.search(item.name.casefold())
 
 
 def _said(item: Item, sides: Sides, step_names: Mapping[str, str]) -> str:

@@ -42,12 +42,13 @@ class Placement(NamedTuple):
 
 
 HIDDEN = re.compile(
-    r"\b(?:dowel|pilot|clutch|flywheel|flexplate|converter|release bearing|release fork|input shaft"
-    r"|rear main|rear seal|ring gear|rear plate)"
+    r"\b(?:dowel|pilot|spigot (?:bush|bearing)|clutch|flywheel|flexplate|converter|input shaft|ring gear"
+    r"|(?:release|throw ?-?out) bearing|release fork|pressure plate|driven plate|friction (?:plate|disc|disk)"
+    r"|rear main|rear (?:oil |crank ?(?:shaft )?(?:oil )?)?seal|rear (?:end |engine )?plate)"
 )
 NOT_HIDDEN = re.compile(
-    r"\b(?:(?:bellhousing|bell housing)(?! dowel)"
-    r"|clutch line|clutch fluid|clutch cable|clutch slave|clutch pedal"
+    r"\b(?:(?:bellhousing|bell housing|clutch housing|converter housing)(?! dowel)"
+    r"|clutch release cylinder|fan and clutch|clutch line|clutch fluid|clutch cable|clutch slave|clutch pedal"
     r"|fan clutch|compressor clutch|converter bolt|converter nut|catalytic converter"
     r"|(?:flywheel|flexplate|converter) (?:inspection )?cover)"
 )

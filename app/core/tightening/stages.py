@@ -109,16 +109,25 @@ class Rung:
     stage: TighteningStage | None = None
 
 
-def rungs_ahead(item: Item, state: ItemState, *, looks_again: bool = False) -> tuple[Rung, ...]:
+def rungs_ahead(
+    item: Item, state: ItemState, *, looks_again: bool = False, tightens_again: bool = False
+) -> tuple[Rung, ...]:
     """Return the rungs from the next one to the top; none at the top, and where lines disagree.
 
     Args:
         item: The item.
         state: The fold of its lines.
         looks_again: Its second look is void: at the top it is taken again.
+        tightens_again: It is tight, and only tightening it once more closes it; then that comes first.
     """
     stages = stages_of(item.detail) if isinstance(item.detail, Fastener) else ()
     first = next_act(item, state, stages=max(0, len(stages) - 1))
+    if (
+        tightens_again
+        and (first is None or first is Act.CHECKED)
+        and not any(p.disagree for p in state.positions)
+    ):
+        first = Act.TIGHT
     if first is None:
         return (Rung(Act.CHECKED),) if looks_again else ()
     acts = [
@@ -131,7 +140,7 @@ def rungs_ahead(item: Item, state: ItemState, *, looks_again: bool = False) -> t
     reached = stage_reached(item.detail, state) if isinstance(item.detail, Fastener) else 0
     before = [act for act in acts if rung(item.kind, act) < _STAGE_RUNG]
     after = [act for act in acts if rung(item.kind, act) > _STAGE_RUNG]
-    inner = stages[reached:-1] if Act.TIGHT in after else ()
+    inner = stages[reached:-1] if Act.TIGHT in after and not tightens_again else ()
     return (
         *(Rung(act) for act in before),
         *(Rung(Act.STAGE, stage) for stage in inner),

@@ -55,6 +55,7 @@ _WHY_MOVED: Mapping[str, str] = MappingProxyType(
         "closes": "that closes its opening and comes out first",
         "stud-first": "studs go in before what they carry",
         "circuit-closed": "a circuit is closed before it is filled",
+        "housing-first": "a converter’s bolts go in once the bellhousing is tight",
         "mounts-last": "mounts are tightened after exhaust and shafts",
     },
 )

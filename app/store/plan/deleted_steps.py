@@ -13,7 +13,7 @@ from app.core.items.bodies.plan import EditStep
 from app.core.items.kinds import Kind
 from app.core.items.roles import Role
 from app.core.order.acts import InstallException, Plan, PlanStep, StepEdge, Thing
-from app.core.order.graph_builder import cycle_in
+from app.core.order.plan_cycles import cycle_in
 from app.core.problem import Problem
 from app.store.db.models import InstallExceptionRow, ItemRow, ItemStateRow, JournalRow, Step, StepEdgeRow
 from app.store.journal import append, as_line

@@ -23,7 +23,7 @@ from app.core.order.acts import (
     StepEdge,
     Thing,
 )
-from app.core.order.graph_builder import cycle_in
+from app.core.order.plan_cycles import cycle_in
 from app.core.problem import STALE, Problem
 from app.store.db.models import EdgeRow, GoesAfterRow, InstallExceptionRow, ItemRow, Step, StepEdgeRow
 from app.store.journal import append

@@ -7,7 +7,7 @@ from app.core.builds.gates import gate_round
 from app.core.builds.snapshot import Entry, Snapshot
 from app.core.items.items import Connection, Fastener, Item
 from app.core.items.kinds import Act
-from app.core.tightening.stages import Rung, rungs_ahead
+from app.core.tightening.stages import Rung
 from app.core.torque.values import StageKind
 from app.core.torque.wrenches import Adapter, Wrench
 from app.core.wording.items import rung_text
@@ -42,7 +42,7 @@ def act_form(
     """
     item = entry.item
     doers = sorted({p.person for p in entry.state.positions if p.person})
-    ahead = rungs_ahead(item, entry.state, looks_again=entry.looks_again)
+    ahead = entry.rungs_ahead
     upcoming = ahead[0] if ahead else None
     group = item.detail if isinstance(item.detail, Fastener) else None
     second_look = bool(upcoming and upcoming.act is Act.CHECKED)

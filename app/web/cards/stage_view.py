@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from app.core.builds.snapshot import Entry
 from app.core.items.items import Fastener
 from app.core.items.kinds import Act
-from app.core.tightening.stages import TighteningStage, rungs_ahead, stage_reached, stages_of
+from app.core.tightening.stages import TighteningStage, stage_reached, stages_of
 from app.web.cards.wrench_view import StageLine, WrenchLines
 
 
@@ -36,7 +36,7 @@ def stage_rows(entry: Entry, settings: WrenchLines | None) -> tuple[StageRow, ..
     if not isinstance(group, Fastener) or len(stages) == 1:
         return ()
     reached = stage_reached(group, entry.state)
-    ahead = rungs_ahead(entry.item, entry.state, looks_again=entry.looks_again)
+    ahead = entry.rungs_ahead
     offered = ahead[0].stage if ahead and ahead[0].act in {Act.STAGE, Act.TIGHT} else None
     lines = settings.stages if settings and settings.stages else (None,) * len(stages)
     return tuple(

@@ -18,7 +18,6 @@ from app.core.items.roles import Way
 from app.core.items.step_names import step_instruction, step_name
 from app.core.phases.milestones import APART, TOGETHER
 from app.core.phases.units import VEHICLE
-from app.core.tightening.stages import rungs_ahead
 from app.core.wording.heights import HEIGHT_TEXT
 from app.core.wording.items import rung_text
 from app.core.wording.order import MILESTONE_TEXTS
@@ -138,7 +137,7 @@ def _following(build: Snapshot, lines: Sequence[Entry]) -> Following | None:
     if found is None and lines and not is_under_way_back(build):
         return Following(url_for("takeoff.show", nr=build.nr), "Go on taking off", "It still comes apart")
     if found is not None:
-        ahead_of_it = rungs_ahead(found.item, found.state, looks_again=found.looks_again)
+        ahead_of_it = found.rungs_ahead
         act = f"next: {rung_text(found.item, ahead_of_it[0])}" if ahead_of_it else "look why it is open"
         name = str(found.item.number or "this job")
         row = _row(build, found, None)

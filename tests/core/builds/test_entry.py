@@ -2,7 +2,7 @@ import pytest
 
 from app.core.builds.entry import Entry
 from app.core.consistency.findings import LOOKED_BEFORE
-from app.core.items.items import DETAIL, Item
+from app.core.items.items import DETAIL, Fastener, Item
 from app.core.items.journal import Line
 from app.core.items.kinds import Act, Kind
 from app.core.items.state import fold
@@ -81,3 +81,14 @@ def test_a_void_second_look_is_ahead_again_though_the_work_stands() -> None:
     assert again.looks_again
     assert not again.progress.looked_at
     assert again.with_found(()).progress == looked.progress
+
+
+@pytest.mark.parametrize(
+    ("code", "again"), [("one-time-old", True), ("out-of-band", True), ("no-figure", True), ("off", False)]
+)
+def test_what_only_tightening_closes_offers_that(code: str, *, again: bool) -> None:
+    item = Item("a", 1, Kind.FASTENER, "it", n=1, detail=Fastener(torque="25 N·m"))
+    state = fold(Kind.FASTENER, 1, [OFF, line("mark", 2, act="tight")])
+    open_line = Entry(item, state, (Reason(code, (1,)),), "tight")
+    assert open_line.tightens_again is again
+    assert [rung.act for rung in open_line.rungs_ahead] == [Act.TIGHT] * again

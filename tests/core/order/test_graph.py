@@ -14,7 +14,8 @@ from app.core.order.acts import (
     Thing,
 )
 from app.core.order.graph import Deviation
-from app.core.order.graph_builder import build_graph, cycle_in
+from app.core.order.graph_builder import build_graph
+from app.core.order.plan_cycles import cycle_in
 from tests.core.order.plans import NAMES, acts, bolts, edges, items, plans, things
 
 

@@ -1,62 +1,24 @@
 from dataclasses import replace
 from itertools import pairwise
 
-import networkx as nx
 import pytest
-from hypothesis import given, settings
 
 from app.core.cycles import CycleError
-from app.core.items.items import Edge
+from app.core.items.kinds import Kind
 from app.core.order.acts import (
+    ELECTRIC,
+    GROUND,
+    GoesAfter,
     InstallException,
     Plan,
     PlanStep,
     StepEdge,
     Thing,
 )
-from app.core.order.graph_builder import build_graph, cycle_in
+from app.core.order.graph_builder import build_graph
+from app.core.order.plan_cycles import cycle_in
 from app.core.phases.barriers import PLACED, WORKED, Barrier
-from tests.core.order.plans import acts, edges, items, plans, things
-
-
-@given(plans())
-@settings(max_examples=150)
-def test_a_plan_without_a_circle_gets_none_from_what_becomes_of_its_items(plan: Plan) -> None:
-    if not cycle_in(plan):
-        build_graph(plan)
-
-
-@given(plans())
-@settings(max_examples=250)
-def test_a_circle_is_found_exactly_where_there_is_one_and_its_members_wait_for_each_other(plan: Plan) -> None:
-    plan = replace(
-        plan, install_exceptions=(), edges=tuple(edge for edge in plan.edges if edge.rel != "replaces")
-    )
-    plan = replace(plan, edges=tuple(draw_back(edge) for edge in plan.edges))
-    went = {step.id for step in plan.steps if step.direction != "off_only"}
-    waits = nx.DiGraph([(edge.frm, edge.to) for edge in plan.edges if edge.rel != "pairs"])
-    waits.add_edges_from((f"{step}<", f"{step}>") for step in went)
-    for thing in plan.things:
-        if thing.step in went:
-            waits.add_edges_from([(thing.id, f"{thing.step}>"), (f"{thing.step}<", thing.id)])
-            if thing.step != thing.id and any(each.id == thing.step for each in plan.things):
-                waits.add_edge(thing.step, thing.id)
-    waits.add_edges_from(
-        (f"{e.after}>", f"{e.before}<") for e in plan.step_edges if {e.before, e.after} <= went
-    )
-
-    members = cycle_in(plan)
-
-    assert bool(members) is not nx.is_directed_acyclic_graph(waits)
-    if members:
-        assert members[0] == members[-1]
-        direct = {(a.strip("<>"), b.strip("<>")) for a, b in waits.edges}
-        assert set(pairwise(members)) <= direct
-
-
-def draw_back(edge: Edge) -> Edge:
-    """Turn some edges round, so that cycles come about."""
-    return Edge(edge.to, edge.rel, edge.frm) if edge.rel == "covers" else edge
+from tests.core.order.plans import acts, edges, items, things
 
 
 def test_what_is_fitted_twice_comes_out_again_before_it_goes_in_for_good() -> None:
@@ -129,15 +91,27 @@ def test_a_circle_of_items_steps_and_exceptions_is_named_truly(plan: Plan, membe
     assert all(a != b for a, b in pairwise(caught.value.members))
 
 
-def test_nothing_waits_for_itself() -> None:
-    assert cycle_in(Plan(things("a"), edges=edges("a holds a"))) == ("a", "a")
-    alone = Plan((), (PlanStep("S", 0),), step_edges=(StepEdge("S", "S"),))
-    assert cycle_in(alone) == ("S", "S")
-
-
 def test_a_bound_of_something_that_does_not_go_back_counts_for_nothing() -> None:
     bound = {"clutch": (Barrier(WORKED, "lift_in", True),), "hose": (Barrier(PLACED, "landed", False),)}
     plan = Plan((Thing("hose", off_seq=2),), milestones=("lift_in", "landed"), barriers=bound)
 
     assert cycle_in(plan) == ()
     assert build_graph(plan).acts.keys() == {"hose"}
+
+
+def test_the_battery_s_ground_waits_until_what_carries_current_and_fuel_is_joined_for_good() -> None:
+    made = (
+        Thing("cable", off_seq=3, finishes=True, current=ELECTRIC),
+        Thing("ground", off_seq=4, current=GROUND),
+    )
+    assert acts(build_graph(Plan(made))) == ["cable:place", "cable:finish", "ground:place"]
+
+
+def test_what_is_stated_to_go_first_is_finished_first_unless_it_is_a_group() -> None:
+    hose, cover = Thing("hose", Kind.CONNECTION, off_seq=1, finishes=True), Thing("cover", off_seq=2)
+    after = (GoesAfter("cover", "hose", "in the way"),)
+    assert acts(build_graph(Plan((hose, cover), goes_after=after)))[-1] == "cover:place"
+    group = replace(hose, kind=Kind.FASTENER)
+    later = (InstallException("hose", "S", "later"),)
+    plan = Plan((group, replace(cover, step="S")), (PlanStep("S", 0),), (), (), later, after)
+    assert acts(build_graph(plan)) == ["hose:place", "cover:place", "hose:finish"]

@@ -53,3 +53,20 @@ def test_what_is_stated_overrules_that_mounts_come_last() -> None:
     after = (GoesAfter("shield", "mounts", "no room"), GoesAfter("shaft", "shield", "no room"))
     found = tightened(bounded(*items, stated), *items, stated, after=after)
     assert found.index("mounts") > found.index("shaft")  # started mounts are enough for what goes after them
+
+
+def test_converter_bolts_go_in_once_every_bellhousing_bolt_is_tight() -> None:
+    upper, converter, lower, starter = (
+        thing(Kind.FASTENER, name, "", "split", id=key)
+        for key, name in (
+            ("upper", "Upper bellhousing bolts"),
+            ("converter", "Torque converter bolts"),
+            ("lower", "Lower bellhousing bolts"),
+            ("starter", "Starter bolts"),
+        )
+    )
+    items = (upper, converter, lower, starter)
+    found = bounded(*items, route=Route.TOGETHER_UP)
+    assert (found.settling.converters, found.settling.housings) == (("converter",), ("upper", "lower"))
+    order = tightened(found, *items)
+    assert order.index("converter") > max(order.index("upper"), order.index("lower"))

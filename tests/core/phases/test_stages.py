@@ -4,10 +4,10 @@ from dataclasses import replace
 
 import pytest
 
-from app.core.items.items import Edge
+from app.core.items.items import Edge, Item
 from app.core.items.kinds import Kind
 from app.core.phases.routes import Route
-from app.core.phases.stages import Stage, placement
+from app.core.phases.stages import Stage, is_hidden_by_mating, placement
 from tests.core.phases.swap import hose, sides, stage, thing
 
 
@@ -123,3 +123,22 @@ def test_a_cap_stays_in_until_what_is_joined_to_its_opening_can_be(
 )
 def test_what_holds_aside_while_the_engine_is_out_goes_once_it_is_in(name: str, expected: Stage) -> None:
     assert stage(thing(Kind.TEMPORARY, name)) is expected
+
+
+@pytest.mark.parametrize(
+    ("name", "is_hidden"),
+    [
+        *(
+            ("Pressure plate", True),
+            ("Driven plate", True),
+            ("Spigot bush", True),
+            ("Throwout bearing", True),
+        ),
+        *(("Throw-out bearing", True), ("Crankshaft rear oil seal", True), ("Rear end plate", True)),
+        *(("Rear main seal", True), ("Friction disc", True), ("Clutch cover bolts", True)),
+        *(("Clutch housing bolts", False), ("Converter housing bolts", False), ("Fan and clutch", False)),
+        *(("Clutch housing under cover", False), ("Clutch release cylinder", False), ("End plate", False)),
+    ],
+)
+def test_what_mating_hides_goes_by_the_names_of_the_trade(name: str, *, is_hidden: bool) -> None:
+    assert is_hidden_by_mating(Item("x", 1, Kind.PART, name)) is is_hidden

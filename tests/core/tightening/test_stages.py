@@ -168,3 +168,17 @@ def test_a_void_second_look_is_the_only_rung_ahead_of_a_group_whose_work_stands(
     )  # fmt: skip
     assert rungs_ahead(bolts, state) == ()
     assert [rung.act for rung in rungs_ahead(bolts, state, looks_again=True)] == [Act.CHECKED]
+
+
+@pytest.mark.parametrize("critical", [False, True])
+def test_bolts_that_are_open_though_tight_are_tightened_again_before_anybody_looks_at_them(
+    *, critical: bool
+) -> None:
+    bolts = Item("1", 1, Kind.FASTENER, n=1, critical=critical, detail=Fastener(torque=HEAD, one_time="yes"))
+    state = fold(Kind.FASTENER, 1, [mark("0", Act.OFF), mark("1", Act.TIGHT, after=["0"])])
+    ahead = rungs_ahead(bolts, state, tightens_again=True)
+    assert [rung.act for rung in ahead] == [Act.TIGHT, Act.CHECKED][: 1 + critical]
+    assert ahead[0].stage
+    assert ahead[0].stage.number == 5
+    two = [mark("0", Act.OFF), mark("1", Act.TIGHT, after=["0"]), mark("2", Act.LOOSENED, after=["0"])]
+    assert rungs_ahead(bolts, fold(Kind.FASTENER, 1, two), tightens_again=True) == ()

@@ -9,7 +9,7 @@ from app.core.items.kinds import CRITICAL_TYPES, ITEM_KINDS
 from app.core.items.roles import NEEDED, Role
 from app.core.items.step_names import LONGEST
 from app.core.order.acts import Plan, PlanStep, StepEdge
-from app.core.order.graph_builder import cycle_in
+from app.core.order.plan_cycles import cycle_in
 from app.core.us_uk import to_dialect
 from app.store.plan.builds import LAYOUTS
 

@@ -38,10 +38,11 @@ class Form:
 
 
 class Page(HTMLParser):
-    """The forms of a page and its large button."""
+    """The forms of a page and its large button; a form that does not say where it goes goes there again."""
 
-    def __init__(self, text: str) -> None:
+    def __init__(self, text: str, address: str = "") -> None:
         super().__init__()
+        self.address = address
         self.forms: list[Form] = []
         self.large: list[tuple[dict[str, str], Form | None]] = []
         self._form: Form | None = None
@@ -52,7 +53,7 @@ class Page(HTMLParser):
         said = {key: value or "" for key, value in attrs}
         if tag == "form":
             rungs = json.loads(said.get("data-rungs", "[]"))
-            self._form = Form(said.get("action", ""), said.get("id", ""), rungs=rungs)
+            self._form = Form(said.get("action") or self.address, said.get("id", ""), rungs=rungs)
             self.forms.append(self._form)
         elif tag in {"a", "button"} and "act" in said.get("class", "").split():
             self.large.append((said, self._form))
@@ -111,6 +112,7 @@ class Phone(Browser):
 
     def __init__(self, app: Flask, folder: Folder, key: str, *, person: str) -> None:
         super().__init__(app, folder, key)
+        self.folder = folder
         self.person = person
 
     @cached_property
@@ -120,7 +122,7 @@ class Phone(Browser):
     def page(self, address: str) -> Page:
         answer = self.client.get(address)
         assert answer.status_code == 200, (address, answer.status_code)
-        return Page(answer.text)
+        return Page(answer.text, address)
 
     def kept(self, form: Form, about: Entry, *, upto: str) -> list[Entry]:
         """Return what a phone keeps that climbs a card's ladder while it is out of reach.

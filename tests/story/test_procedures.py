@@ -1,0 +1,140 @@
+"""Imported procedures: the order on the way back breaks nothing that a manual's installation order needs."""
+
+import csv
+import json
+import sqlite3
+from collections.abc import Iterator, Mapping, Sequence
+from contextlib import closing
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+import pytest
+from jinja2 import BytecodeCache
+
+from app.__main__ import main
+from app.store.crew import let_in
+from app.store.folder import DATABASE_FILE, open_folder
+from app.web.factory import create_app
+from tests.story.crew import ENGINE_PAGE
+from tests.story.phones import Phone
+from tests.web.conftest import NOW, NUMBER, START_KEY
+
+PROCEDURES = Path(__file__).parent / "procedures"
+NAMES = sorted(file.stem for file in PROCEDURES.glob("*.json"))
+OUT_OF_THE_VEHICLE = ("hook_up", "rise", "set_down")
+Act = Mapping[str, Any]
+"""An act with its place in the order."""
+
+
+@dataclass(frozen=True)
+class Procedure:
+    """A list in the order of taking off, and what the manual's installation order needs.
+
+    Args:
+        file: The list.
+        said: What the owner says of it, and the manual: see the files.
+        names: Of each row that is a thing, by its id.
+    """
+
+    file: Path
+    said: Mapping[str, Any]
+    names: Mapping[str, str]
+
+    @property
+    def necessary(self) -> list[tuple[str, str, str]]:
+        """What comes before what, and why.
+
+        Of the first all work is done, of the second none is begun; `x:on` is its being in position, `x:done`
+        its last work, `x:looked` the second look.
+        """
+        return [(first, then, why) for first, then, why in self.said["necessary"]]
+
+    def broken(self, acts: Mapping[str, Sequence[Act]]) -> list[str]:
+        """Return which necessary pairs an order breaks, by the acts of each thing."""
+        found = []
+        for first, then, why in self.necessary:
+            if _place(acts, first, "done") >= _place(acts, then, "on"):
+                found.append(f"{first} before {then}: {why}")
+        return found
+
+
+def _place(acts: Mapping[str, Sequence[Act]], said: str, unsaid: str) -> int:
+    thing, _, which = said.partition(":")
+    own = acts[thing]
+    work = [act for act in own if act["act"] != "checked"]
+    found = {"on": work[0], "done": work[-1], "looked": own[-1]}[which or unsaid]
+    place: int = found["place"]
+    return place
+
+
+def procedure(name: str) -> Procedure:
+    file = PROCEDURES / f"{name}.csv"
+    said = json.loads(file.with_suffix(".json").read_text(encoding="utf-8"))
+    rows = csv.DictReader(file.read_text(encoding="utf-8").splitlines())
+    return Procedure(file, said, {row["id"]: row["name"] for row in rows if row["id"]})
+
+
+@pytest.fixture
+def owner(request: pytest.FixtureRequest, tmp_path: Path, templates: BytecodeCache) -> Iterator[Phone]:
+    """The owner's phone on a folder into which a list was put by the product's own command."""
+    asked = procedure(request.param)
+    assert main(["import", str(asked.file), "--data", str(tmp_path / "data")]) == 0
+    folder = open_folder(tmp_path / "data", now=NOW)
+    with folder.database.unit_of_work() as session:
+        device, key = let_in(session, name="Olive", label="a phone", role="owner", now=NOW)
+    app = create_app(folder, port=8765, start_key=START_KEY, addresses=lambda: (NUMBER,), demo=False)
+    app.jinja_env.bytecode_cache = templates
+    yield Phone(app, folder, key, person=device.person_id)
+    folder.close()
+
+
+def choose_route(phone: Phone, said: Mapping[str, Any]) -> None:
+    form = phone.page("/b/1/route").form(old_name="")
+    chosen = {"out": said["out"], "back": said["back"], "gearbox": "yes"}
+    chosen["new_engine"] = "yes" if said["new_engine"] else "no"
+    form.fields += chosen.items()
+    phone.submit(form)
+
+
+def give_roles(phone: Phone, roles: Mapping[str, str]) -> None:
+    with closing(sqlite3.connect(phone.folder.path / DATABASE_FILE)) as database:
+        steps: dict[str, str] = dict(database.execute("SELECT name, id FROM step"))
+    for name, role in roles.items():
+        phone.submit(phone.page(f"/steps/{steps[name]}").form(name=name), role=role)
+
+
+def take_engine_out(phone: Phone) -> None:
+    for verb in OUT_OF_THE_VEHICLE:
+        phone.submit(phone.page(ENGINE_PAGE).form(verb=verb))
+
+
+def order_of(path: Path, asked: Procedure, capfd: pytest.CaptureFixture[str]) -> dict[str, list[Act]]:
+    """Return the acts of `order --json` by row; what is made new stands for the row that it replaces."""
+    capfd.readouterr()
+    assert main(["order", "--data", str(path), "--json"]) == 0
+    rows = {name: key for key, name in asked.names.items()}
+    lines = json.loads(capfd.readouterr().out)
+    return {rows.get(line["name"], line["name"]): line["acts"] for line in lines}
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_the_manuals_own_order_breaks_no_necessary_pair(name: str) -> None:
+    asked = procedure(name)
+    acts: dict[str, list[Act]] = {}
+    for place, said in enumerate(asked.said["manual"]):
+        acts.setdefault(said.partition(":")[0], []).append({"act": "work", "place": place})
+    assert asked.broken(acts) == []
+    assert asked.names.keys() <= acts.keys()
+
+
+@pytest.mark.parametrize(("owner", "name"), [(name, name) for name in NAMES], indirect=["owner"])
+def test_the_order_of_an_imported_list_breaks_no_necessary_pair(
+    owner: Phone, name: str, capfd: pytest.CaptureFixture[str]
+) -> None:
+    asked = procedure(name)
+    choose_route(owner, asked.said)
+    give_roles(owner, asked.said["roles"])
+    take_engine_out(owner)
+
+    assert asked.broken(order_of(owner.folder.path, asked, capfd)) == []

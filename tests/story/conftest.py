@@ -1,5 +1,6 @@
 import shutil
 from collections.abc import Callable, Iterator
+from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
@@ -7,8 +8,9 @@ import pytest
 from jinja2 import FileSystemBytecodeCache
 
 from app.store.folder import open_folder
-from tests.story.builds import furnish
+from tests.story.builds import Furnished, furnish
 from tests.story.crew import Crew
+from tests.story.demo import furnish_demo
 from tests.story.mechanic import Thing
 from tests.web.conftest import NOW
 
@@ -38,6 +40,29 @@ def crew(tmp_path: Path, empty: Path, templates: FileSystemBytecodeCache) -> Ite
         path = Path(shutil.copytree(empty, tmp_path / f"{len(made)}"))
         found = furnish(path, route, things, **said)
         made.append(Crew(found, route, templates))
+        return made[-1]
+
+    yield get
+    for each in made:
+        each.close()
+
+
+@pytest.fixture(scope="session")
+def filled(tmp_path_factory: pytest.TempPathFactory) -> Furnished:
+    """The demo's folder with a crew, made once."""
+    return furnish_demo(tmp_path_factory.mktemp("demo") / "data")
+
+
+@pytest.fixture
+def demo(
+    tmp_path: Path, filled: Furnished, templates: FileSystemBytecodeCache
+) -> Iterator[Callable[[str], Crew]]:
+    """Makes a crew that finds the demo as it begins, and takes it a way."""
+    made: list[Crew] = []
+
+    def get(route: str) -> Crew:
+        path = Path(shutil.copytree(filled.path, tmp_path / route))
+        made.append(Crew(replace(filled, path=path), route, templates))
         return made[-1]
 
     yield get

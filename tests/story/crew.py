@@ -5,6 +5,7 @@ import re
 import sqlite3
 from collections.abc import Iterator
 from operator import itemgetter
+from statistics import fmean
 from typing import Any, NamedTuple
 
 from jinja2 import BytecodeCache
@@ -19,14 +20,17 @@ from app.store.gates import gate_states
 from app.web.factory import create_app
 from tests.story.builds import Furnished
 from tests.story.mechanic import DONE, LOOKED, STARTED, Event, Mark, Mechanic
-from tests.story.phones import Entry, Form, Phone
+from tests.story.phones import Entry, Form, Page, Phone
 from tests.web.conftest import NOW, NUMBER, START_KEY
 
 ENGINE_PAGE = "/b/1/engine"
 HEIGHTS = ("stands", "wheels", "bench")
 MOST_HOPS = 8
 """More cards than any chain of what must come first leads through."""
-MOST_ACTS = 200
+MOST_ACTS = 600
+NEWTON_METRES = {"N·m": 1.0, "lb·ft": 1.3558, "lb·in": 0.11298, "kgf·m": 9.80665, "kgf·cm": 0.0980665}
+BESIDE_MARKS = frozenset({"explain", "dispose", "count"})
+"""What is said of a thing and tells nothing of how far it is."""
 _NUMBERS = {"body.value.measured": "20", "body.value.low": "10", "body.value.high": "30"}
 
 
@@ -64,6 +68,8 @@ class Crew:
         self.lines: list[Said] = []
         self.green: set[str] = set()
         self.looks = 0
+        self.asks_now = True
+        self.sample = 1
 
     def close(self) -> None:
         self.database.close()
@@ -93,27 +99,38 @@ class Crew:
             void |= set(line.body["of"]) - {line.body["holds"]} if line.verb == "choose" else set()
         self.mechanic.forget()
         unsaid = {line.id for line in self.lines if line.id in void or not self._tells(line)}
+        beside = {line.id for line in self.lines if line.verb in BESIDE_MARKS}
         seen: dict[str, frozenset[str]] = {}
         for line in self.lines:
             before = (seen.get(each, frozenset()) for each in line.after)
             seen[line.id] = frozenset(line.after).union(*before)
             if line.id not in unsaid:
-                self._hear(line, seen[line.id] - unsaid)
+                self._hear(line, seen[line.id] - unsaid - beside)
 
     @staticmethod
     def _tells(line: Said) -> bool:
         """Tell whether a line says something of how a thing or a unit stands."""
         if line.subject.startswith("build:"):
             return line.verb not in {"add", "edit", "turn", "choose", "undo"}
-        return bool(line.body.get("act")) or line.verb == "explain" or line.subject.startswith("gate:")
+        if line.subject.startswith("item:") and line.verb in BESIDE_MARKS:
+            return True
+        return bool(line.body.get("act")) or line.subject.startswith("gate:")
 
     def _hear(self, line: Said, seen: frozenset[str]) -> None:
         noun, _, of = line.subject.partition(":")
         if line.verb == "explain":
             self.mechanic.confirmed.add(self.keys[of])
+        elif line.verb == "dispose":
+            is_back = line.body.get("destiny") not in {"left_out", "stays_on_old", "replaced"}
+            (self.mechanic.staying.discard if is_back else self.mechanic.staying.add)(self.keys[of])
+        elif line.verb == "count":
+            pieces = line.body.get("pos") or range(1, (self.mechanic.things[self.keys[of]].n or 1) + 1)
+            counted = dict.fromkeys(pieces, line.body.get("piece", ""))
+            self.mechanic.pieces.setdefault(self.keys[of], {}).update(counted)
         elif noun == "item":
             thing = self.mechanic.things[self.keys[of]]
-            mark = Mark(line.id, thing.level(line.body["act"]), line.person, seen)
+            level, pos = thing.level(line.body["act"]), frozenset(line.body.get("pos", ()))
+            mark = Mark(line.id, level, line.person, seen, pos)
             self.mechanic.marks.setdefault(thing.key, []).append(mark)
         elif noun == "step":
             self.mechanic.steps.add(of)
@@ -126,16 +143,22 @@ class Crew:
     # What must hold at every stage
 
     def look(self) -> Snapshot:
-        """Hold that no gate is open to its act, and nothing is offered, while the mechanic says no."""
+        """Hold that no gate is open to its act, and nothing is offered, while the mechanic says no.
+
+        Of `sample` looks one is taken.
+        """
         self.listen()
         self.looks += 1
         build = self.build()
+        if self.looks % self.sample:
+            return build
         for gate, word in self.gates(build).items():
             red = () if self.mechanic.is_behind(gate) else self.mechanic.red(gate)
             assert word == "open" or not red, (gate, word, red)
             self.green |= {gate} if word == "green" else set()
-        for item in can_do_now(build, Here(people=3)).ready:
-            assert not (why := self.why_not(item)), ("now", self.called(item), why)
+        if self.asks_now:
+            for item in can_do_now(build, Here(people=3)).ready:
+                assert not (why := self.why_not(item)), ("now", self.called(item), why)
         first = next(((item, act) for item, act, is_free in self.undone(build) if is_free), None)
         if first:
             assert not (why := self.why_not(*first)), ("order", self.called(first[0]), first[1], why)
@@ -212,16 +235,43 @@ class Crew:
         """
         for _ in range(MOST_HOPS):
             phone = self.doer(item)
-            offer = phone.page(f"/i/{item}").offer
+            page = phone.page(f"/i/{item}")
+            if self.mechanic.wants_new(self.keys.get(item, "")):
+                page = self._renew(phone, item)
+            if not page.large:  # the work is done, and not as it is printed
+                self.otherwise(self.keys[item], "off")
+                return ""
+            offer = page.offer
             if offer.form:
                 act, who = offer.form.get("act"), offer.form.get("person") or phone.person
                 assert not (why := self.why_not(item, act, who)), ("card", self.called(item), act, why)
-                phone.submit(offer.form, reached="25")
+                reason = "seen" if act == "decided" else offer.form.get("reason")
+                phone.submit(offer.form, reached=self._shown(item, offer.form), reason=reason)
                 return ""
             if not offer.href.startswith("/i/"):
                 return offer.href
             item = offer.href.removeprefix("/i/")
         raise AssertionError(self.called(item))
+
+    def _shown(self, item: str, form: Form) -> str:
+        """Return what the wrench showed: the torque as printed, in the unit of the wrench."""
+        printed = self.mechanic.things[self.keys[item]].torque if item in self.keys else ""
+        numbers = re.findall(r"\d+(?:\.\d+)?", printed)
+        if not numbers or not form.get("tool"):
+            return "25"
+        of_print = next(unit for unit in NEWTON_METRES if unit in printed)
+        unit = json.loads(form.get("tool"))[1]
+        value = fmean(map(float, numbers)) * NEWTON_METRES[of_print] / NEWTON_METRES[unit]
+        return f"{value:.3g}"
+
+    def _renew(self, phone: Phone, item: str) -> Page:
+        """Say that new pieces go in, all of them, and return the card as it is then."""
+        form = phone.page(f"/i/{item}").form(verb="count", piece="renewed")
+        pieces = range(1, (self.mechanic.things[self.keys[item]].n or 1) + 1)
+        form.fields += [("pos", str(piece)) for piece in pieces if form.get("has_pos")]
+        phone.submit(form)
+        self.listen()
+        return phone.page(f"/i/{item}")
 
     def take_off(self, *keys: str) -> None:
         """Mark things off, one phone after the other: by the large button, or as they were found."""
@@ -234,6 +284,14 @@ class Crew:
             assert form is not None, key
             phone.submit(form)
             self.look()
+
+    def free(self, key: str) -> None:
+        """Take off what is aside, loosened or half on already, or say that it is off."""
+        forms = self.owner.page(f"/i/{self.ids[key]}").forms
+        if any(form.get("verb") == "settle" for form in forms):
+            self.settle(key, "off")
+        else:
+            self.otherwise(key, "off")
 
     def otherwise(self, key: str, act: str) -> None:
         """Say how a thing is, whatever its card offers first."""
@@ -270,10 +328,13 @@ class Crew:
             self.helper.submit(form, **_NUMBERS, **{"body.value.unit": unit})
         while still := (passing := self.other.page(address).form(verb="pass")).all("body.open"):
             assert still[0] in self.keys, (gate, still)
-            assert not (to := self.follow(still[0])), (gate, self.called(still[0]), to)
+            if to := self.follow(still[0]):
+                assert to.endswith("/take-off"), (gate, self.called(still[0]), to)
+                self.free(self.keys[still[0]])
             self.look()
         self.other.submit(passing)
         assert self.gates(self.look())[gate] == "green", gate
+        self.green.add(gate)
 
     def _questions(self, address: str) -> dict[str, Form]:
         answers = [form for form in self.helper.page(address).forms if form.get("verb") == "answer"]
@@ -304,6 +365,19 @@ class Crew:
         self.owner.submit(self.owner.page(f"/i/{self.ids[key]}").form(verb="settle"), act=act, reason="seen")
         self.look()
 
+    def reroute(self, route: str) -> None:
+        """Say that the engine comes out, and one goes in, another way."""
+        page = self.owner.page("/b/1/route")
+        self.owner.submit(next(form for form in page.forms if form.id == "route"), out=route, back=route)
+
+    def is_on_gearbox(self, key: str) -> None:
+        """Say that the second end of a connection is the gearbox's."""
+        form = next(f for f in self.owner.page(f"/i/{self.ids[key]}/describe").forms if f.id == "words")
+        ends = [nth for nth, (name, _) in enumerate(form.fields) if name == "end_owner"]
+        form.fields[ends[1]] = ("end_owner", "gearbox")
+        form.fields.append(("what", "keep"))
+        self.owner.submit(form)
+
     def explain(self, key: str) -> None:
         """Say by name that what does not fit at a thing is right as it is."""
         form = self.owner.page(f"/i/{self.ids[key]}").form(verb="explain")
@@ -319,6 +393,13 @@ class Crew:
         while forms := [form for form in self.owner.page("/b/1/to-get").forms if "mark" in form.action]:
             forms[0].fields.append(("what", "arrived"))
             self.owner.submit(forms[0])
+
+    def fetch(self) -> None:
+        """Bring home what is away or soaking, and decide to fit again what was undecided."""
+        while forms := [form for form in self.owner.page("/b/1/away").forms if form.action.endswith("/done")]:
+            self.owner.submit(forms[0])
+        while forms := [f for f in self.owner.page("/b/1/undecided").forms if f.action.endswith("/answer")]:
+            self.owner.submit(forms[0], destiny="refit", reason="it is good")
 
     # To zero
 

@@ -14,11 +14,13 @@ LEAVES = {
     "none": frozenset[str](),
 }
 ENGINE, GEARBOX, VEHICLE = frozenset({"engine"}), frozenset({"gearbox"}), frozenset({"vehicle"})
-_AT_ONCE = frozenset({"part", "locator", "temporary"})
+_AT_ONCE = frozenset({"part", "locator", "temporary", "finding"})
 """Kinds of which nothing is half done."""
 _LAST = {"connection": "routed", "fastener": "tight", "part": "placed", "locator": "counted_in"}
-_LAST |= {"temporary": "out"}
-_FIRST = frozenset({"off", "drained", "fitted", "already_off", "loosened"})
+_LAST |= {"temporary": "out", "finding": "decided"}
+_FIRST = frozenset({"off", "drained", "fitted", "already_off", "loosened", "raised"})
+_FAR = (OFF, ASIDE, STARTED, DONE, LOOKED)
+"""From open to closed: a group is as far as the bolt that is behind."""
 
 
 @dataclass(frozen=True)
@@ -30,14 +32,17 @@ class Thing:
         kind: As the product has it.
         ties: The units that it ties together or belongs to; `None` where nobody said.
         step: The starter step in which it comes off.
-        when: Where what it ties does not say it: `hidden` (mating hides it), `mounts`, `engine` (the engine's
-            own, on the bench or later), `late` (leaks are looked for before it covers them).
+        when: Where what it ties does not say it: `hidden` (mating hides it), `faces` (through or over the
+            faces that have met), `mounts`, `engine` (the engine's own, on the bench or later), `late` (leaks
+            are looked for before it covers them).
         holds, joins, covers, seals, closes: What must be in position before it; of the last two, after it.
         system: The fluid that it keeps in; that of a fluid is its own.
         current: `ground` for the battery's ground cable, `yes` for what carries current beside it.
         critical: Another person looks at it.
         bleeds: A fluid that is bled after it is filled.
         off: The act by which it comes off.
+        once: Bolts that are stretched once only: new ones go in.
+        torque: The last stage as printed, where it is one value or a range.
     """
 
     key: str
@@ -58,6 +63,8 @@ class Thing:
     bleeds: bool = False
     n: int | None = None
     off: str = ""
+    once: bool = False
+    torque: str = ""
 
     def level(self, act: str) -> str:
         """Return how far an act on the product's ladder takes it."""
@@ -70,12 +77,17 @@ class Thing:
 
 @dataclass(frozen=True)
 class Mark:
-    """What somebody said of a thing: how far it is, and the marks of it that they had seen."""
+    """What somebody said of a thing: how far it is, and the marks of it that they had seen.
+
+    Args:
+        pos: Of which of its pieces; empty for all.
+    """
 
     id: str
     level: str
     person: str
     seen: frozenset[str]
+    pos: frozenset[int] = frozenset()
 
 
 @dataclass(frozen=True)
@@ -99,7 +111,7 @@ _WRITES: dict[str, dict[str, bool]] = {
 }
 """What holds once something was told."""
 _EVERYTHING = frozenset(
-    {"hidden", "bench", "mating", "mounts", "after", "vehicle", "engine", "fluid", "unsaid"}
+    {"hidden", "bench", "mating", "faces", "mounts", "after", "vehicle", "engine", "fluid", "unsaid"}
 )
 GATE_OF = {"hook_up": "hook_up", "rise": "lift", "mating": "mating", "lift_in": "lift_in"}
 GATE_OF |= {"landed": "landing", "first_start": "start", "moved": "move"}
@@ -117,6 +129,8 @@ class Mechanic:
         clear: Things that somebody called clear of the lift.
         steps: The steps of the way back that were done.
         confirmed: Things of which somebody said by name that what looks wrong is right.
+        staying: Things that do not go back: left out, on the old engine, replaced.
+        pieces: What was counted of a thing, by its piece: `lost`, `renewed` and the like.
     """
 
     route: str
@@ -127,10 +141,13 @@ class Mechanic:
     clear: set[str] = field(default_factory=set)
     steps: set[str] = field(default_factory=set)
     confirmed: set[str] = field(default_factory=set)
+    staying: set[str] = field(default_factory=set)
+    pieces: dict[str, dict[int, str]] = field(default_factory=dict)
 
     def forget(self) -> None:
         """Forget what was heard: all of it is heard again."""
-        for heard in (self.marks, self.events, self.clear, self.steps, self.confirmed):
+        told = (self.marks, self.events, self.clear, self.steps, self.confirmed, self.staying, self.pieces)
+        for heard in told:
             heard.clear()
 
     @property
@@ -140,14 +157,23 @@ class Mechanic:
 
     # How a thing stands
 
-    def heads(self, key: str) -> list[Mark]:
-        """Return the marks that nobody had seen who marked it since."""
-        row = self.marks.get(key, [])
+    def heads(self, key: str, piece: int = 0) -> list[Mark]:
+        """Return the marks of a piece that nobody had seen who marked it since."""
+        row = [mark for mark in self.marks.get(key, []) if not piece or not mark.pos or piece in mark.pos]
         return [mark for mark in row if not any(mark.id in other.seen for other in row)]
 
     def level(self, key: str) -> str:
         """Return how far a thing is; empty where people say different things, or something is yet to come."""
-        levels = {mark.level for mark in self.heads(key)}
+        pieces = (
+            range(1, (self.things[key].n or 1) + 1) if any(m.pos for m in self.marks.get(key, ())) else (0,)
+        )
+        levels = {self._level(key, piece) for piece in pieces}
+        if len(levels) == 1 or "" in levels:
+            return min(levels)
+        return min(levels & set(_FAR), key=_FAR.index, default=UNUSED)
+
+    def _level(self, key: str, piece: int) -> str:
+        levels = {mark.level for mark in self.heads(key, piece)}
         heard = {mark.id for mark in self.marks.get(key, ())}
         if levels == {LOOKED, DONE} and key in self.confirmed:
             return LOOKED  # the work was the same
@@ -157,7 +183,7 @@ class Mechanic:
 
     def goes_back(self, key: str) -> bool:
         """Tell whether it came off and is to go back."""
-        return self.level(key) not in {ON, UNUSED}
+        return self.level(key) not in {ON, UNUSED} and key not in self.staying
 
     def is_started(self, key: str) -> bool:
         """Tell whether it is in position, or never came off."""
@@ -171,9 +197,23 @@ class Mechanic:
         """Tell whether nothing is left to do at it."""
         if not self.goes_back(key):
             return True
+        if not self._is_whole(key):
+            return False
         looks = [mark for mark in self.heads(key) if mark.level == LOOKED]
         by_another = any(mark.person not in self.doers(key) for mark in looks)
         return self.is_done(key) and (by_another or not self.things[key].critical)
+
+    def wants_new(self, key: str) -> bool:
+        """Tell whether a thing goes back with new pieces that nobody has got yet."""
+        if key not in self.things or not self.goes_back(key) or self.level(key) not in {OFF, ASIDE}:
+            return False
+        return not self._is_whole(key)
+
+    def _is_whole(self, key: str) -> bool:
+        """Tell whether no piece is lost, and what is used once is new."""
+        pieces, n = self.pieces.get(key, {}), self.things[key].n or 1
+        is_new = all(pieces.get(piece) == "renewed" for piece in range(1, n + 1))
+        return "lost" not in pieces.values() and (is_new or not self.things[key].once)
 
     def next_level(self, key: str) -> str:
         """Return what comes next at something on its way back."""
@@ -237,7 +277,7 @@ class Mechanic:
         if when in {"after", "mounts"} and not self.happened("in"):
             yield "the engine is not in"
         apart = not self.happened("mated")
-        if apart and (when == "mating" or (when == "mounts" and self.meets_in_vehicle)):
+        if apart and (when in {"mating", "faces"} or (when == "mounts" and self.meets_in_vehicle)):
             yield "engine and gearbox are apart"
         if when == "mounts" and level == DONE and not self.happened("landed"):
             yield "the hook still carries it"
@@ -297,7 +337,8 @@ class Mechanic:
         if gate == "lift" and not self.happened("hook"):
             yield "the hook is not on"
         for key, thing in self.things.items():
-            holds = gate == "hook_up" and self.when(key) in {"mounts", "mating"}
+            to_gearbox = thing.ties == ENGINE | GEARBOX
+            holds = gate == "hook_up" and (self.when(key) in {"mounts", "mating"} or to_gearbox)
             if holds or thing.kind not in {"connection", "fastener", "part"}:
                 continue
             level = self.level(key)

@@ -47,6 +47,7 @@ class Page(HTMLParser):
         self.large: list[tuple[dict[str, str], Form | None]] = []
         self._form: Form | None = None
         self._select = ""
+        self._chosen = -1
         self.feed(text)
 
     def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
@@ -62,11 +63,13 @@ class Page(HTMLParser):
 
     def _take_field(self, tag: str, said: dict[str, str], fields: list[tuple[str, str]]) -> None:
         if tag == "select":
-            self._select = said.get("name", "")
+            self._select, self._chosen = said.get("name", ""), -1
         elif tag == "option" and self._select:
-            if "selected" in said or self._select not in dict(fields):
-                fields[:] = [each for each in fields if each[0] != self._select]
+            if self._chosen < 0:
+                self._chosen = len(fields)
                 fields.append((self._select, said.get("value", "")))
+            elif "selected" in said:
+                fields[self._chosen] = (self._select, said.get("value", ""))
         elif tag == "input" and said.get("name") and "disabled" not in said:
             sent = said.get("type") not in {"checkbox", "radio"} or "checked" in said
             fields += [(said["name"], said.get("value", ""))] * sent

@@ -13,8 +13,10 @@ from jinja2 import BytecodeCache
 from app.core.builds.order_lines import order_lines
 from app.core.builds.readiness import can_do_now
 from app.core.builds.snapshot import Snapshot
+from app.core.builds.work import jobs_of
 from app.core.gates.gates import STAYS_OFF
 from app.core.order.ready import Here
+from app.core.plan.heights import fewest_changes
 from app.store.folder import DATABASE_FILE, open_folder
 from app.store.gates import gate_states
 from app.web.factory import create_app
@@ -163,6 +165,21 @@ class Crew:
         if first:
             assert not (why := self.why_not(*first)), ("order", self.called(first[0]), first[1], why)
         return build
+
+    def look_at_plan(self) -> None:
+        """Hold that the plan of the way back, either way it can be asked for, has nothing too early."""
+        build = self.look()
+        for keep in (True, False):
+            works = {work.job.id: work for work in jobs_of(build, keep=keep) if work.open}
+            plan = fewest_changes([work.job for work in works.values()], start="")
+            lines = [line for run in plan.runs for job in run.jobs for line in works[job].lines]
+            at = {self.keys[line]: nth for nth, line in enumerate(lines) if line in self.keys}
+            pairs = [(a, b) for a, b in self.mechanic.pairs() if self._are_ahead(a, b, at)]
+            assert [(a, b) for a, b in pairs if at[a] > at[b]] == []
+
+    def _are_ahead(self, first: str, then: str, at: dict[str, int]) -> bool:
+        started = self.mechanic.is_started(first) or self.mechanic.is_started(then)
+        return first in at and then in at and not started
 
     def gates(self, build: Snapshot) -> dict[str, str]:
         """Return of each gate `open`, `ready` (nothing open, not yet passed) or `green`."""

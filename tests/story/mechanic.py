@@ -303,6 +303,21 @@ class Mechanic:
             if thing.current == "ground" and other.current == "yes" and not self.is_started(each):
                 yield f"{each} is not joined"
 
+    def pairs(self) -> Iterator[tuple[str, str]]:
+        """Yield what goes back before what, whatever else: a plan is held against it."""
+        for key, thing in self.things.items():
+            yield from ((each, key) for each in (*thing.holds, *thing.joins, *thing.covers))
+            yield from ((key, each) for each in thing.seals)
+            for each, other in self.things.items():
+                if thing.kind == "fluid" and other.kind != "fluid" and other.system == thing.system:
+                    yield each, key
+                if thing.current == "ground" and other.current == "yes":
+                    yield each, key
+                if self.when(each) == "mounts" and self.when(key) == "after":
+                    yield each, key
+                if self.when(each) == "hidden" and self.when(key) == "mating":
+                    yield each, key
+
     def step_why_not(self, role: str) -> str:
         """Return why a step of the way back may not be done now."""
         fluids = [thing for thing in self.things.values() if thing.kind == "fluid"]

@@ -36,6 +36,9 @@ def test_the_demo_is_played_to_zero_and_the_mechanic_agrees(
     take_out(three)
     three.fetch()
     three.buy()
+    three.look_at_plan()
+    three.put_back(lead, until="lift_in")
+    three.look_at_plan()
     three.put_back(lead)
 
     three.assert_zero()

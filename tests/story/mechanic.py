@@ -143,6 +143,7 @@ class Mechanic:
     confirmed: set[str] = field(default_factory=set)
     staying: set[str] = field(default_factory=set)
     pieces: dict[str, dict[int, str]] = field(default_factory=dict)
+    _known: dict[tuple[object, ...], str] = field(default_factory=dict)
 
     def forget(self) -> None:
         """Forget what was heard: all of it is heard again."""
@@ -164,13 +165,15 @@ class Mechanic:
 
     def level(self, key: str) -> str:
         """Return how far a thing is; empty where people say different things, or something is yet to come."""
-        pieces = (
-            range(1, (self.things[key].n or 1) + 1) if any(m.pos for m in self.marks.get(key, ())) else (0,)
-        )
-        levels = {self._level(key, piece) for piece in pieces}
-        if len(levels) == 1 or "" in levels:
-            return min(levels)
-        return min(levels & set(_FAR), key=_FAR.index, default=UNUSED)
+        row = self.marks.get(key, ())
+        said = (key, key in self.confirmed, *(mark.id for mark in row))
+        if said not in self._known:
+            pieces = range(1, (self.things[key].n or 1) + 1) if any(mark.pos for mark in row) else (0,)
+            levels = {self._level(key, piece) for piece in pieces}
+            one = len(levels) == 1 or "" in levels
+            behind = min(levels & set(_FAR), key=_FAR.index, default=UNUSED)
+            self._known[said] = min(levels) if one else behind
+        return self._known[said]
 
     def _level(self, key: str, piece: int) -> str:
         levels = {mark.level for mark in self.heads(key, piece)}

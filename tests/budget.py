@@ -44,7 +44,7 @@ BUDGET_S: Mapping[str, float] = {
     "store/procurement": 15,
     "store/rebuilding": 35,
     "store": 30,
-    "story": 60,
+    "story": 110,
     "vision": 30,
     "web/bay": 5,
     "web/builds": 20,

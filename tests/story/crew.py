@@ -70,7 +70,6 @@ class Crew:
         self.lines: list[Said] = []
         self.green: set[str] = set()
         self.looks = 0
-        self.asks_now = True
         self.sample = 1
 
     def close(self) -> None:
@@ -158,9 +157,8 @@ class Crew:
             red = () if self.mechanic.is_behind(gate) else self.mechanic.red(gate)
             assert word == "open" or not red, (gate, word, red)
             self.green |= {gate} if word == "green" else set()
-        if self.asks_now:
-            for item in can_do_now(build, Here(people=3)).ready:
-                assert not (why := self.why_not(item)), ("now", self.called(item), why)
+        for item in can_do_now(build, Here(people=3)).ready:
+            assert not (why := self.why_not(item)), ("now", self.called(item), why)
         first = next(((item, act) for item, act, is_free in self.undone(build) if is_free), None)
         if first:
             assert not (why := self.why_not(*first)), ("order", self.called(first[0]), first[1], why)
@@ -387,14 +385,6 @@ class Crew:
         page = self.owner.page("/b/1/route")
         self.owner.submit(next(form for form in page.forms if form.id == "route"), out=route, back=route)
 
-    def is_on_gearbox(self, key: str) -> None:
-        """Say that the second end of a connection is the gearbox's."""
-        form = next(f for f in self.owner.page(f"/i/{self.ids[key]}/describe").forms if f.id == "words")
-        ends = [nth for nth, (name, _) in enumerate(form.fields) if name == "end_owner"]
-        form.fields[ends[1]] = ("end_owner", "gearbox")
-        form.fields.append(("what", "keep"))
-        self.owner.submit(form)
-
     def explain(self, key: str) -> None:
         """Say by name that what does not fit at a thing is right as it is."""
         form = self.owner.page(f"/i/{self.ids[key]}").form(verb="explain")
@@ -440,7 +430,9 @@ class Crew:
         if lead == "order":
             return next((item for item, _, _ in self.undone(build)), "")
         heights = [height for height in HEIGHTS if can_do_now(build, Here(3, height)).ready]
-        return self.ready_shown(heights[0])[0] if heights else ""
+        if not heights:  # all waits for a decision, or nothing is left
+            return next((entry.item.id for entry in build.undecided), "")
+        return self.ready_shown(heights[0])[0]
 
     def assert_zero(self) -> None:
         """Hold that the ledger is at zero, and nothing that the judge asks is unanswered."""

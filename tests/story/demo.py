@@ -18,14 +18,11 @@ from tests.web.conftest import NOW
 
 DEMO = Path(__file__).parents[2] / "seed_data" / "demo"
 _UNITS = {"vehicle": VEHICLE, "old engine": ENGINE, "new engine": ENGINE, "gearbox": GEARBOX}
-ON_GEARBOX = ("gearbox_ground", "clutch_line", "reverse_switch", "shift_rod")
-"""What the demo's list has at the vehicle with both ends, since its gearbox stays there."""
 _TIES = {
     **dict.fromkeys(("loom_screws", "eyelet_bolts", "pump_bolts", "compressor_bolts"), ENGINE | VEHICLE),
     **dict.fromkeys(("downpipe_nuts", "downpipe_right_nuts", "crossmember_bolts"), ENGINE | VEHICLE),
     **dict.fromkeys(("mount_left_nuts", "mount_right_nuts"), ENGINE | VEHICLE),
     **dict.fromkeys(("starter_bolts", "bellhousing_bolts", "cover_plate_bolts"), ENGINE | GEARBOX),
-    **dict.fromkeys(ON_GEARBOX, GEARBOX | VEHICLE),
 }
 """What the demo's list does not say."""
 _WHEN = {

@@ -5,7 +5,6 @@ from collections.abc import Callable
 import pytest
 
 from tests.story.crew import Crew
-from tests.story.demo import ON_GEARBOX
 from tests.story.mechanic import ENGINE, GEARBOX, ON
 from tests.story.test_swaps import ALL_GATES
 
@@ -15,11 +14,9 @@ SAMPLE = 3
 
 def take_out(crew: Crew) -> None:
     """Take the old engine out, as the gates lead, and part it from a gearbox that came with it."""
-    crew.asks_now = False  # it leads on the way back
     assert [crew.happen() for _ in range(3)] == ["hook_up", "rise", "set_down"]
     tied = (key for key, thing in crew.mechanic.things.items() if thing.ties == ENGINE | GEARBOX)
     crew.take_off(*(key for key in tied if crew.mechanic.level(key) == ON))
-    crew.asks_now = True
 
 
 @pytest.mark.parametrize(("route", "lead"), [("engine_up", "order"), ("together_up", "now")])
@@ -31,8 +28,6 @@ def test_the_demo_is_played_to_zero_and_the_mechanic_agrees(
     three.sample = SAMPLE
     if route != "engine_up":
         three.reroute(route)
-        for key in ON_GEARBOX:
-            three.is_on_gearbox(key)
     take_out(three)
     three.fetch()
     three.buy()

@@ -209,7 +209,8 @@ class GraphBuilder:
     def _settle(self) -> None:
         """Tighten the mounts after exhaust and shafts, put a converter's bolts in after the housing's."""
         said = self.plan.settling
-        pulls = [self.finish[each] for each in said.pulls if each in self.things]
+        later = {each.item for each in self.plan.goes_after if each.after in said.mounts}
+        pulls = [self.finish[each] for each in said.pulls if each in self.things and each not in later]
         mounts = [self.finish[each] for each in said.mounts if each in self.things]
         if pulls and mounts:
             self.draft.hub(Node("", SETTLED), pulls, mounts, MOUNTS_LAST)

@@ -19,6 +19,8 @@ _PULLS = re.compile(
 )
 _CONVERTER = re.compile(r"\bconverter\b(?! (?:housing|cover|inspection))")
 _NO_JOINT = re.compile(r"\b(?:starter|cover|shield|dust plate)\b")
+_NO_MOUNT = re.compile(r"\b(?:subframe|sub-frame|cradle|body)\b")
+"""What is bolted up before shafts and steering go on, though it bears too."""
 _BESIDE = frozenset({Stage.AFTER_LANDING, Stage.VEHICLE, Stage.BEFORE_START})
 
 
@@ -57,7 +59,8 @@ def settling(
         step_names: What the steps are called: flange nuts recorded in the exhaust's step are the exhaust's.
     """
     groups = [(item, placements[item.id].stage) for item in items.values() if item.kind is Kind.FASTENER]
-    mounts = tuple(item.id for item, stage in groups if stage is Stage.BEFORE_LANDING)
+    bearing = (item for item, stage in groups if stage is Stage.BEFORE_LANDING)
+    mounts = tuple(item.id for item in bearing if not _NO_MOUNT.search(item.name.casefold()))
     pulls = (
         item.id
         for item, stage in groups

@@ -30,8 +30,10 @@ from app.web.site.context import reading, snapshot
 from app.web.site.pages import asked_page
 
 bp = Blueprint("putback", __name__)
-ROWS = 15
+ROWS = 10
 FIRST_SHOWN = 4
+NEAREST = 2
+"""How many places a row names from a bag outward: the bag, and the crate that it lies in."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -192,7 +194,7 @@ def _how_far(build: Snapshot, steps: Iterable[str]) -> dict[str, str]:
 def _row(build: Snapshot, entry: Entry, heading: StepHeading | None) -> PutBackRow:
     item, remark = entry.item, remark_text(build, entry.item.id)
     zone = build.zone.get(item.zone)
-    place = " → ".join(build.place_path(entry.state.place.value))
+    place = " › ".join(build.place_path(entry.state.place.value)[:NEAREST])
     number = str(item.number) if item.number else ""
     photos = build.photos.get(entry.subject, ())
     return PutBackRow(

@@ -47,12 +47,16 @@ def test_mounts_are_tightened_last_whatever_came_off_last() -> None:
     assert tightened(bounded(*items), *items) == ["shaft", "mounts"]
 
 
-def test_what_is_stated_overrules_that_mounts_come_last() -> None:
-    items = (MOUNTS, SHAFT)
-    stated = thing(Kind.FASTENER, "Shield bolts", "", "radiator", id="shield")
-    after = (GoesAfter("shield", "mounts", "no room"), GoesAfter("shaft", "shield", "no room"))
-    found = tightened(bounded(*items, stated), *items, stated, after=after)
-    assert found.index("mounts") > found.index("shaft")  # started mounts are enough for what goes after them
+def test_what_is_stated_to_go_on_after_a_mount_is_not_tight_before_it() -> None:
+    items = (MOUNTS, SHAFT, FLANGE)
+    after = (GoesAfter("shaft", "mounts", "the manual says so"),)
+    found = tightened(bounded(*items, step="Exhaust off"), *items, after=after)
+    assert found == ["flange", "mounts", "shaft"]
+
+
+def test_a_subframe_s_bolts_are_no_mounts_though_they_bear() -> None:
+    frame = thing(Kind.FASTENER, "Subframe bolts", "", "lift", id="frame")
+    assert bounded(frame, SHAFT, route=Route.SUBFRAME_DOWN).settling == NO_SETTLING
 
 
 def test_converter_bolts_go_in_once_every_bellhousing_bolt_is_tight() -> None:

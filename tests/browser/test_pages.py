@@ -55,6 +55,7 @@ PAGES = {
     "places": "/b/1/places",
     "place": "/places/{place}",
     "status": "/b/1/status",
+    "desk": "/b/1/desk",
     "print": "/b/1/print",
     "steps": "/b/1/steps",
     "step": "/steps/{step}",
@@ -130,9 +131,19 @@ def assert_readable(page: Page) -> None:
                 (scheme, width, fault["id"], node["target"], node["failureSummary"])
                 for fault in page.evaluate("async (rules) => (await axe.run(rules)).violations", RULES)
                 for node in fault["nodes"]
+                if fault["id"] != "target-size" or is_small_in_sight(page, node["target"][0])
             ]
     assert found == []
     assert [(width, seen) for width, seen in sideways(page) if seen > width] == []
+
+
+def is_small_in_sight(page: Page, target: str) -> bool:
+    """Look again at what a bar at the foot may have covered by chance: where it is scrolled to, it is whole."""
+    page.locator(target).first.evaluate("each => each.scrollIntoView({ block: 'center' })")
+    look = "async (target) => (await axe.run(target, { runOnly: ['target-size'] })).violations.length > 0"
+    still: bool = page.evaluate(look, target)
+    page.evaluate("scrollTo(0, 0)")
+    return still
 
 
 def sideways(page: Page) -> Iterator[tuple[int, int]]:

@@ -150,13 +150,12 @@ def put_everything_back(owner: Page, helper: Page, garage: Garage) -> None:
     refuse_the_doer(owner)
     decide_the_finding(owner, garage)
     take_the_second_look(helper, garage)
+    start_and_drive(owner, garage)
 
 
 def go_down_the_list(page: Page, garage: Garage) -> None:
     """Take each thing up its ladder as long as one of them can be; what must come first goes first."""
     page.goto(garage.at("/b/1/put-back"))
-    page.get_by_role("button", name="Start putting back").tap()
-    expect(page.get_by_role("button", name="Start putting back")).to_have_count(0)
     left = ""
     while (now := page.locator("[data-open-count]").inner_text()) != left:
         left = now
@@ -212,7 +211,7 @@ def refuse_the_doer(page: Page) -> None:
     expect(row.get_by_role("radio", name=re.compile("Mara"))).to_be_disabled()
     row.locator("[data-next]").tap()
     expect(row.locator("[data-said]")).to_contain_text("another person than the one who did it")
-    expect(page.locator("[data-open-count]")).to_have_text("2")
+    expect(page.locator("[data-open-count]")).to_have_text("4")  # the start and the drive wait for it
 
 
 def decide_the_finding(page: Page, garage: Garage) -> None:
@@ -227,6 +226,15 @@ def take_the_second_look(page: Page, garage: Garage) -> None:
     page.get_by_role("link", name=re.compile("Ground strap")).first.tap()
     expect(page.get_by_role("radio", name=re.compile("Ilse"))).to_be_checked()
     tap_next(page.locator("body"))
+
+
+def start_and_drive(page: Page, garage: Garage) -> None:
+    """Go on past the checks before them: that is one tap more, and small."""
+    for name in rows_on(page, garage):
+        page.goto(garage.at(f"/i/{name}"))
+        page.get_by_text("Do it out of turn").tap()
+        tap_next(page.locator("body"), page.locator("[data-part='out-of-turn'] [data-next]"))
+        expect(page.locator("[data-outbox]")).to_be_hidden()
 
 
 def assert_all_is_back(path: Path, codes: list[str]) -> None:

@@ -138,7 +138,7 @@ def assert_readable(page: Page) -> None:
 
 
 def is_small_in_sight(page: Page, target: str) -> bool:
-    """Look again at what a bar at the foot may have covered by chance: where it is scrolled to, it is whole."""
+    """Look again at what a bar at the foot may have covered by chance, where it is whole."""
     page.locator(target).first.evaluate("each => each.scrollIntoView({ block: 'center' })")
     look = "async (target) => (await axe.run(target, { runOnly: ['target-size'] })).violations.length > 0"
     still: bool = page.evaluate(look, target)

@@ -47,7 +47,7 @@ from app.web.site.context import AppState, app_state, today
 from app.web.site.navigation import further_pages, main_pages
 from app.web.site.tape import tape_of
 from app.web.site.wording import cautions, in_dialect, sign_of, unbroken, when
-from app.web.takeoff import describe, findings, photos, takeoff
+from app.web.takeoff import describe, findings, photos, takeoff, viewer
 from app.web.torque import reached, readings, torques, wrenches
 
 NOUNS = (
@@ -60,6 +60,7 @@ NOUNS = (
     takeoff,
     entries,
     photos,
+    viewer,
     cards,
     patterns,
     describe,

@@ -191,6 +191,7 @@ class Garage:
         }
         known = {
             "nr": 1,
+            "n": 1,
             "sheet_nr": 1,
             "key": "wrong",
             "entry_id": "0" * 32,

@@ -124,6 +124,12 @@ def way_back(otherwise: str) -> str:
     return back if _OWN_PAGE.fullmatch(back) else otherwise
 
 
+def asked_way_back(otherwise: str) -> str:
+    """Return the page of ours that an address asks to go back to, or another where it names none."""
+    back = request.args.get("back", "")
+    return back if _OWN_PAGE.fullmatch(back) else otherwise
+
+
 def public(view: F) -> F:
     """Let a view answer without a device key: the login pages."""
     view.is_public = True  # type: ignore[attr-defined] # read by `access`

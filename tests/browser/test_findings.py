@@ -52,10 +52,10 @@ def test_litres_go_with_the_act_and_the_question_comes_at_once(phone: Page, demo
     oil = item(demo, "Engine oil")
     phone.goto(demo.at(f"/i/{oil}"))
     phone.get_by_label("Liters", exact=True).fill("4.6")
-    phone.get_by_role("button", name="Write it down").first.tap()
+    phone.get_by_role("button", name="Save", exact=True).first.tap()
     expect(phone.get_by_text("4.6 l", exact=True)).to_be_visible()
-    phone.get_by_label("Filled, liters").fill("3,0")
     phone.get_by_text("Put it back already").tap()
+    phone.get_by_label("Filled, liters").fill("3,0")
     phone.get_by_role("button", name="Next: filled").tap()
     expect(phone.get_by_text("You drained 4.6 l and filled 3 l: is that right?")).to_be_visible()
 

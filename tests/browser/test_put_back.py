@@ -35,7 +35,7 @@ def test_what_waited_for_a_thing_is_free_as_soon_as_that_is_in(
     take(owner, garage, codes[0], "Part")
     take(owner, garage, codes[1], "Fastener group")
     owner.goto(garage.at(f"/T/{codes[1]}"))
-    owner.get_by_role("link", name="Words, place, torque").tap()
+    owner.get_by_role("link", name="Edit", exact=True).tap()
     owner.get_by_label("Holds (item numbers)").fill("1")
     owner.get_by_role("button", name="Keep, to the list").tap()
     owner.wait_for_url("**/b/1/describe")

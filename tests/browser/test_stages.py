@@ -28,7 +28,7 @@ def new_group(page: Page, garage: Garage, folder: Path) -> str:
     take_by_code(page, code, kind="Fastener group")
     expect_landed(page, 1)
     page.goto(garage.at(f"/T/{code}"))
-    page.get_by_role("link", name="Words, place, torque").tap()
+    page.get_by_role("link", name="Edit", exact=True).tap()
     page.get_by_label("Name").fill("Rocker cover bolts")
     page.get_by_label("How many").fill("6")
     page.get_by_label("Torque as printed, with its unit").fill("20 N·m then 40 N·m + 60°")
@@ -43,6 +43,7 @@ def new_group(page: Page, garage: Garage, folder: Path) -> str:
 def test_stage_by_stage_with_the_laptop_away(owner: Page, garage: Garage, tmp_path: Path) -> None:
     item = new_group(owner, garage, tmp_path)
     owner.goto(garage.at(f"/i/{item}"))
+    owner.locator("summary", has_text="Tightening order").tap()
     expect(owner.get_by_role("img", name="Tightening order")).to_be_visible()
     owner.get_by_role("button", name="Next bolt").tap()
     expect(owner.get_by_text("Next: 2, hole 4.")).to_be_visible()
@@ -106,8 +107,9 @@ def test_a_click_is_one_tap_and_enter_in_the_box_is_none(owner: Page, garage: Ga
     large = owner.locator("[data-next]")
     expect(large).to_contain_text("Clicked at")
     expect(large).not_to_have_attribute("aria-disabled", "true")
+    owner.locator("summary", has_text="Read off, or by feel").tap()
     owner.get_by_label("Or the wrench showed").press("Enter")
-    expect(owner.locator("[data-said]")).to_have_text("Type the value that it showed, or tap «By feel».")
+    expect(owner.locator("[data-said]")).to_have_text("Type the value that it showed, or tap “By feel”.")
     expect(large).not_to_have_attribute("aria-disabled", "true")
     said = large.inner_text().splitlines()[0]
     large.tap()

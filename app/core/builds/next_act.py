@@ -4,6 +4,7 @@ from dataclasses import dataclass
 
 from app.core.builds.snapshot import Entry, Snapshot
 from app.core.items.kinds import Kind
+from app.core.order.graph import ACTS, STATED
 from app.core.phases.milestones import APART, TOGETHER
 from app.core.phases.next_milestones import waits_for_turn
 from app.core.phases.routes import mates_in_vehicle
@@ -75,3 +76,28 @@ def before_of(build: Snapshot, item_id: str) -> Before | None:
         return None
     reached = build.order_progress.milestones_ahead(item_id)
     return Before(milestone=reached[0]) if reached else None
+
+
+def why_before(build: Snapshot, item_id: str, other: str) -> str:
+    """Return why another thing must be in before a thing's next act, or nothing for no reason.
+
+    Args:
+        build: As it stands.
+        item_id: The thing that waits.
+        other: The thing that must come first, one of those that block it.
+    """
+    graph, progress = build.graph, build.order_progress
+    ahead = [(progress.next_node[item_id], "")] if item_id in progress.next_node else []
+    seen: set[int] = set()
+    while ahead:
+        at, why = ahead.pop(0)
+        for node, said in zip(graph.before[at], graph.why[at], strict=True):
+            if node in seen or progress.inside[node]:
+                continue
+            seen.add(node)
+            told = why if why.startswith(STATED) else said or why
+            if graph.nodes[node].of == other and graph.nodes[node].what in ACTS:
+                return told
+            if graph.nodes[node].what not in ACTS:
+                ahead.append((node, told))
+    return ""

@@ -6,7 +6,7 @@ from types import MappingProxyType
 
 from app.core.days import day_text
 from app.core.items.items import Item
-from app.core.order.graph import Deviation
+from app.core.order.graph import STATED, Deviation
 from app.core.order.ready import Held
 from app.core.procurement.outstanding import Outstanding, Unavailable
 from app.core.wording.heights import HEIGHT_TEXT
@@ -59,6 +59,31 @@ _WHY_MOVED: Mapping[str, str] = MappingProxyType(
         "mounts-last": "mounts are tightened after exhaust and shafts",
     },
 )
+
+
+_WHY_FIRST: Mapping[str, str] = MappingProxyType(
+    {
+        "holds": "this holds it on",
+        "joins": "this plugs into it",
+        "covers": "this hides it",
+        "start-all": "start all bolts of the joint first",
+        "ground-last": "the battery's ground cable goes on last",
+        "seals": "it seals this",
+        "closes": "it closes this opening and comes out first",
+        "stud-first": "studs go in before what they carry",
+        "circuit-closed": "close the system before you fill it",
+        "mounts-last": "mounts are tightened after exhaust and shafts",
+    },
+)
+
+
+def why_first_text(why: str) -> str:
+    """Return why another thing comes first, beside that thing's name; empty where the order alone says so.
+
+    Args:
+        why: As `why_before` returns it; what the user stated is said in the user's words.
+    """
+    return why.removeprefix(STATED) if why.startswith(STATED) else _WHY_FIRST.get(why, "")
 
 
 def held_text(item: Item, held: Held, other: Item | None, today: date) -> str:

@@ -75,6 +75,8 @@ def receive_capture(session: Session, sent: Sent, visitor: Visitor, now: str) ->
         return refuse(Problem("subject", "The entry does not say what it is about.", "subject"))
     codes = dict.fromkeys([*([typed] if typed else []), *sent.codes])
     found = _raise_finding(session, capture, now) if capture.about else []
+    if subject:  # one more photo of what is there: a blank tag that lies in the frame stays blank
+        codes = {code: None for code in codes if code == typed or tags.look_up(session, code).state == "used"}
     found += [_behind(session, code, i, capture, now) for i, code in enumerate(codes)]
     shown = [f["subject"] for f in found if f.get("subject")] + ([subject] if subject else [])
     if on := _here(session, capture, capture.about):

@@ -20,7 +20,7 @@ from app.core.tightening.parsed import holes_of, parsed
 from app.core.tightening.torque_table import cautions_of
 from app.core.torque.wrenches import Adapter, Wrench
 from app.core.wording.destinies import DESTINY_TEXT, FATE_TEXT
-from app.core.wording.items import act_text, pieces_text
+from app.core.wording.items import act_text
 from app.core.wording.outstanding import joined
 from app.store import crew
 from app.store.db.clock import new_id
@@ -28,9 +28,12 @@ from app.store.journal import lines_of
 from app.store.plan.builds import layout
 from app.store.plan.engines import replace_with_new
 from app.web.cards.act_forms import act_form
+from app.web.cards.caution_view import step_cautions
+from app.web.cards.face_view import face_of, under_name
 from app.web.cards.fact_view import item_facts
+from app.web.cards.ladder_view import ladder
 from app.web.cards.lines import refuse_form
-from app.web.cards.offered import found_here, offered
+from app.web.cards.offered import acts_offered, found_here, heading_of, offered
 from app.web.cards.pairs import scanned_half
 from app.web.cards.pattern_view import pattern_view
 from app.web.cards.stage_view import stage_rows
@@ -51,7 +54,6 @@ from app.web.site.context import (
 )
 from app.web.site.form import status_of
 from app.web.site.who import person_choices
-from app.web.site.wording import in_dialect
 
 bp = Blueprint("cards", __name__)
 SHOWN_LINES = 8
@@ -81,21 +83,25 @@ def _card(
     lines = _happened(session, entry.subject)
     guarded = shut_before(session, build, [item.id]) if item.kind is Kind.STEP else {}
     related = {e.frm if e.to == item.id else e.to: e for e in build.edges if item.id in (e.frm, e.to)}
+    first = offered(build, entry, guarded.get(item.id))
+    form = act_form(entry, build, owned, people, adapter=_adapter(session), me=visitor().person)
     return render_template(
         "cards/show.html",
         entry=entry,
         item=item,
         guarded=guarded,
-        zone=zone,
-        step=build.step.get(item.step),
         plan=_plan(build.layout, build.zones, zone) if zone and zone.key else "",
         codes=build.tags.get(entry.subject, ()),
-        photos=build.photos.get(entry.subject, ()),
+        face=face_of(build, entry),
+        rungs=ladder(entry),
         known=item_facts(entry, build.place_path(entry.state.place.value)),
         found=found_here(build, entry),
-        **offered(build, entry, guarded.get(item.id)),
+        **first,
+        **acts_offered(entry, first, is_last=not form["next"]),
+        **heading_of(build, entry, apart=first["apart"]),
+        **step_cautions(build, entry, apart=first["apart"]),
         related=[(build.entries[i], edge) for i, edge in related.items() if i in build.entries],
-        form=act_form(entry, build, owned, people, adapter=_adapter(session), me=visitor().person),
+        form=form,
         torque=_torque(item),
         **_tightening(session, entry, owned),
         alike=_alike(build, item),
@@ -104,14 +110,16 @@ def _card(
         names={person.id: person.name for person in crew.people(session)},
         lines=lines,
         last=_last_to_undo(lines),
-        where=_where(item, zone),
+        where=joined(_zone_text(item, zone), under_name(item)),
         states=[(a.value, act_text(item, a)) for a in _states(item)],
         destinies=[(key, words) for key, words in DESTINY_TEXT.items() if key != "replaced"],
         fates=FATE_TEXT.items(),
         problem=problem,
+        more_open=problem is not None and request.form.get("verb", "mark") not in {"mark", "settle"},
         half=request.args.get("half", ""),
         scan=scan or {"half": request.form.get("half", "")[:1]},
         line_id=new_id(),
+        photo_entry_id=new_id(),
     )
 
 
@@ -131,14 +139,10 @@ def _last_to_undo(lines: Sequence[Line]) -> Line | None:
     return next((line for line in reversed(lines) if line.verb in UNDONE_BY_TAP), None)
 
 
-def _where(item: Item, zone: ZoneFacts | None) -> str:
-    """Return what stands under a card's title: its zone, pieces, thread and type."""
-    return joined(
-        zone.label if zone else "no zone yet",
-        pieces_text(item),
-        str(getattr(item.detail, "thread", "")),
-        in_dialect(item.type),
-    )
+def _zone_text(item: Item, zone: ZoneFacts | None) -> str:
+    if item.kind is Kind.STEP:
+        return ""
+    return zone.label if zone else "no zone yet"
 
 
 @lru_cache(maxsize=256)
@@ -172,6 +176,9 @@ def _tightening(session: Session, entry: Entry, owned: Sequence[Wrench]) -> dict
     settings = wrench_lines(session, group, owned, request.args.get("adapter", ""), today())
     return {
         "settings": settings,
+        "set_on": settings.stages
+        if settings and len(settings.stages) == 1 and settings.stages[0].name
+        else (),
         "stages": stage_rows(entry, settings),
         "mixed": holes if is_mixed(holes) else (),
         "length_warnings": length_warnings(item, entry.state),
@@ -277,5 +284,6 @@ def fresh(item_id: str) -> ResponseReturnValue:
         people=people,
         who=person_choices(people, me),
         compact=compact,
+        rungs=ladder(entry),
         **tightening,
     )

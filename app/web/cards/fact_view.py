@@ -98,8 +98,8 @@ def _of_group(entry: Entry, group: Fastener) -> Iterator[Fact]:
     for wrong in length_warnings(entry.item, entry.state):
         yield Fact(in_dialect(wrong.message), is_open=True)
     if group.one_time == "yes":
-        once = "the old one may pull the joint together, no more"
-        yield Fact("Used once only: a new one goes in", once, is_open=True)
+        once = "Old bolts may draw it up. New bolts for final torque."
+        yield Fact("One-time-use bolt: install new", once, is_open=True)
     if group.retorque:
         yield Fact(f"Tighten again: {group.retorque}", "after the first start")
 

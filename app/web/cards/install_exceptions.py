@@ -62,7 +62,7 @@ def _name(build: Snapshot, other: str) -> str:
 def remark_text(build: Snapshot, item_id: str) -> str:
     """Return what a row says beside its button: what it waits for, and what doing it now would skip."""
     blocked, skipped = build.blocked_by(item_id), build.skips(item_id)
-    said = [_stated(build, item_id)]
+    said = [stated_text(build, item_id)]
     before = before_of(build, item_id)
     if before and before.milestone:
         said.append(f"First: {MILESTONE_TEXTS[before.milestone]}")
@@ -77,17 +77,18 @@ def remark_text(build: Snapshot, item_id: str) -> str:
     return " · ".join(each for each in said if each)
 
 
-def _stated(build: Snapshot, item_id: str) -> str:
+def stated_text(build: Snapshot, item_id: str) -> str:
+    """Return an item's exceptions; empty where it has none."""
     own = build.stated.get(item_id, ())
     return " · ".join(deviation_text(d, _name(build, d.other)) for d in own)
 
 
 def turn_text(build: Snapshot, item_id: str) -> list[str]:
-    """Return what a card says of an item's turn: its exceptions, what it skips, what is open before it."""
+    """Return what a card says of an item's turn besides exceptions: what it skips, what is open before."""
     if build.cycle:
         return []
     skipped, before = build.skips(item_id), build.still_open_before(item_id)
-    said = [_stated(build, item_id)]
+    said = []
     if skipped:
         said.append(f"Out of turn: doing it now {skips_text([e.item for e in skipped])}")
     elif before and item_id in build.order_progress.next_node:

@@ -1,21 +1,24 @@
 """What a card offers first, and what does not fit: said with its offer, and answered where it asks."""
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
 from flask import url_for
 
-from app.core.builds.next_act import before_of, comes_back_unturned, direction_of
+from app.core.builds.next_act import before_of, comes_back_unturned, direction_of, why_before
 from app.core.builds.snapshot import Entry, Snapshot
 from app.core.consistency.findings import Verdict
 from app.core.gates.gate_state import GateState
 from app.core.items.kinds import Kind
+from app.core.items.roles import Way
+from app.core.items.step_names import step_instruction, step_name
 from app.core.phases.milestones import APART
 from app.core.wording.consistency import finding_text, offer_text
-from app.core.wording.items import item_title, numbered
-from app.core.wording.order import MILESTONE_TEXTS
+from app.core.wording.items import KIND_WORDS, item_title, numbered
+from app.core.wording.order import MILESTONE_TEXTS, why_first_text
 from app.core.wording.phases import units_text
-from app.web.cards.install_exceptions import turn_text
+from app.web.cards.install_exceptions import stated_text, turn_text
 
 SHOWN_BLOCKERS = 3
 
@@ -27,10 +30,12 @@ class Blocker:
     Args:
         entry: That other line.
         lead: What stands before its name: what is done with it.
+        why: Why it comes first; empty where the order alone says so.
     """
 
     entry: Entry
     lead: str
+    why: str
 
 
 def offered(build: Snapshot, entry: Entry, gate: GateState[Entry] | None = None) -> dict[str, Any]:
@@ -43,9 +48,11 @@ def offered(build: Snapshot, entry: Entry, gate: GateState[Entry] | None = None)
     """
     apart = direction_of(build, entry.item.id) == APART and bool(entry.goes_back or not entry.begun)
     before = None if apart or not entry.goes_back else before_of(build, entry.item.id)
-    first = href = ""
+    first = href = why = ""
     if before and before.entry:
-        first = f"First: {item_title(before.entry.item)}, {before.entry.item.number or 'step'}"
+        lead = _lead(before.entry)
+        first = f"{lead}{item_title(before.entry.item)}, {before.entry.item.number or 'step'}"
+        why = _why(build, entry, before.entry)
         href = url_for("cards.show", item_id=before.entry.item.id)
     elif before:
         first = f"First: {MILESTONE_TEXTS[before.milestone]}"
@@ -59,17 +66,62 @@ def offered(build: Snapshot, entry: Entry, gate: GateState[Entry] | None = None)
         "apart": apart,
         "first": first,
         "first_href": href,
-        "blocked": _shown_blockers(build, entry, apart=apart),
+        "first_why": why,
+        "blocked": _shown_blockers(build, entry, apart=apart, large=before.entry if before else None),
+        "stated": "" if apart or build.cycle else stated_text(build, entry.item.id),
         "turn": [] if apart else turn_text(build, entry.item.id),
     }
 
 
-def _shown_blockers(build: Snapshot, entry: Entry, *, apart: bool) -> tuple[Blocker, ...]:
-    """Return what must come first; while it still comes apart, only what waits for a decision."""
-    found = build.blocked_by(entry.item.id)
-    waiting = [(e, e.item.kind is Kind.FINDING) for e in found]
-    shown = [(e, is_finding) for e, is_finding in waiting if is_finding or not apart][:SHOWN_BLOCKERS]
-    return tuple(Blocker(e, "First: decide " if is_finding else "First: ") for e, is_finding in shown)
+def acts_offered(entry: Entry, first: Mapping[str, Any], *, is_last: bool) -> dict[str, Any]:
+    """Return which act stands at a card's foot: to mark it off, its own, or its own out of turn, small.
+
+    Args:
+        entry: The thing or the step.
+        first: What `offered` returned of it.
+        is_last: Whether no act of its own is left.
+    """
+    apart, comes_first = bool(first["apart"]), bool(first["first"])
+    marks_off = apart and not entry.begun
+    is_small = not is_last and (apart or comes_first) and (entry.begun or entry.item.kind is Kind.STEP)
+    words = "Put it back already" if apart else "Do it out of turn"
+    return {
+        "marks_off": marks_off,
+        "is_own": not (is_last or apart or comes_first),
+        "out_of_turn": words if is_small else "",
+    }
+
+
+def heading_of(build: Snapshot, entry: Entry, *, apart: bool) -> dict[str, str]:
+    """Return the job that a card belongs to as it is called now, what it asks for, and where its list is."""
+    step, page = build.step.get(entry.item.step), "takeoff.show" if apart else "putback.index"
+    is_step = entry.item.kind is Kind.STEP
+    way = Way.OFF if apart else Way.BACK
+    return {
+        "heading": step_name(step, way) if step else KIND_WORDS[entry.item.kind],
+        "how": step_instruction(step, Way.BACK) if step and is_step else "",
+        "list_href": url_for(page, nr=build.nr),
+    }
+
+
+def _lead(other: Entry) -> str:
+    return "First: decide " if other.item.kind is Kind.FINDING else "First: "
+
+
+def _why(build: Snapshot, entry: Entry, other: Entry) -> str:
+    """Return why another thing comes first; a decision is its own reason."""
+    if other.item.kind is Kind.FINDING:
+        return ""
+    return why_first_text(why_before(build, entry.item.id, other.item.id))
+
+
+def _shown_blockers(
+    build: Snapshot, entry: Entry, *, apart: bool, large: Entry | None
+) -> tuple[Blocker, ...]:
+    """Return what must come first besides the large act; coming apart, only what waits for a decision."""
+    found = [e for e in build.blocked_by(entry.item.id) if e.item.kind is Kind.FINDING or not apart]
+    others = [e for e in found[:SHOWN_BLOCKERS] if e != large]
+    return tuple(Blocker(e, _lead(e), _why(build, entry, e)) for e in others)
 
 
 @dataclass(frozen=True, slots=True)

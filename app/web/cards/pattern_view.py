@@ -20,6 +20,7 @@ _ROOM = 34.0
 _LEAST_STEP = 46.0
 _ROOMY_STEP = 68.0
 _BESIDE = 36.0
+_TALL = 0.8
 _CLEAR = 30.0
 """From the middle of what stands beside a bolt to the middle of any other bolt, at the least."""
 
@@ -66,6 +67,11 @@ class PatternView:
     def next(self) -> Bolt | None:
         """The bolt whose turn it is."""
         return next((bolt for bolt in self.bolts if bolt.state == "next"), None)
+
+    @property
+    def is_tall(self) -> bool:
+        """Whether it is about as high as wide, so that words have room beside it."""
+        return self.height > _TALL * self.width
 
 
 def pattern_view(item: Item, state: ItemState) -> PatternView | Problem | None:

@@ -8,13 +8,16 @@ from flask import Blueprint, abort, flash, redirect, render_template, request, s
 from flask.typing import ResponseReturnValue
 from sqlalchemy.orm import Session
 
+from app.core.intake.fields import fields_of
 from app.core.items.numbers import items_of
 from app.core.problem import Problem
+from app.store.db.clock import new_id
 from app.store.db.models import Build, PhotoRow
 from app.store.intake.photos import picture_path
 from app.store.intake.shown import give_photo
 from app.vision.shrinking import rendition
-from app.web.site.context import app_state, now_text, reading, snapshot, unit_of_work, writer
+from app.web.intake.form import take_form
+from app.web.site.context import app_state, entry_of, now_text, reading, snapshot, unit_of_work, writer
 
 bp = Blueprint("photos", __name__)
 
@@ -47,6 +50,26 @@ def show(photo_id: str) -> ResponseReturnValue:
 @lru_cache(maxsize=_KEPT_RENDITIONS)
 def _rendition(path: Path, longest: int) -> bytes:
     return rendition(path.read_bytes(), longest)
+
+
+@bp.post("/i/<item_id>/photos")
+def add(item_id: str) -> ResponseReturnValue:
+    """Keep one more photo of an item or a step, sent without script."""
+    with reading() as session:
+        build, entry = entry_of(session, item_id)
+    file = request.files.get("photo")
+    answer = take_form(
+        "capture",
+        build.id,
+        fields=fields_of(()),
+        photo=file.read() if file and file.filename else None,
+        entry_id=request.form.get("entry_id", ""),
+        subject=entry.subject,
+        item=new_id(),
+    )
+    problem = answer.body.get("problem")
+    flash(str(problem or answer.body.get("quarantined", "Photo added.")), "problem" if problem else "done")
+    return redirect(url_for("cards.show", item_id=item_id))
 
 
 @bp.get("/b/<int:nr>/tray")

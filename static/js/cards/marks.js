@@ -90,6 +90,7 @@ for (const form of document.querySelectorAll('[data-mark]')) {
     if (isOwnLook(form, data) || part) {
       said.textContent = part ? part.dataset.missing : form.dataset.look;
       if (part) rest(form);
+      if (part instanceof HTMLDetailsElement) part.open = true;
       part?.querySelector('input:not([type="hidden"]):not([type="checkbox"])')?.focus();
       return;
     }

@@ -1,9 +1,11 @@
 """What a page offers first for a thing."""
 
+from dataclasses import replace
+
 import pytest
 
-from app.core.builds.next_act import before_of, direction_of
-from app.core.items.items import Connection, End, Fastener, Item, Part
+from app.core.builds.next_act import before_of, direction_of, why_before
+from app.core.items.items import Connection, Edge, End, Fastener, Item, Part
 from app.core.items.kinds import Act, Kind
 from app.core.phases.milestones import APART, TOGETHER
 from tests.store.garage import Garage
@@ -77,3 +79,13 @@ def test_what_nobody_said_whose_it_is_goes_by_its_step(garage: Garage, step: str
 
     garage.milestones(*(f"{each} gearbox" for each in OUT))
     assert direction_of(garage.now(), HOSE) == expected
+
+
+def test_why_one_thing_comes_before_another_is_what_ties_them(garage: Garage) -> None:
+    lid, bolt = "d" * 32, "e" * 32
+    garage.add(Item(lid, 0, Kind.PART, "Lid", detail=Part()), act=Act.OFF)
+    garage.add(Item(bolt, 0, Kind.FASTENER, "Bolt", n=1, detail=Fastener()), act=Act.OFF)
+    build = replace(garage.now(), edges=(Edge(bolt, "holds", lid),))
+    assert build.blocked_by(bolt) == (build.entries[lid],)
+    assert why_before(build, bolt, lid) == "holds"
+    assert why_before(build, lid, bolt) == ""

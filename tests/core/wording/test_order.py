@@ -7,7 +7,7 @@ from app.core.items.kinds import Kind
 from app.core.order.graph import Deviation
 from app.core.order.ready import Held
 from app.core.procurement.outstanding import Unavailable
-from app.core.wording.order import deviation_text, held_text, skips_text
+from app.core.wording.order import deviation_text, held_text, skips_text, why_first_text
 
 HEADS = Item("h", 4, Kind.PART, "heads")
 
@@ -82,3 +82,9 @@ def test_what_waits_for_a_milestone_is_said_in_words() -> None:
     hose = Item("hose", 1, Kind.CONNECTION)
     said = held_text(hose, Held("hose", "milestone", "landed"), None, date(2026, 5, 1))
     assert said == "first: the engine landed, its weight on its mounts"
+
+
+def test_why_another_thing_comes_first_is_said_short_or_in_the_users_words() -> None:
+    assert why_first_text("covers") == "this hides it"
+    assert why_first_text("stated:its bolt is behind it") == "its bolt is behind it"
+    assert why_first_text("in-step") == ""

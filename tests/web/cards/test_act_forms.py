@@ -76,7 +76,7 @@ def test_a_click_with_an_adapter_keeps_the_setting_beside_what_the_bolt_got(gara
 def test_a_new_piece_is_asked_for_where_it_is_used_once_only(garage: Garage) -> None:
     item = bolts(garage, one_time="yes")
     line(garage, item, act="hand_tight")
-    assert "only to pull it together" in page(garage, item)
+    assert "only to draw it up" in page(garage, item)
     line(garage, item, act="stage", stage=1, piece="tool")
     line(garage, item, act="tight", reached="90", reached_unit="°", piece="renewed")
     assert {p["piece"] for p in garage.state(item)["positions"]} == {"renewed"}

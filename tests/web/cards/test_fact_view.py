@@ -107,5 +107,5 @@ def test_the_second_person_is_said_last() -> None:
 def test_a_card_shows_its_facts_and_its_note(garage: Garage) -> None:
     item = garage.item("fastener", name="Bolt", n="2", one_time="yes", note="behind the pump")
     page = garage.owner.get(f"/i/{item}").text
-    assert '<li class="fact fact-open"><span><b>Used once only: a new one goes in</b><small>' in page
+    assert '<li class="fact fact-open"><span><b>One-time-use bolt: install new</b><small>' in page
     assert '<li class="fact"><span>behind the pump</span></li>' in page

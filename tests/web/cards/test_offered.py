@@ -27,7 +27,8 @@ def test_what_must_come_first_is_the_large_act_and_out_of_turn_stays_possible_an
 ) -> None:
     bracket, bolt = held(garage)
     shown = foot(garage, bolt)
-    assert re.search(rf'<a class="act" href="/i/{bracket}">First: Bracket, 1</a>', shown)
+    large = rf'<a class="act" href="/i/{bracket}">First: Bracket, 1<small>this holds it on</small></a>'
+    assert re.search(large, shown)
     assert "Do it out of turn" in shown
     assert re.search(r'<button class="act-minor"[^>]*data-next', shown)
     assert not re.search(r'<button class="act"[^>]*data-next', shown)
@@ -57,8 +58,9 @@ def test_a_finding_that_is_in_the_way_is_to_be_decided_anything_else_comes_first
     bracket, bolt = held(garage)
     found = garage.item("finding", what="stripped thread", blocks="y", found_on="#2")
     page = garage.owner.get(f"/i/{bolt}").text
-    assert f'<b>First: <a href="/i/{bracket}">' in page
-    assert f'<b>First: decide <a href="/i/{found}">' in page
+    assert re.search(rf'<a class="act" href="/i/{found}">First: decide [^<]*, 3</a>', page)
+    other = page[page.index(f'<a class="first-link" href="/i/{bracket}">') :]
+    assert "<b>First: #1 Bracket</b>" in other[: other.index("</a>")]
 
 
 def test_the_gate_is_the_large_act_of_the_start_and_of_the_drive_until_it_is_green(garage: Garage) -> None:

@@ -110,9 +110,9 @@ def test_a_card_says_that_none_fits(garage: Garage) -> None:
 def test_without_wrenches_a_card_only_asks_for_them(garage: Garage) -> None:
     add_adapter(garage)
     page = card(garage)
-    assert "Which wrenches have you?" in page
+    assert "Add your torque wrenches" in page
     assert "Adapter on the wrench" not in page
-    assert "Which wrenches" not in card(garage, "")
+    assert "Add your torque wrenches" not in card(garage, "")
 
 
 def test_the_setting_follows_the_adapter(garage: Garage) -> None:

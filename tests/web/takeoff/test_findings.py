@@ -49,7 +49,7 @@ def test_a_blank_tag_in_the_photo_becomes_the_findings_own(garage: Garage) -> No
 def test_what_it_was_found_on_waits_for_the_decision(garage: Garage) -> None:
     item = garage.item("part", name="Manifold")
     finding = raised(garage, item)
-    assert "First: decide #2 stud broken off" in words(garage.owner.get(f"/i/{item}"))
+    assert "First: decide stud broken off, 2" in words(garage.owner.get(f"/i/{item}"))
     assert "First: decide #2 stud broken off" in words(garage.owner.get("/b/1/put-back"))
     assert "#2 stud broken off" in words(garage.owner.get("/b/1/undecided"))
 
@@ -75,7 +75,7 @@ def test_the_bench_ties_a_finding_to_an_item_afterwards(garage: Garage) -> None:
     item, finding = garage.item("part", name="Manifold"), garage.item("finding")
     sent = garage.describe(finding, name="crack", what="a crack", blocks="y", found_on="#1")
     assert sent.status_code == 302
-    assert "First: decide #2 crack" in words(garage.owner.get(f"/i/{item}"))
+    assert "First: decide crack, 2" in words(garage.owner.get(f"/i/{item}"))
     assert garage.describe(finding, found_on="#77").status_code == 422
 
 

@@ -1,3 +1,5 @@
+from io import BytesIO
+
 from tests.web.conftest import Garage
 
 
@@ -35,3 +37,33 @@ def test_a_row_and_a_card_get_the_picture_as_small_as_they_show_it(busy: Garage)
     assert odd.data == whole.data
     assert row.headers["ETag"] != whole.headers["ETag"]
     assert "immutable" in row.headers["Cache-Control"]
+
+
+def test_a_card_takes_one_more_photo_without_script_and_once(garage: Garage) -> None:
+    item = garage.item("part", name="Pump")
+    sent = {"entry_id": "c" * 32}
+    for _ in range(2):
+        answer = garage.helper.post(f"/i/{item}/photos", photo=(BytesIO(garage.photo()), "p.jpg"), **sent)
+        assert answer.headers["Location"] == f"/i/{item}"
+    assert "Photo added." in garage.helper.get(f"/i/{item}").text
+    assert garage.rows("SELECT count(*) FROM shows WHERE subject = ?", f"item:{item}") == [(1,)]
+    step = garage.one("SELECT id FROM step WHERE direction = 'on_only'")
+    garage.helper.post(f"/i/{step}/photos", photo=(BytesIO(garage.photo()), "p.jpg"))
+    assert garage.rows("SELECT count(*) FROM shows WHERE subject = ?", f"step:{step}") == [(1,)]
+
+
+def test_what_is_no_photo_is_not_added_and_the_card_says_so(garage: Garage) -> None:
+    item = garage.item("part", name="Pump")
+    before = garage.everything()
+    for photo in ({"photo": (BytesIO(b"words"), "p.jpg")}, {}):
+        garage.helper.post(f"/i/{item}/photos", **photo)
+        assert "flash-problem" in garage.helper.get(f"/i/{item}").text
+    assert garage.everything() == before
+
+
+def test_a_blank_tag_in_a_photo_of_what_is_there_stays_blank(garage: Garage) -> None:
+    item, code = garage.item("part", name="Pump"), garage.blank()
+    garage.helper.post(f"/i/{item}/photos", photo=(BytesIO(garage.photo(code)), "p.jpg"))
+    assert garage.rows("SELECT count(*) FROM shows WHERE subject = ?", f"item:{item}") == [(1,)]
+    assert garage.one("SELECT count(*) FROM item") == 1
+    assert garage.rows("SELECT subject FROM tag WHERE code = ?", code) == [(None,)]

@@ -230,8 +230,13 @@ def newest(session: Session, build_id: str, *, limit: int, verbs: Iterable[str] 
 
 def last_added(session: Session, build_id: str, device: str) -> str:
     """Return the item that a device wrote down last in a build; empty where it wrote down none."""
-    subject = session.scalar(
-        select(JournalRow.subject)
+    return next((line.subject.partition(":")[2] for line in newest_added(session, build_id, device, 1)), "")
+
+
+def newest_added(session: Session, build_id: str, device: str, limit: int) -> list[Line]:
+    """Return the lines by which a device wrote down its last items in a build, newest first."""
+    query = (
+        select(JournalRow)
         .where(
             JournalRow.device == device,
             JournalRow.verb == "add",
@@ -239,6 +244,6 @@ def last_added(session: Session, build_id: str, device: str) -> str:
             JournalRow.subject.startswith("item:"),
         )
         .order_by(JournalRow.seq.desc())
-        .limit(1)
+        .limit(limit)
     )
-    return (subject or "").partition(":")[2]
+    return [as_line(row) for row in session.scalars(query)]

@@ -11,12 +11,13 @@ from app.core.items.bodies.base import Body
 from app.core.items.bodies.papers import AddPhoto, GiveTag
 from app.core.items.items import DETAIL, Finding, Item
 from app.core.items.journal import Line
-from app.core.items.kinds import ITEM_KINDS, Act, Kind
+from app.core.items.kinds import ITEM_KINDS, Act, Kind, opening_act
+from app.core.ledger.ledger import has_begun
 from app.core.problem import Problem
 from app.core.tags import is_code
 from app.store import tags
 from app.store.crew import Visitor
-from app.store.db.models import ItemRow, PhotoRow, Shows
+from app.store.db.models import ItemRow, ItemStateRow, PhotoRow, Shows
 from app.store.intake.entries import (
     NO_BUILD,
     IntakeAnswer,
@@ -29,7 +30,7 @@ from app.store.intake.entries import (
     refuse,
     who_did,
 )
-from app.store.journal import append
+from app.store.journal import append, read_state
 from app.store.plan.items import add_item, first_line
 
 SHOWN_TYPES = frozenset({"item", "step", "place", "zone", "build"})
@@ -161,7 +162,8 @@ def _behind(session: Session, code: str, nth: int, capture: _Capture, now: str) 
     if tag.state == "void":
         return {"code": code, "state": "void"}
     if tag.state == "used":
-        return {"code": code, "state": "used", "subject": tag.subject, **_words(session, tag.subject)}
+        said = {"code": code, "state": "used", "subject": tag.subject, **_words(session, tag.subject)}
+        return said | _not_off(session, tag.subject)
     item_id = capture.item_id if nth == 0 else derived_id(capture.entry_id, code)
     item = Item(item_id, 0, capture.kind, step=capture.step, zone=capture.zone, detail=DETAIL[capture.kind]())
     if session.get(ItemRow, item_id) is None:
@@ -170,7 +172,8 @@ def _behind(session: Session, code: str, nth: int, capture: _Capture, now: str) 
         add_item(session, item, _first(item, capture), build_id=capture.build_id, now=now, edges=edges)
     give_line = _line_about(capture, f"tag:{code}", GiveTag(to=f"item:{item_id}"))
     tags.give(session, code, f"item:{item_id}", give_line, build_id=capture.build_id, now=now)
-    return {"code": code, "state": "new", "subject": f"item:{item_id}", **_words(session, f"item:{item_id}")}
+    said = {"code": code, "state": "new", "subject": f"item:{item_id}", **_words(session, f"item:{item_id}")}
+    return said | {"line": derived_id(capture.entry_id, item_id, "add")}
 
 
 def _first(item: Item, capture: _Capture) -> Line:
@@ -187,6 +190,19 @@ def _first(item: Item, capture: _Capture) -> Line:
 def _words(session: Session, subject: str) -> dict[str, Any]:
     row = session.get(ItemRow, subject.partition(":")[2])
     return {"number": row.number, "name": row.name, "kind": row.kind} if row else {}
+
+
+def _not_off(session: Session, subject: str) -> dict[str, Any]:
+    """Return what marks a thing off to which nothing happened, or whose taking off was undone.
+
+    A photo alone does not mark it: whoever took the photo is asked.
+    """
+    row = session.get(ItemRow, subject.partition(":")[2])
+    stored = session.get(ItemStateRow, subject)
+    if row is None or (stored and has_begun(read_state(stored.state))):
+        return {}
+    after = list(read_state(stored.state).tips) if stored else []
+    return {"not_off": {"act": opening_act(Kind(row.kind)).value, "after": after}}
 
 
 def _line_about(capture: _Capture, subject: str, said: Body) -> Line:

@@ -42,8 +42,10 @@ def test_a_blank_tag_becomes_an_item_that_is_off_with_what_carries_over(garage: 
     found = garage.receive(entry, picture=PICTURE).body["found"]
 
     it = garage.entry(entry["item"])
+    (line,) = it.state.tips
     assert found == [
         {"code": code, "state": "new", "subject": it.subject, "number": 1, "name": "", "kind": "part"}
+        | {"line": line}
     ]
     assert (it.state_key, it.item.step, it.item.zone) == ("off", garage.steps[0], garage.zones[0])
     assert garage.now().tags == {it.subject: (code,)}
@@ -62,6 +64,23 @@ def test_a_used_tag_answers_its_item_and_makes_none(garage: Garage) -> None:
 
     assert (answer.body["found"][0]["state"], answer.body["found"][0]["subject"]) == ("used", subject)
     assert (garage.rows()["item"], len(garage.now().photos[subject]), answer.body["tray"]) == (1, 1, False)
+
+
+def test_a_photo_of_what_is_not_off_marks_nothing_and_the_phone_is_told_how_to(garage: Garage) -> None:
+    entry = garage.capture(code=CODE, kind="fluid")
+    (made,) = garage.receive(entry).body["found"]
+    (again,) = garage.receive(garage.capture(code=CODE), picture=PICTURE).body["found"]
+    assert "not_off" not in again
+    undo = garage.line(made["subject"], "undo", after=(made["line"],), line=made["line"])
+    assert garage.receive(undo).status == 200
+
+    (again,) = garage.receive(garage.capture(code=CODE), picture=PICTURE).body["found"]
+
+    assert again["not_off"] == {"act": "drained", "after": [undo["id"]]}
+    assert not garage.entry(entry["item"]).begun
+    mark = garage.line(made["subject"], after=tuple(again["not_off"]["after"]), act=again["not_off"]["act"])
+    garage.receive(mark)
+    assert garage.entry(entry["item"]).state_key == "drained"
 
 
 def test_a_void_tag_says_so_and_its_photo_waits_in_the_tray(garage: Garage) -> None:

@@ -142,13 +142,19 @@ def fetch(page: Page, path: str) -> bytes:
     return bytes(read)
 
 
+def choose_kind(page: Page, kind: str) -> None:
+    """Choose what is taken next: a tap on the chip, and one on the kind."""
+    page.locator("summary", has_text="What").tap()
+    choose(page, kind)
+
+
 def take_by_code(page: Page, code: str, *, kind: str = "") -> None:
     """Type a tag's code on the page left open."""
     if kind:
-        choose(page, kind)
+        choose_kind(page, kind)
     typed = page.get_by_label("Type the code")
     if not typed.is_visible():
-        page.locator("summary", has_text="Other ways").tap()
+        page.locator("summary", has_text="More").tap()
     typed.fill(code)
     page.get_by_role("button", name="Take with this code").tap()
 
@@ -156,7 +162,7 @@ def take_by_code(page: Page, code: str, *, kind: str = "") -> None:
 def take_by_photo(page: Page, photo: bytes, *, kind: str = "") -> None:
     """Photograph something with its tag in the frame on the page left open."""
     if kind:
-        choose(page, kind)
+        choose_kind(page, kind)
     page.locator("[data-shoot] input").set_input_files(
         {"name": "photo.jpg", "mimeType": "image/jpeg", "buffer": photo}
     )

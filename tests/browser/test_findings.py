@@ -10,7 +10,7 @@ from playwright.sync_api import FilePayload, Page, expect
 from app.store.db.database import read_only
 from app.store.demo.drawn_photos import draw_photo
 from app.store.folder import DATABASE_FILE
-from tests.browser.garage import Garage, OpenPhone
+from tests.browser.garage import Garage, OpenPhone, choose_kind, take_by_code
 
 
 @pytest.fixture
@@ -69,18 +69,16 @@ def test_what_was_just_taken_off_is_among_what_a_cap_may_close_and_only_a_cap_is
     phone: Page, demo: Garage
 ) -> None:
     phone.goto(demo.at("/b/1/take-off?kind=connection"))
-    asked = phone.get_by_label("What does the cap or rag close?")
+    asked = phone.get_by_label("What it closes")
     expect(asked).to_be_hidden()
-    phone.get_by_text("Other ways").tap()
     taken: list[str] = []
     for kind, code in (("Connection", "444-444F"), ("Temporary", "222-2228")):
-        phone.locator("label.tile", has_text=kind).first.tap()
+        choose_kind(phone, kind)
         if kind == "Temporary":
             expect(asked).to_be_visible()
             asked.select_option(index=1)
-        phone.get_by_label("Type the code").fill(code)
-        phone.get_by_role("button", name="Take with this code").tap()
-        expect(phone.locator("[data-landed]")).to_contain_text(f"{code} #")
+        take_by_code(phone, code)
+        expect(phone.locator("[data-taken]")).to_contain_text(f"{code} #")
         (found,) = rows(demo, "SELECT subject FROM tag WHERE code = ?", code.replace("-", ""))
         taken.append(str(found[0]).partition(":")[2])
 

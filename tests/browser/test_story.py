@@ -79,6 +79,7 @@ def take_off(page: Page, garage: Garage, stuck: list[PrintedTag]) -> None:
     expect(page).to_have_url(re.compile(r"/i/[0-9a-f]{32}"))
 
     page.goto(garage.at("/b/1/take-off"))
+    page.locator("summary", has_text="Where, above").tap()
     page.get_by_role("radio", name=re.compile("^Battery")).check()
     take_by_photo(page, photo_of(stuck[1], seed=1))
     take_by_photo(page, photo_of(stuck[2], seed=2), kind="Fastener group")

@@ -1,5 +1,7 @@
 """Taking off, at the engine: a photo with the tag in the frame, a typed code, or a scanned tag."""
 
+from dataclasses import dataclass
+
 from flask import Blueprint, flash, redirect, render_template, request, url_for
 from flask.typing import ResponseReturnValue
 from sqlalchemy import select
@@ -8,7 +10,7 @@ from sqlalchemy.orm import Session
 from app.core.builds.openings import HAVE_OPENINGS, may_be_closed
 from app.core.builds.snapshot import Snapshot
 from app.core.intake.fields import fields_of
-from app.core.items.kinds import ITEM_KINDS, Act, knows
+from app.core.items.kinds import ITEM_KINDS, Act, Kind, knows, opening_act
 from app.core.items.numbers import item_of
 from app.core.problem import Problem
 from app.core.tags import is_code, read_payload, shown
@@ -23,16 +25,22 @@ from app.web.gates.gates import ahead
 from app.web.intake.form import sent_fields, take_form
 from app.web.site.context import now_text, reading, snapshot, unit_of_work, visitor, writer
 from app.web.site.who import person_choices
+from app.web.takeoff.briefs import briefs
+from app.web.takeoff.taken import MOST_SHOWN, last_off, newest_taken
 
 bp = Blueprint("takeoff", __name__)
 _MOST_OPENINGS = 12
 _CARRIED = ("kind", "step", "zone", "act", "person", "closes")
 FOUND = [
-    (Act.ASIDE, "aside: unbolted, tied up, still joined"),
+    (Act.ASIDE, "tied back, still connected"),
     (Act.LOOSENED, "only loosened"),
-    (Act.ALREADY_OFF, "was already off when found"),
-    (Act.UNUSED, "was never used: nothing to put back"),
+    (Act.ALREADY_OFF, "off when found"),
+    (Act.UNUSED, "never used: not put back"),
 ]
+_BEGINS = {Act.FITTED: "in", Act.RAISED: "found"}
+"""Words of the state that a kind begins in, where they differ from the act's own."""
+
+LEVELS = ("above", "below")
 
 
 @bp.get("/b/<int:nr>/take-off")
@@ -44,36 +52,75 @@ def show(nr: int) -> ResponseReturnValue:
 
 
 def _page(session: Session, build: Snapshot, *, code: str = "", typed: str = "", problem: str = "") -> str:
+    if not visitor().may_write:
+        return render_template("takeoff/onlooker.html", code=code)
     wanted = request.args.get("kind", "")
-    chosen = {
-        key: request.form[key]
-        for key in ("kind", "step", "zone", "act", "person", "closes")
-        if key in request.form
-    }
+    chosen = {key: request.form[key] for key in _CARRIED if key in request.form}
     last = carried_over(session, build) | ({"kind": wanted} if wanted in set(ITEM_KINDS) else {}) | chosen
     steps = [step for step in build.steps if step.direction != "on_only"]
-    keys = dict.fromkeys(key for step in steps for key in step.cautions)
+    taken = newest_taken(session, build, visitor().device)
+    shown_large = None if code or problem else last_off(taken)
     return render_template(
         "takeoff/show.html",
         code=code,
         typed=typed,
         problem=problem,
         last=last,
-        zone_label=next((zone.label for zone in build.zones if zone.id == last["zone"]), ""),
-        kinds=[(kind.value, KIND_WORDS[kind], KIND_HINTS[kind]) for kind in ITEM_KINDS],
+        last_taken=shown_large,
+        taken=[each for each in taken if each is not shown_large],
+        most_shown=MOST_SHOWN,
+        kinds=[_kind_choice(kind, last["kind"]) for kind in ITEM_KINDS],
+        kind_label=KIND_WORDS.get(last["kind"], ""),
+        levels=_levels(build, last["zone"]),
         states=[(act.value, label, [k.value for k in ITEM_KINDS if knows(k, act)]) for act, label in FOUND],
         openings=[(e.item.id, numbered(e.item)) for e in may_be_closed(build, last["zone"], _MOST_OPENINGS)],
         have_openings=sorted(HAVE_OPENINGS),
         layout=layout(build.layout),
         zones=build.zones,
         steps=steps,
-        cautions_at={key: [step.id for step in steps if key in step.cautions] for key in keys},
+        briefs=briefs(build, steps, last["step"]),
         who=person_choices(crew.doers(session), last.get("person") or visitor().person),
         tray=len(build.tray),
         ahead=ahead(session, build),
         entry_id=new_id(),
         item_id=new_id(),
+        undo_id=new_id(),
+        further_pages=(),
     )
+
+
+@dataclass(frozen=True, slots=True)
+class _KindChoice:
+    """A kind to choose: its words, the sign of what has just come off, and the state it begins in."""
+
+    value: str
+    label: str
+    hint: str
+    sign: str
+    begins: str
+    is_chosen: bool
+
+
+def _kind_choice(kind: Kind, chosen: str) -> _KindChoice:
+    opening = opening_act(kind)
+    begins = _BEGINS.get(opening, opening.value)
+    return _KindChoice(
+        kind.value, KIND_WORDS[kind], KIND_HINTS[kind], opening.value, begins, kind.value == chosen
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class _Level:
+    """One of the two drawings to choose a zone in, and the words of the zone that is chosen in it."""
+
+    key: str
+    zone_label: str
+
+
+def _levels(build: Snapshot, zone_id: str) -> list[_Level]:
+    zone = build.zone.get(zone_id)
+    chosen = {zone.level: zone.label} if zone else {}
+    return [_Level(key, chosen.get(key, "")) for key in LEVELS]
 
 
 def carried_over(session: Session, build: Snapshot) -> dict[str, str]:
@@ -127,6 +174,7 @@ def _found_text(found: list[dict[str, object]], in_tray: int) -> str:
     said = [
         f"{words[str(f['state'])]} {shown(str(f['code']))} #{f.get('number', '')}".rstrip(" #") for f in found
     ]
+    said += [f"{f['number']} is not marked off: open it and mark it" for f in found if "not_off" in f]
     if in_tray:
         said.append(f"{in_tray} without a readable tag: in the tray")
     return "; ".join(said) or "Nothing was taken."

@@ -143,3 +143,24 @@ def test_a_cap_is_asked_what_it_closes_and_the_newest_thing_of_its_zone_comes_fi
     garage.helper.post(PAGE, code=garage.blank(), kind="temporary", zone=zones[1], closes=near)
     cap = garage.one("SELECT id FROM item WHERE kind = 'temporary'")
     assert garage.rows("SELECT from_item, rel, to_item FROM edge") == [(cap, "closes", near)]
+
+
+@pytest.mark.parametrize("blank", [False, True])
+def test_an_onlooker_gets_a_sentence_and_no_capture_form(garage: Garage, blank: bool) -> None:
+    address = f"/T/{garage.blank()}" if blank else PAGE
+    page = garage.onlooker.get(address)
+    assert page.status_code == 200
+    assert "This phone has joined to look" in page.text
+    assert "<form" not in page.text
+    assert "data-capture" in garage.helper.get(address).text
+
+
+def test_a_kind_says_in_which_state_it_begins(garage: Garage) -> None:
+    page = garage.helper.get(PAGE).text
+    begins = dict(re.findall(r'name="kind" value="(\w+)"[^>]*data-begins="([^"]+)"', page))
+    assert {key: begins[key] for key in ("connection", "temporary", "fluid", "finding")} == {
+        "connection": "off",
+        "temporary": "in",
+        "fluid": "drained",
+        "finding": "found",
+    }

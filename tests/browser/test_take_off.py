@@ -1,27 +1,30 @@
 """Taking off on a phone: what a capture costs, and that the fortieth costs what the first did."""
 
 import io
+import random
 import re
 from collections.abc import Iterator
 from dataclasses import dataclass
+from itertools import count
 from typing import Any
 
 import pytest
 from PIL import Image, ImageFilter
 from playwright.sync_api import Locator, Page, expect
 
-from app.core.tags import shown
+from app.core.tags import draw_code, shown
+from app.store.demo.drawn_photos import TagCard, draw_photo
 from tests.browser.garage import (
+    NAME,
     PHOTO_WAIT_S,
     Garage,
     OpenPhone,
     pair,
     pairing_address,
-    print_sheet,
     take_by_code,
     take_by_photo,
 )
-from tests.browser.sheets import PrintedTag, photo_of, tags_on
+from tests.browser.test_pages import assert_readable
 from tests.patience import milliseconds
 
 FIRST_SCREEN = {"width": 390, "height": 664}
@@ -83,19 +86,27 @@ IN_SIGHT = """(each) => {
 }"""
 
 
+@dataclass(frozen=True, slots=True)
+class Stuck:
+    """A tag stuck on something, and the photograph of both."""
+
+    code: str
+    photo: bytes
+
+
 @pytest.fixture(scope="module")
-def stuck(
-    browser: Any, garage: Garage, owner_state: Any, tmp_path_factory: pytest.TempPathFactory
-) -> list[PrintedTag]:
-    """The halves A of two printed sheets; each test takes its own off the end."""
-    with browser.new_context(storage_state=owner_state, has_touch=True) as context:
-        page = context.new_page()
-        found = [
-            tag
-            for name in ("one", "two", "three")
-            for tag in tags_on(print_sheet(page, garage), tmp_path_factory.mktemp(name))
-        ]
-    return list({tag.code: tag for tag in found}.values())
+def stuck(garage: Garage) -> Iterator[Stuck]:
+    """Yield a tag that nothing has yet, again and again."""
+    chance = random.Random(garage.port)  # noqa: S311 - a test's draw
+
+    def each() -> Iterator[Stuck]:
+        for nth in count():
+            code = draw_code(chance.choice)
+            yield Stuck(
+                code, draw_photo("hose", variety=nth, words="", card=TagCard(NAME, garage.port, code))
+            )
+
+    return each()
 
 
 @pytest.fixture
@@ -141,28 +152,19 @@ def turn_to(thumb: Thumb, chip: str, choice: Locator) -> int:
     return thumb.taps - before
 
 
-def small_photo(tag: PrintedTag, nth: int) -> bytes:
-    """Return a photograph with a tag in it that is read in no time."""
-    picture = Image.effect_noise((640, 480), 60).convert("RGB")
-    picture.paste(tag.picture.resize((180, 180)), (40 + 9 * nth, 150))
-    out = io.BytesIO()
-    picture.save(out, "JPEG", quality=90)
-    return out.getvalue()
-
-
 def shots() -> Iterator[tuple[str, str]]:
-    for zone, kind, count in TEARDOWN:
-        for _ in range(count):
+    for zone, kind, how_many in TEARDOWN:
+        for _ in range(how_many):
             yield zone, kind
 
 
 def test_forty_captures_cost_a_tap_each_two_more_where_something_changes_and_no_swipe(
-    phone: Page, stuck: list[PrintedTag]
+    phone: Page, stuck: Iterator[Stuck]
 ) -> None:
     thumb, zone, kind, changes = Thumb(phone), "", "Connection", 0
     page_heights, numbers = [], []
     shutter = phone.locator("[data-shoot]")
-    for nth, (next_zone, next_kind) in enumerate(shots()):
+    for next_zone, next_kind in shots():
         if next_zone != zone:
             tile = phone.get_by_role("radio", name=re.compile(f"^{next_zone}"), include_hidden=True)
             level = "below" if next_zone == "Oil pan" else "above"
@@ -176,8 +178,8 @@ def test_forty_captures_cost_a_tap_each_two_more_where_something_changes_and_no_
         zone, kind = next_zone, next_kind
         with phone.expect_file_chooser() as chooser:
             thumb.tap(shutter)
-        tag = stuck.pop()
-        chooser.value.set_files({"name": "p.jpg", "mimeType": "image/jpeg", "buffer": small_photo(tag, nth)})
+        tag = next(stuck)
+        chooser.value.set_files({"name": "p.jpg", "mimeType": "image/jpeg", "buffer": tag.photo})
         numbers.append(int(expect_number(phone, tag.code)))
         expect(phone.locator("[data-what]")).to_contain_text(kind)
         page_heights.append(heights(phone))
@@ -194,10 +196,10 @@ def test_forty_captures_cost_a_tap_each_two_more_where_something_changes_and_no_
     assert phone.evaluate("document.documentElement.scrollWidth") == FIRST_SCREEN["width"]
 
 
-def test_the_first_screen_holds_all_that_a_capture_needs(phone: Page, stuck: list[PrintedTag]) -> None:
-    for seed in (1, 2):
-        tag = stuck.pop()
-        take_by_photo(phone, photo_of(tag, seed=seed))
+def test_the_first_screen_holds_all_that_a_capture_needs(phone: Page, stuck: Iterator[Stuck]) -> None:
+    for _ in range(2):
+        tag = next(stuck)
+        take_by_photo(phone, tag.photo)
         expect_number(phone, tag.code)
     phone.reload()
     stage = phone.locator("[data-stage]")
@@ -222,9 +224,9 @@ def test_the_first_screen_holds_all_that_a_capture_needs(phone: Page, stuck: lis
 
 
 def test_undo_takes_the_line_back_and_its_tag_is_asked_about_when_it_comes_again(
-    phone: Page, garage: Garage, stuck: list[PrintedTag]
+    phone: Page, garage: Garage, stuck: Iterator[Stuck]
 ) -> None:
-    tag = stuck.pop()
+    tag = next(stuck)
     opened = phone.locator("[data-open-count]")
     before = opened.inner_text()
     take_by_code(phone, tag.code)
@@ -245,9 +247,9 @@ def test_undo_takes_the_line_back_and_its_tag_is_asked_about_when_it_comes_again
 
 
 def test_undo_of_what_waits_on_the_phone_sends_nothing(
-    phone: Page, garage: Garage, stuck: list[PrintedTag]
+    phone: Page, garage: Garage, stuck: Iterator[Stuck]
 ) -> None:
-    code = stuck.pop().code
+    code = next(stuck).code
     phone.context.set_offline(True)
     take_by_code(phone, code)
     expect(phone.locator("[data-outbox]")).to_have_text("1 waiting to send")
@@ -261,9 +263,9 @@ def test_undo_of_what_waits_on_the_phone_sends_nothing(
 
 
 def test_the_one_shown_at_opening_is_undone_too_and_none_of_its_number_is_left_to_write(
-    phone: Page, stuck: list[PrintedTag]
+    phone: Page, stuck: Iterator[Stuck]
 ) -> None:
-    first, second = stuck.pop(), stuck.pop()
+    first, second = next(stuck), next(stuck)
     for tag in (first, second):
         take_by_code(phone, tag.code)
         number = expect_number(phone, tag.code)
@@ -290,12 +292,12 @@ def looks(what: Locator) -> tuple[str, ...]:
 
 
 def test_done_kept_and_failed_differ_in_colour_shape_buzz_and_words(
-    phone: Page, stuck: list[PrintedTag]
+    phone: Page, stuck: Iterator[Stuck]
 ) -> None:
     stage, said = phone.locator("[data-stage]"), phone.locator("[data-landed]")
-    tag = stuck.pop()
+    tag = next(stuck)
     phone.context.set_offline(True)
-    take_by_photo(phone, photo_of(tag, seed=3))
+    take_by_photo(phone, tag.photo)
     expect(said).to_contain_text("Kept on this phone")
     kept, page_heights = looks(stage), [heights(phone)]
     phone.context.set_offline(False)
@@ -314,7 +316,7 @@ def test_done_kept_and_failed_differ_in_colour_shape_buzz_and_words(
     buzzes = phone.evaluate("buzzes")
     assert buzzes == ["40", "60,60,60", "40", "400,120,400"]
 
-    take_by_code(phone, stuck.pop().code)
+    take_by_code(phone, next(stuck).code)
     thumb = phone.locator("[data-taken] [data-state='failed']")
     expect(thumb).to_contain_text("no tag")
     thumb.get_by_role("link").tap()
@@ -357,8 +359,8 @@ def test_blur_and_glare_are_told_at_once_and_hold_nothing_up(phone: Page, photo:
     expect(phone.get_by_role("button", name="Undo")).to_be_visible()
 
 
-def test_what_waits_on_the_phone_is_shown_again_after_a_reload(phone: Page, stuck: list[PrintedTag]) -> None:
-    code = stuck.pop().code
+def test_what_waits_on_the_phone_is_shown_again_after_a_reload(phone: Page, stuck: Iterator[Stuck]) -> None:
+    code = next(stuck).code
     phone.route("**/lines", lambda route: route.abort())
     take_by_code(phone, code)
     expect(phone.locator("[data-outbox]")).to_have_text("1 waiting to send")
@@ -371,7 +373,7 @@ def test_what_waits_on_the_phone_is_shown_again_after_a_reload(phone: Page, stuc
 
 
 def test_the_cautions_of_a_job_stand_open_when_it_begins_and_fold_to_their_names(
-    phone: Page, stuck: list[PrintedTag]
+    phone: Page, stuck: Iterator[Stuck]
 ) -> None:
     job = phone.get_by_label("Job", exact=True)
     careful = phone.locator("[data-brief][data-careful]:not([data-begun])").last
@@ -382,8 +384,8 @@ def test_the_cautions_of_a_job_stand_open_when_it_begins_and_fold_to_their_names
     brief = phone.locator(f"[data-brief='{step}']")
     expect(brief.locator(".brief-in")).to_be_visible()
     assert is_in_sight(phone.locator("[data-shoot]"))
-    tag = stuck.pop()
-    take_by_photo(phone, photo_of(tag, seed=5))
+    tag = next(stuck)
+    take_by_photo(phone, tag.photo)
     expect(brief.locator(".brief-in")).to_be_hidden()
     expect(brief.locator("summary")).to_contain_text(line)
     expect_number(phone, tag.code)
@@ -393,8 +395,40 @@ def test_the_cautions_of_a_job_stand_open_when_it_begins_and_fold_to_their_names
     expect(brief.locator(".brief-in")).to_be_hidden()
 
 
+def test_a_scanned_tag_s_page_is_one_screen_too(phone: Page, garage: Garage, stuck: Iterator[Stuck]) -> None:
+    phone.goto(garage.at(f"/T/{next(stuck).code}"))
+    assert is_in_sight(phone.get_by_role("button", name="Make the line without a photo"))
+    assert heights(phone) == (FIRST_SCREEN["height"], LEAST_SHUTTER)
+
+
+def test_the_shutter_is_among_the_first_that_tab_comes_to(phone: Page) -> None:
+    reached = []
+    for _ in range(3):
+        phone.keyboard.press("Tab")
+        reached.append(phone.evaluate("Boolean(document.activeElement.closest('[data-shoot]'))"))
+    assert any(reached)
+
+
+def test_each_state_is_readable_by_anyone_and_holds_twice_the_text(
+    phone: Page, stuck: Iterator[Stuck]
+) -> None:
+    take_by_photo(phone, next(stuck).photo)
+    expect(phone.locator("[data-stage]")).to_have_attribute("data-state", "done")
+    take_by_photo(phone, without_tag())
+    expect(phone.locator("[data-stage]")).to_have_attribute("data-state", "failed")
+    assert_readable(phone)
+    phone.context.set_offline(True)
+    take_by_code(phone, next(stuck).code)
+    expect(phone.locator("[data-stage]")).to_have_attribute("data-state", "waiting")
+    assert_readable(phone)
+    phone.set_viewport_size({"width": 390, "height": 664})
+    phone.evaluate("document.documentElement.style.fontSize = '200%'")
+    assert phone.evaluate("document.documentElement.scrollWidth") == FIRST_SCREEN["width"]
+    phone.context.set_offline(False)
+
+
 def test_without_script_a_chip_opens_and_the_form_goes(
-    open_phone: OpenPhone, owner_state: Any, garage: Garage, stuck: list[PrintedTag]
+    open_phone: OpenPhone, owner_state: Any, garage: Garage, stuck: Iterator[Stuck]
 ) -> None:
     page = open_phone(storage_state=owner_state, viewport=FIRST_SCREEN, java_script_enabled=False)
     page.goto(garage.at("/b/1/take-off"))
@@ -403,9 +437,9 @@ def test_without_script_a_chip_opens_and_the_form_goes(
     page.mouse.click(195, 20)
     expect(page.locator("label.tile").filter(has_text="Locator")).to_be_hidden()
     expect(page.locator("summary", has_text="What")).to_contain_text("changed")
-    tag = stuck.pop()
+    tag = next(stuck)
     page.locator("[data-shoot] input").set_input_files(
-        {"name": "p.jpg", "mimeType": "image/jpeg", "buffer": photo_of(tag, seed=2)}
+        {"name": "p.jpg", "mimeType": "image/jpeg", "buffer": tag.photo}
     )
     page.locator(".shutter-bar [data-plain]").tap()
     expect(page.locator("[data-what]")).to_contain_text(shown(tag.code))
@@ -415,11 +449,11 @@ def test_without_script_a_chip_opens_and_the_form_goes(
 
 
 def test_an_onlooker_s_phone_shows_a_sentence_and_nothing_to_capture_with(
-    phone: Page, open_phone: OpenPhone, garage: Garage, stuck: list[PrintedTag]
+    phone: Page, open_phone: OpenPhone, garage: Garage, stuck: Iterator[Stuck]
 ) -> None:
     onlooker = open_phone(viewport=FIRST_SCREEN)
     pair(onlooker, pairing_address(phone, garage, "Onlooker"), name="Pia")
-    for path in ("/b/1/take-off", f"/T/{stuck.pop().code}"):
+    for path in ("/b/1/take-off", f"/T/{next(stuck).code}"):
         onlooker.goto(garage.at(path))
         expect(onlooker.get_by_text("This phone has joined to look")).to_be_visible()
         expect(onlooker.locator("form, input[type='file'], [data-capture]")).to_have_count(0)

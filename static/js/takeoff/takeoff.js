@@ -23,7 +23,7 @@ async function undo(id) {
   const record = recordOf(id);
   if (record.state === 'undone') return;
   const landed = record.made;
-  const [head, words] = landed ? [`${record.number} is undone`, 'The tag stays with it. Open it to mark it off again.'] : ['Undone', 'It was not sent.'];
+  const [head, words] = landed ? [`${record.number} is undone`, 'Its tag stays. Open it to mark it off.'] : ['Undone', 'It was not sent.'];
   const open = landed ? [{ text: 'Open it', href: record.href }] : [];
   show(id, { state: 'undone', badge: record.number || 'undone', head, words, said: 'undone', asks: '', acts: open });
   if (landed) { for (const found of landed) await takeBack(found); return; }
@@ -173,7 +173,7 @@ document.querySelector('[data-undo]')?.addEventListener('click', (event) => {
   const href = card + item;
   delete document.querySelector('[data-stage]').dataset.item;
   write(`item:${item}`, fieldsOf(asked, ['back', 'line_id']));
-  show(item, { state: 'undone', badge: number, number, head: `${number} is undone`, words: 'The tag stays with it. Open it to mark it off again.', said: 'undone', href, acts: [{ text: 'Open it', href }] });
+  show(item, { state: 'undone', badge: number, number, head: `${number} is undone`, words: 'Its tag stays. Open it to mark it off.', said: 'undone', href, acts: [{ text: 'Open it', href }] });
 });
 
 // What a visit before this one left here is shown again, with its reason where it was refused.

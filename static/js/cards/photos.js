@@ -28,3 +28,28 @@ if (form) {
     if (!answer.problem) show();
   });
 }
+
+// What was typed on the card is there again after a look at the photo.
+const KEY = `typed ${location.pathname}`;
+const typed = () => [...document.querySelectorAll('main :is(input:not([type="hidden"], [type="file"]), select, textarea, details)')];
+const named = (each) => each.name ?? each.className;
+const told = (each) => ('open' in each ? each.open : ['checkbox', 'radio'].includes(each.type) ? each.checked : each.value);
+
+function restore(kept) {
+  const now = typed();
+  if (kept.length !== now.length || kept.some(([name], i) => name !== named(now[i]))) return;
+  kept.forEach(([, value], i) => {
+    if ('open' in now[i]) now[i].open = value;
+    else if (['checkbox', 'radio'].includes(now[i].type)) now[i].checked = value;
+    else now[i].value = value;
+  });
+}
+
+document.querySelector('[data-photos]').addEventListener('click', () => {
+  sessionStorage.setItem(KEY, JSON.stringify(typed().map((each) => [named(each), told(each)])));
+});
+addEventListener('pageshow', () => {
+  const kept = sessionStorage.getItem(KEY);
+  sessionStorage.removeItem(KEY);
+  if (kept) restore(JSON.parse(kept));
+});

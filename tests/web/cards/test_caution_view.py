@@ -14,7 +14,7 @@ def cautions_on(garage: Garage, item: str) -> tuple[bool, str]:
 
 
 def test_they_are_shown_until_something_of_the_step_is_in_again(garage: Garage) -> None:
-    step, keys = garage.rows("SELECT id, cautions FROM step WHERE cautions != '[]' AND direction != 'on_only'")[0]
+    step, keys = garage.rows("SELECT id, cautions FROM step WHERE cautions != '[]' AND direction = 'both'")[0]
     assert keys
     first, second = (garage.item("part", name=name, step=step) for name in ("Pump", "Cover"))
     is_shown, named = cautions_on(garage, second)

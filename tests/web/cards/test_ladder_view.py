@@ -1,5 +1,7 @@
 """The ladder on a card: every rung that a thing has, and where it stands."""
 
+from typing import Any
+
 import pytest
 
 from app.core.builds.snapshot import Entry
@@ -9,11 +11,11 @@ from app.core.items.state import ItemState, PositionState
 from app.web.cards.ladder_view import ladder
 
 
-def drawn(kind: Kind, key: str, detail: Detail, *, critical: bool = False) -> list[tuple[str, str]]:
+def drawn(kind: Kind, key: str, detail: Detail, **words: Any) -> list[tuple[str, str]]:
     """Return the words of the rungs, and how each stands."""
     act = Act(key) if key in {each.value for each in Act} else None
     state = ItemState(positions=(PositionState(1, act),) if act else ())
-    entry = Entry(Item("i", 1, kind, critical=critical, detail=detail), state, (), key)
+    entry = Entry(Item("i", 1, kind, detail=detail, **words), state, (), key)
     return [(rung.words, rung.at) for rung in ladder(entry)]
 
 

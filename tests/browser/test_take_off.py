@@ -372,6 +372,16 @@ def test_what_waits_on_the_phone_is_shown_again_after_a_reload(phone: Page, stuc
     expect_number(phone, code)
 
 
+def test_what_was_refused_is_shown_with_its_reason_after_a_reload(phone: Page) -> None:
+    take_by_photo(phone, b"not a photo")
+    expect(phone.locator("[data-landed]")).to_contain_text("This file is not a photo")
+    phone.reload()
+    expect(phone.locator("[data-stage]")).to_have_attribute("data-state", "failed")
+    expect(phone.locator("[data-landed]")).to_contain_text("This file is not a photo")
+    phone.get_by_role("link", name="Look at it").tap()
+    expect(phone).to_have_url(re.compile("/outbox$"))
+
+
 def test_the_cautions_of_a_job_stand_open_when_it_begins_and_fold_to_their_names(
     phone: Page, stuck: Iterator[Stuck]
 ) -> None:

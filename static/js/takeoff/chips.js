@@ -75,9 +75,8 @@ for (const pick of form.querySelectorAll('[data-pick]')) {
     tell();
     offerStates();
     offerOpenings();
-    if (!byKey) finish(pick);
   });
-  // The choice that stands already shuts the panel as well.
+  // A tap on a choice shuts the panel, on the one that stands already as well.
   pick.addEventListener('click', ({ target }) => { if (target.matches('input:checked') && !byKey) finish(pick); });
 }
 function finish(pick) {

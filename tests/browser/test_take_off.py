@@ -446,7 +446,7 @@ def test_without_script_a_chip_opens_and_the_form_goes(
     page.locator("label.tile").filter(has_text="Locator").tap()
     page.mouse.click(195, 20)
     expect(page.locator("label.tile").filter(has_text="Locator")).to_be_hidden()
-    expect(page.locator("summary", has_text="What")).to_contain_text("changed")
+    expect(page.locator("summary", has_text="What").get_by_text("changed")).to_be_visible()
     tag = next(stuck)
     page.locator("[data-shoot] input").set_input_files(
         {"name": "p.jpg", "mimeType": "image/jpeg", "buffer": tag.photo}

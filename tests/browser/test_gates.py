@@ -320,4 +320,4 @@ def test_a_wrong_partner_is_refused_on_the_card_and_the_right_one_closes_it(
     expect(button).to_have_text("Next: routed")
     phone.wait_for_timeout(700)
     button.tap()
-    expect(phone.locator(f'[data-fresh="state-{one}"]')).to_contain_text("routed")
+    expect(phone.locator(".dock")).to_contain_text("Closed. Nothing is left to do here.")

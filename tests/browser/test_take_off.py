@@ -243,7 +243,7 @@ def test_undo_takes_the_line_back_and_its_tag_is_asked_about_when_it_comes_again
     phone.get_by_role("button", name="Mark it off").tap()
     expect(opened).not_to_have_text(before)
     phone.goto(garage.at(f"/T/{tag.code}"))
-    expect(phone.get_by_role("button", name="Undo last")).to_be_visible()
+    expect(phone.get_by_role("button", name="Undo", exact=True)).to_be_visible()
 
 
 def test_undo_of_what_waits_on_the_phone_sends_nothing(

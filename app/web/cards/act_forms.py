@@ -27,7 +27,6 @@ def act_form(
     *,
     adapter: Adapter | None = None,
     me: str = "",
-    compact: bool = False,
 ) -> dict[str, Any]:
     """Return what the act form needs.
 
@@ -38,7 +37,6 @@ def act_form(
         people: Who can have done it.
         adapter: What is on the wrench's square, if anything.
         me: The id of the person of this device.
-        compact: Whether it stands in a list, where one choice above all rows says who.
     """
     item = entry.item
     doers = sorted({p.person for p in entry.state.positions if p.person})
@@ -47,7 +45,6 @@ def act_form(
     group = item.detail if isinstance(item.detail, Fastener) else None
     second_look = bool(upcoming and upcoming.act is Act.CHECKED)
     choices = person_choices(people, me, doers, bars_doers=second_look)
-    follows = compact and bool(me and choices) and not second_look
     found = ways(group, owned, adapter, today()) if group else None
     return {
         "next": upcoming.act.value if upcoming else "",
@@ -59,9 +56,8 @@ def act_form(
         "second_look": second_look,
         "round": gate_round(build),
         "doers": doers,
-        "who": () if follows else choices,
-        "who_follows": me if follows else "",
-        "closing": "" if upcoming else closing_text(entry, compact=compact),
+        "who": choices,
+        "closing": "" if upcoming else closing_text(entry),
         "after": list(entry.state.tips),
         "line_id": new_id(),
         "subject": entry.subject,
@@ -72,19 +68,12 @@ def act_form(
     }
 
 
-def closing_text(entry: Entry, *, compact: bool) -> str:
-    """Return what stands where no act of the item's own is left.
-
-    Args:
-        entry: The item as it stands.
-        compact: Whether it stands in a list instead of on its card.
-    """
+def closing_text(entry: Entry) -> str:
+    """Return what stands where no act of the item's own is left."""
     if entry.state_key == "disagree":
         return "Two people say different things: look at it, and settle it below."
     if not entry.is_open:
         return "Closed. Nothing is left to do here."
-    if compact:
-        return "The work is done; what is still open stands on the card."
     return "The work is done; why it is still open stands beside its state above."
 
 

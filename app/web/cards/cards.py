@@ -273,8 +273,8 @@ def fresh(item_id: str) -> ResponseReturnValue:
         build, entry = entry_of(session, item_id)
         people = crew.doers(session)
         owned = owned_wrenches(session)
-        compact, me = "compact" in request.args, visitor().person
-        form = act_form(entry, build, owned, people, adapter=_adapter(session), me=me, compact=compact)
+        me = visitor().person
+        form = act_form(entry, build, owned, people, adapter=_adapter(session), me=me)
         tightening = _tightening(session, entry, owned)
     return render_template(
         "cards/_fresh.html",
@@ -283,7 +283,6 @@ def fresh(item_id: str) -> ResponseReturnValue:
         form=form,
         people=people,
         who=person_choices(people, me),
-        compact=compact,
         rungs=ladder(entry),
         **tightening,
     )

@@ -64,14 +64,6 @@ function refuseDoer(form) {
   }
 }
 
-const who = () => document.querySelector('[data-who] input:checked')?.value;
-
-for (const radio of document.querySelectorAll('[data-who] input')) {
-  radio.addEventListener('change', () => {
-    for (const person of document.querySelectorAll('[data-who-follows]')) person.value = radio.value;
-  });
-}
-
 const asksLook = (form) => JSON.parse(form.dataset.rungs)[0]?.[3].includes('look') ?? false;
 
 function isOwnLook(form, data) {
@@ -131,7 +123,6 @@ document.addEventListener('outbox', async ({ detail: { entry, answer } }) => {
   const wrong = answer.problem ? `Not written: ${answer.problem}` : '';
   if (wrong) form.querySelector('[data-said]').textContent = wrong;
   const query = new URLSearchParams(location.search);  // such as the adapter on the wrench
-  if ('compact' in form.dataset) query.set('compact', '1');
   const fresh = await fetch(`/i/${form.dataset.item}/form?${query}`, { cache: 'no-store' }).then((r) => r.ok ? r.text() : '').catch(() => '');
   if (!fresh || form.dataset.last !== entry.id) return;
   const page = new DOMParser().parseFromString(fresh, 'text/html');
@@ -144,6 +135,5 @@ document.addEventListener('outbox', async ({ detail: { entry, answer } }) => {
   else form.replaceChildren(...parsed.childNodes);
   if (wrong) offer(form);
   hold(form);
-  for (const person of form.querySelectorAll('[data-who-follows]')) person.value = who() ?? person.value;
   form.querySelector('[data-said]').textContent = wrong || answer.quarantined || 'Written down';
 });

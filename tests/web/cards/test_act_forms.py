@@ -83,29 +83,19 @@ def test_a_new_piece_is_asked_for_where_it_is_used_once_only(garage: Garage) -> 
     assert "Closed." in page(garage, item)
 
 
-def said(state_key: str = "on", *, is_open: bool, compact: bool = False) -> str:
-    return closing_text(cast("Any", SimpleNamespace(is_open=is_open, state_key=state_key)), compact=compact)
+def said(state_key: str = "on", *, is_open: bool) -> str:
+    return closing_text(cast("Any", SimpleNamespace(is_open=is_open, state_key=state_key)))
 
 
 def test_what_stands_where_no_act_is_left_says_why_and_where_to_look() -> None:
     assert said(is_open=False) == "Closed. Nothing is left to do here."
     assert said(is_open=True).endswith("beside its state above.")
-    assert said(is_open=True, compact=True).endswith("on the card.")
-    assert said(is_open=True, state_key="disagree", compact=True).startswith(
-        "Two people say different things"
-    )
+    assert said(is_open=True, state_key="disagree").startswith("Two people say different things")
 
 
-def test_in_the_list_one_choice_above_all_rows_says_who_but_not_for_the_second_look(garage: Garage) -> None:
+def test_the_doer_cannot_be_chosen_for_the_second_look(garage: Garage) -> None:
     item = garage.item(name="Ground strap", type="ground strap", critical="y")
-    tiles = 'class="choices who"'
-    assert tiles in page(garage, item)
-    row = garage.owner.get(f"/i/{item}/form?compact").text
-    assert tiles not in row
-    assert "data-who-follows" in row
-
+    assert 'class="choices who"' in page(garage, item)
     line(garage, item, act="routed")
-    row = garage.owner.get(f"/i/{item}/form?compact").text
-    assert tiles in row
-    assert "data-who-follows" not in row
-    assert row.count(" disabled>") == row.count("<small>did it</small>") == 1
+    again = garage.owner.get(f"/i/{item}/form").text
+    assert again.count(" disabled>") == again.count("<small>did it</small>") == 1

@@ -137,4 +137,3 @@ def test_the_answer_to_a_mark_brings_the_stages_as_they_stand_with_the_adapter_o
     assert re.findall(r'class="stage stage-(\w+)"', answer) == ["done", "next"]
     assert "set 18.0 N·m" not in answer
     assert "set 18.0 N·m" in garage.owner.get(f"/i/{item}/form").text
-    assert "stage-next" not in garage.owner.get(f"/i/{item}/form?compact=1").text

@@ -187,4 +187,4 @@ def pair(page: Page, address: str, *, name: str) -> None:
     page.goto(address)
     page.get_by_label("Your name").fill(name)
     page.get_by_role("button", name="Let this phone in").tap()
-    expect(page).to_have_url(re.compile(r"/b/1/bay$"))
+    expect(page).to_have_url(re.compile(r"/b/1/(?:now|status)$"))

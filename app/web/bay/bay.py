@@ -17,15 +17,17 @@ from app.web.site.done_lines import done_lines
 
 bp = Blueprint("bay", __name__)
 RECENT = 12
+_HOMES = {"owner": "bay.show", "helper": "now.show", "onlooker": "bay.status"}
+"""Role -> its first page: the bay, what can be done now, how far it is."""
 
 
 @bp.get("/")
 def home() -> ResponseReturnValue:
-    """Go to the build, or to the form for the first one."""
+    """Go to the build, or to the form for the first one: everybody to what is of use to them."""
     with reading() as session:
         builds = session.scalars(select(Build).order_by(Build.nr)).all()
         if len(builds) == 1:
-            return redirect(url_for("bay.show", nr=builds[0].nr))
+            return redirect(url_for(_HOMES[visitor().role], nr=builds[0].nr))
         return render_template("builds/list.html", builds=builds) if builds else redirect("/builds/new")
 
 

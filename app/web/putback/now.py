@@ -10,6 +10,7 @@ from sqlalchemy.orm import Session
 from app.core.builds.groups import NO_STEP, begins_step
 from app.core.builds.readiness import can_do_now, demands
 from app.core.builds.snapshot import Entry, Snapshot
+from app.core.items.items import Fastener
 from app.core.items.roles import Way
 from app.core.items.step_names import step_name
 from app.core.order.acts import OUT
@@ -18,7 +19,8 @@ from app.core.wording.heights import HEIGHT_TEXT
 from app.core.wording.order import held_text
 from app.store.journal import newest
 from app.web.cards.act_forms import act_form
-from app.web.site.context import reading, snapshot, today
+from app.web.cards.torque_view import TorqueView, view
+from app.web.site.context import reading, snapshot, today, visitor
 from app.web.site.form import read_number
 from app.web.site.pages import asked_page
 
@@ -30,12 +32,22 @@ MINUTES = (("15", "15 min"), ("40", "40 min"), ("120", "2 hours"), ("", "no end"
 
 @dataclass(frozen=True, slots=True)
 class NowRow:
-    """A ready line: what to do, where it lies, about how long it takes; its step where it is the first."""
+    """A ready line.
+
+    Args:
+        entry: The line.
+        said: What is next, where it belongs, where it lies, about how long it takes, how many it takes.
+        photo: The id of its photo; empty where it has none.
+        torque: As shown, see `view`; `None` where it has none.
+        cautions: Keys of what to read before.
+        heading: Its step, where it is the first of it.
+    """
 
     entry: Entry
-    act: str
-    place: str
-    demand: Demand
+    said: str
+    photo: str
+    torque: TorqueView | None
+    cautions: tuple[str, ...] = ()
     heading: str = ""
 
 
@@ -83,7 +95,8 @@ def show(nr: int) -> ResponseReturnValue:
         here=choices,
         rows=_rows(build, found.ready[ready.rows], ask),
         ready=ready,
-        good=[_row(build, i, ask) for i in found.good],
+        good=[_row(build, i, ask, minding=True) for i in found.good],
+        greets=visitor().role == "helper" and not ready.start,
         held=held,
         held_rows=[_held(build, each) for each in found.held[held.rows]],
     )
@@ -124,12 +137,27 @@ def _step_name(build: Snapshot, entry: Entry) -> str:
     return step_name(step, Way.BACK) if step else NO_STEP
 
 
-def _row(build: Snapshot, item_id: str, ask: Mapping[str, Demand]) -> NowRow:
-    entry = build.entries[item_id]
-    place = " → ".join(build.place_path(entry.state.place.value))
+def _row(build: Snapshot, item_id: str, ask: Mapping[str, Demand], *, minding: bool = False) -> NowRow:
+    """Return a ready line; with what to read before it, for somebody who knows nothing of the job."""
+    entry, demand = build.entries[item_id], ask.get(item_id, Demand())
+    zone, step = build.zone.get(entry.item.zone), build.step.get(entry.item.step)
     upcoming = build.graph.nodes[build.order_progress.next_node[item_id]]
     act = "take it out again" if upcoming.what == OUT else act_form(entry, build)["words"]
-    return NowRow(entry, act, place, ask.get(item_id, Demand()))
+    said = (
+        f"next: {act}" if act else "",
+        zone.label if zone else "",
+        " › ".join(build.place_path(entry.state.place.value)),
+        f"about {demand.minutes} min" if demand.minutes else "",
+        f"{demand.people} people" if demand.people > 1 else "",
+    )
+    group = entry.item.detail
+    return NowRow(
+        entry,
+        " · ".join(filter(None, said)),
+        next(iter(build.photos.get(entry.subject, ())), ""),
+        view(group) if isinstance(group, Fastener) and group.torque else None,
+        step.cautions if step and minding else (),
+    )
 
 
 def _held(build: Snapshot, held: Held) -> tuple[Entry, str]:

@@ -225,6 +225,8 @@ def test_a_step_asks_for_its_height_people_and_its_share_of_minutes(garage: Gara
     two = next(i for i in both if garage.now().steps[i].people == 2)
     a, b = take_off(garage, "a", two), take_off(garage, "b", two)
     step = garage.now().steps[two]
+    turned = garage.line(f"build:{garage.build}", "turn", units=["vehicle"], to="together")
+    assert garage.receive(turned).status == 200
 
     assert set(can_do_now(garage.now(), Here()).ready) >= {a, b}
     found = can_do_now(garage.now(), Here(people=1)).held

@@ -10,6 +10,11 @@ def test_with_one_build_the_first_page_is_its_bay_and_without_any_the_form_for_o
     assert answer.location == "/b/1/bay"
 
 
+def test_everybody_begins_where_it_is_of_use_to_them(garage: Garage) -> None:
+    assert garage.helper.get("/").location == "/b/1/now"
+    assert garage.onlooker.get("/").location == "/b/1/status"
+
+
 def test_the_drawing_counts_what_is_open_in_each_zone_and_what_has_no_zone(garage: Garage) -> None:
     zone, label = garage.rows("SELECT id, label FROM zone WHERE level = 'above' ORDER BY position")[0]
     before = garage.owner.get("/b/1/bay").text

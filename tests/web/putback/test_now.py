@@ -9,7 +9,7 @@ from tests.web.conftest import Garage
 
 def ready(garage: Garage, query: str = "") -> list[str]:
     """Return the numbers of the items in the ready list."""
-    page = garage.owner.get("/b/1/now" + query).text.partition("Good for a helper")[0]
+    page = garage.owner.get("/b/1/now" + query).text.partition("Good first jobs")[0]
     return re.findall(r"row-title\">#(\d+) ", page)
 
 
@@ -74,7 +74,7 @@ def test_a_helper_is_offered_three_short_things_in_zones_of_their_own(garage: Ga
     zones = [row[0] for row in garage.rows("SELECT id FROM zone ORDER BY position LIMIT 4")]
     for i, zone in enumerate([*zones, zones[0]]):
         garage.item("part", name=f"Part {i}", zone=zone)
-    offered = garage.owner.get("/b/1/now").text.partition("Good for a helper")[2].partition("</section>")[0]
+    offered = garage.owner.get("/b/1/now").text.partition("Good first jobs")[2].partition("</section>")[0]
     assert re.findall(r"row-title\">#(\d+) ", offered) == ["5", "4", "3"]
 
 
@@ -119,3 +119,13 @@ def test_what_was_put_back_during_removal_is_to_be_taken_out_again(garage: Garag
         page = garage.owner.get("/b/1/now?people=3&height=wheels").text
         assert ("#1 Lifting eye" in page) is bool(following)
         assert following in page
+
+
+def test_a_helper_finds_good_first_jobs_before_all_else_with_a_word_of_welcome(garage: Garage) -> None:
+    garage.item("part", name="Pump")
+    page = garage.helper.get("/b/1/now").text
+    assert re.search(r"Hello \w+\. Pick one", page)
+    assert page.index("Good first jobs") < page.index("People here") < page.index("Ready <")
+    owners = garage.owner.get("/b/1/now").text
+    assert "Hello" not in owners
+    assert owners.index("People here") < owners.index("Good first jobs")

@@ -28,8 +28,12 @@ def direction_of(build: Snapshot, item_id: str) -> str:
     is off is on its way back.
     """
     item = build.entries[item_id].item
-    if item.kind in {Kind.STEP, Kind.FINDING, Kind.TEMPORARY} or not build.swap.is_said:
+    if item.kind in {Kind.STEP, Kind.FINDING} or not build.swap.is_said:
         return TOGETHER
+    if item.kind is Kind.TEMPORARY:  # a cap stays in as long as what joins its opening comes apart
+        opened = (build.entries[each].item for each in build.sides.closed.get(item_id, ()))
+        closed = {direction_of(build, each.id) for each in opened if each.kind is not Kind.TEMPORARY}
+        return APART if APART in closed or not (closed or vehicle_turned(build)) else TOGETHER
     sides, is_out = build.sides, build.phases.has_gone_out
     units = sides.joined(item, back=is_out) - {NOT_SAID}
     if not units and _is_beside_the_vehicle(build, item_id):

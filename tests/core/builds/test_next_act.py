@@ -5,10 +5,11 @@ from dataclasses import replace
 import pytest
 
 from app.core.builds.next_act import before_of, direction_of, why_before
-from app.core.items.items import Connection, Edge, End, Fastener, Item, Part
+from app.core.items.items import Connection, Edge, End, Fastener, Item, Part, Temporary
 from app.core.items.kinds import Act, Kind
 from app.core.phases.milestones import APART, TOGETHER
-from tests.store.garage import Garage
+from app.store.plan.items import set_edges
+from tests.store.garage import NOW, Garage
 from tests.swaps import ENGINE_UP, TOGETHER_UP
 
 OUT = ("hook_up old", "rise old", "set_down old")
@@ -89,3 +90,17 @@ def test_why_one_thing_comes_before_another_is_what_ties_them(garage: Garage) ->
     assert build.blocked_by(bolt) == (build.entries[lid],)
     assert why_before(build, bolt, lid) == "holds"
     assert why_before(build, lid, bolt) == ""
+
+
+def test_a_cap_stays_in_as_long_as_what_joins_its_opening_comes_apart(garage: Garage) -> None:
+    furnish(garage)
+    caps = {"d" * 32: HOSE, "e" * 32: DRESS, "f" * 32: ""}
+    for cap, closes in caps.items():
+        garage.add(Item(cap, 0, Kind.TEMPORARY, "Cap", detail=Temporary("cap")))
+        if closes:
+            with garage.database.unit_of_work() as session:
+                line = garage.about(f"item:{cap}", "edit", {})
+                assert set_edges(session, cap, "closes", {closes}, line, now=NOW) is None
+    assert [direction_of(garage.now(), cap) for cap in caps] == [APART, TOGETHER, APART]
+    garage.milestones(*OUT, "lift_in new")
+    assert {direction_of(garage.now(), cap) for cap in caps} == {TOGETHER}

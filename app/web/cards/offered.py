@@ -62,6 +62,8 @@ def offered(build: Snapshot, entry: Entry, gate: GateState[Entry] | None = None)
     elif gate:
         first = f"First: {gate.gate.title}"
         href = url_for("gates.show", nr=build.nr, gate=gate.gate.key)
+    elif closing := _closing(entry):
+        first, href = closing
     return {
         "apart": apart,
         "first": first,
@@ -71,6 +73,22 @@ def offered(build: Snapshot, entry: Entry, gate: GateState[Entry] | None = None)
         "stated": "" if apart or build.cycle else stated_text(build, entry.item.id),
         "turn": [] if apart else turn_text(build, entry.item.id),
     }
+
+
+_CLOSED_BY = {
+    "piece-lost": ("Say what stands in for the lost piece", "#piece"),
+    "length-wrong": ("Say which length is in which hole", "#fitted-lengths"),
+    "undecided": ("Decide: keep or replace", "#destiny"),
+    "no-successor": ("Name the new one", "#new-name"),
+    "fate-unsaid": ("Say what becomes of the old one", "#fate"),
+}
+"""Why a line is open though no act is left -> what closes it, and where on the card that is asked."""
+
+
+def _closing(entry: Entry) -> tuple[str, str] | None:
+    if entry.rungs_ahead:
+        return None
+    return next((_CLOSED_BY[each.code] for each in entry.reasons if each.code in _CLOSED_BY), None)
 
 
 def acts_offered(entry: Entry, first: Mapping[str, Any], *, is_last: bool) -> dict[str, Any]:

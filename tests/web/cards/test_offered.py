@@ -93,3 +93,15 @@ def test_an_engine_that_comes_back_itself_is_asked_about_before_its_things_go_ba
 
     tell(garage, "turn", "engine", to="together")
     assert re.search(r'<button class="act"[^>]*data-next', foot(garage, pan))
+
+
+def test_a_line_that_no_act_closes_leads_to_what_does(garage: Garage) -> None:
+    bolts = garage.item("fastener", name="Bolts", n="2", torque="9 N·m", one_time="no")
+    mark(garage, bolts, "tight", body={"act": "tight", "reached": "9 N·m"})
+    after = garage.state(bolts)["tips"]
+    assert "lost piece" not in garage.owner.get(f"/i/{bolts}").text
+    lost = {"verb": "count", "piece": "lost", "has_pos": "1", "pos": "2", "after": after}
+    assert garage.owner.post(f"/i/{bolts}/line", **lost).status_code == 302
+    page = garage.owner.get(f"/i/{bolts}").text
+    assert re.search(r'<a class="act" href="#piece">\s*Say what stands in for the lost piece', page)
+    assert 'id="piece"' in page

@@ -3,6 +3,7 @@
 import html
 import json
 import re
+from typing import Any
 
 from tests.web.conftest import Garage
 from tests.web.phases.test_phases import say_route, tell
@@ -18,7 +19,7 @@ def foot(garage: Garage, item: str) -> str:
     return html.unescape(page[page.index("dock") if "dock" in page else page.rindex("<section") :])
 
 
-def mark(garage: Garage, item: str, act: str, **said: str) -> None:
+def mark(garage: Garage, item: str, act: str, **said: Any) -> None:
     assert garage.owner.send(garage.mark(item, act, **said)).status_code == 200
 
 

@@ -386,7 +386,7 @@ def test_the_cautions_of_a_job_stand_open_when_it_begins_and_fold_to_their_names
     phone: Page, stuck: Iterator[Stuck]
 ) -> None:
     job = phone.get_by_label("Job", exact=True)
-    careful = phone.locator("[data-brief][data-careful]:not([data-begun])").last
+    careful = phone.locator("[data-brief][data-unread]").last
     step, line = careful.get_attribute("data-brief"), careful.locator(".line-text").text_content()
     assert step
     assert line

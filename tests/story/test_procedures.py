@@ -119,6 +119,14 @@ def give_roles(phone: Phone, roles: Mapping[str, str]) -> None:
         phone.submit(phone.page(f"/steps/{steps[name]}").form(name=name), role=role)
 
 
+def told(phone: Phone, name: str) -> Procedure:
+    """Say the route and the roles of a list that was imported, and return what its manual says."""
+    asked = procedure(name)
+    choose_route(phone, asked.said)
+    give_roles(phone, asked.said["roles"])
+    return asked
+
+
 def take_engine_out(phone: Phone) -> None:
     for verb in OUT_OF_THE_VEHICLE:
         phone.submit(phone.page(ENGINE_PAGE).form(verb=verb))
@@ -147,9 +155,7 @@ def test_the_manuals_own_order_breaks_no_necessary_pair(name: str) -> None:
 def test_the_order_of_an_imported_list_breaks_no_necessary_pair(
     owner: Phone, name: str, capfd: pytest.CaptureFixture[str]
 ) -> None:
-    asked = procedure(name)
-    choose_route(owner, asked.said)
-    give_roles(owner, asked.said["roles"])
+    asked = told(owner, name)
     take_engine_out(owner)
 
     assert asked.broken(order_of(owner.folder.path, asked, capfd), "necessary", "told") == []
@@ -161,8 +167,6 @@ def test_the_order_of_an_imported_list_breaks_no_necessary_pair(
 def test_what_a_list_says_holds_in_whatever_order_its_rows_stand(
     owner: Phone, name: str, capfd: pytest.CaptureFixture[str]
 ) -> None:
-    asked = procedure(name)
-    choose_route(owner, asked.said)
-    give_roles(owner, asked.said["roles"])
+    asked = told(owner, name)
 
     assert asked.broken(order_of(owner.folder.path, asked, capfd), "told") == []

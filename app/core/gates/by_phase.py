@@ -148,7 +148,10 @@ def _why_staged(key: str) -> Callable[[LedgerLine, BuildFacts[L]], str]:
             return "not-said" if line.reasons else ""
         if stage not in _stages(key, facts):
             return ""
-        if stage is Stage.ON_BEFORE or line.item.id in facts.deferred:
+        waits = (
+            line.item.id in facts.deferred and stage is not Stage.BEFORE_MATING
+        )  # no hand gets there later
+        if stage is Stage.ON_BEFORE or waits:
             return _why_unplaced(line, facts.found)
         return _why_open(line, facts)
 

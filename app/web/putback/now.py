@@ -19,6 +19,7 @@ from app.core.wording.heights import HEIGHT_TEXT
 from app.core.wording.order import held_text
 from app.store.journal import newest
 from app.web.cards.act_forms import act_form
+from app.web.cards.face_view import drawing_of
 from app.web.cards.torque_view import TorqueView, view
 from app.web.site.context import reading, snapshot, today, visitor
 from app.web.site.form import read_number
@@ -38,6 +39,7 @@ class NowRow:
         entry: The line.
         said: What is next, where it belongs, where it lies, about how long it takes, how many it takes.
         photo: The id of its photo; empty where it has none.
+        drawing: What is drawn in its place.
         torque: As shown, see `view`; `None` where it has none.
         cautions: Keys of what to read before.
         heading: Its step, where it is the first of it.
@@ -46,6 +48,7 @@ class NowRow:
     entry: Entry
     said: str
     photo: str
+    drawing: str
     torque: TorqueView | None
     cautions: tuple[str, ...] = ()
     heading: str = ""
@@ -57,11 +60,13 @@ class HereChoices:
 
     Args:
         asked: What is chosen.
-        stands: How the vehicle stood at what was marked last; empty where nothing says it.
+        height: How the vehicle stands: as chosen, else as it stood at what was marked last; empty for any.
+        stands: The latter in words; empty where nothing says it.
         text: What is chosen, in one line.
     """
 
     asked: Mapping[str, str]
+    height: str
     stands: str
     text: str
     people: tuple[tuple[str, str], ...] = PEOPLE
@@ -71,11 +76,12 @@ class HereChoices:
 
 def here_choices(session: Session, build: Snapshot) -> HereChoices:
     """Return what the address asks, with what can be asked."""
-    asked, stands = _asked(), HEIGHT_TEXT.get(_as_it_is(session, build), "")
-    height = HEIGHT_TEXT.get(asked["height"], "") or stands or "as it stands"
+    asked, stood = _asked(), _as_it_is(session, build)
+    height = asked["height"] or stood
     minutes = dict(MINUTES)[asked["minutes"]] if asked["minutes"] else ""
     text = ", ".join(filter(None, (dict(PEOPLE)[asked["people"]], minutes)))
-    return HereChoices(asked, stands, f"{text} · {height}")
+    said = f"{text} · {HEIGHT_TEXT.get(height, 'as it stands')}"
+    return HereChoices(asked, height, HEIGHT_TEXT.get(stood, ""), said)
 
 
 @bp.get("/b/<int:nr>/now")
@@ -83,11 +89,11 @@ def show(nr: int) -> ResponseReturnValue:
     """Show what is ready, three things for a helper, and what is not with the reason."""
     with reading() as session:
         build = snapshot(session, nr)
-        stands, choices = _as_it_is(session, build), here_choices(session, build)
+        choices = here_choices(session, build)
     if build.cycle:
         return render_template("putback/cycle.html", members=build.cycle)
-    asked = _asked()
-    here = Here(int(asked["people"]), asked["height"] or stands, read_number(asked["minutes"]))
+    asked = choices.asked
+    here = Here(int(asked["people"]), choices.height, read_number(asked["minutes"]))
     found, ask = can_do_now(build, here), demands(build)
     ready, held = asked_page("from", len(found.ready), ROWS), asked_page("held", len(found.held), ROWS)
     return render_template(
@@ -155,6 +161,7 @@ def _row(build: Snapshot, item_id: str, ask: Mapping[str, Demand], *, minding: b
         entry,
         " · ".join(filter(None, said)),
         next(iter(build.photos.get(entry.subject, ())), ""),
+        drawing_of(entry.item),
         view(group) if isinstance(group, Fastener) and group.torque else None,
         step.cautions if step and minding else (),
     )

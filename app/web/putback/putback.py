@@ -21,6 +21,7 @@ from app.core.phases.units import VEHICLE
 from app.core.wording.heights import HEIGHT_TEXT
 from app.core.wording.items import rung_text
 from app.core.wording.order import MILESTONE_TEXTS
+from app.web.cards.face_view import drawing_of
 from app.web.cards.install_exceptions import deviations, remark_text
 from app.web.cards.torque_view import TorqueView, view
 from app.web.gates.gates import ahead, shut_before
@@ -56,6 +57,7 @@ class PutBackRow:
         place: The place alone, from a bag outward.
         zone: Where in the bay it belongs.
         photo: The id of its photo; empty where it has none.
+        drawing: What is drawn in its place.
         torque: Its torque as shown, see `view`; `None` where it has none.
         remark: What it waits for, and what doing it now would skip.
         is_held: Whether it cannot be done now.
@@ -67,6 +69,7 @@ class PutBackRow:
     place: str
     zone: str
     photo: str
+    drawing: str
     torque: TorqueView | None
     remark: str
     is_held: bool
@@ -204,9 +207,10 @@ def _row(build: Snapshot, entry: Entry, heading: StepHeading | None) -> PutBackR
         place,
         zone.label if zone else "",
         photos[0] if photos else "",
+        drawing_of(item),
         _torque(item),
         remark,
-        is_held=bool(remark) or item.id in build.unavailable,
+        is_held=_is_held(build, entry),
     )
 
 

@@ -31,8 +31,8 @@ class Brief:
 
     @property
     def is_unread(self) -> bool:
-        """Whether it stands open: the step in hand begins, and there is something to be careful about."""
-        return self.is_current and bool(self.cautions) and not self.has_begun
+        """Whether it stands open once its step is in hand: that begins, and there is something to mind."""
+        return bool(self.cautions) and not self.has_begun
 
 
 def briefs(build: Snapshot, steps: Iterable[StepFacts], current: str) -> tuple[Brief, ...]:

@@ -1,6 +1,6 @@
 """What a device took off last, as the page of taking off shows it: one large, the others small."""
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable
 from dataclasses import dataclass
 
 from sqlalchemy.orm import Session
@@ -69,8 +69,4 @@ def _taken(build: Snapshot, entry: Entry, line_id: str) -> Taken:
 
 def last_off(taken: Iterable[Taken]) -> Taken | None:
     """Return the newest that is off: what was undone is never the one whose number is to be written."""
-    return next(_off(taken), None)
-
-
-def _off(taken: Iterable[Taken]) -> Iterator[Taken]:
-    return (each for each in taken if each.is_off)
+    return next((each for each in taken if each.is_off), None)

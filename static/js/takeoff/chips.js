@@ -45,13 +45,13 @@ const briefs = [...form.querySelectorAll('[data-brief]')];
 function turnToJob() {
   for (const brief of briefs) {
     brief.hidden = brief.dataset.brief !== value('step');
-    brief.open = !brief.hidden && 'careful' in brief.dataset && !('begun' in brief.dataset);
+    brief.open = !brief.hidden && 'unread' in brief.dataset;
   }
 }
 // The first capture of a job folds them: they were read.
 export function beginJob() {
   for (const brief of briefs.filter((each) => !each.hidden)) {
-    brief.dataset.begun = '';
+    delete brief.dataset.unread;
     brief.open = false;
   }
 }

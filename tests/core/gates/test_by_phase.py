@@ -344,3 +344,10 @@ def test_what_is_tightened_later_in_the_vehicle_is_only_in_position_before_the_l
     played.do("nuts started")
     assert [each.why for each in lines_for(gate, played.facts()).lines] == ["open"]
     assert lines_for(gate, replace(played.facts(), deferred=frozenset({"nuts"}))).lines == ()
+
+
+def test_what_mating_hides_is_finished_before_it_whatever_is_stated_of_a_later_step() -> None:
+    played = play(*OUT, "clutch started")
+    deferred = replace(played.facts(), deferred=frozenset({"clutch"}))
+    assert [each.why for each in lines_for(Gate("mating", "", ""), deferred).lines] == ["open"]
+    assert [each.line.item.id for each in lines_for(Gate("lift_in", "", ""), deferred).lines] == ["clutch"]

@@ -70,6 +70,7 @@ def test_critical_sorts_get_their_second_look(garage: Garage) -> None:
     take(garage, "kind,name", "ground strap,G", "hose,H")
 
     assert (named(garage, "G").item.critical, named(garage, "H").item.critical) == (True, False)
+    assert [named(garage, name).item.critical_as for name in "GH"] == ["connection", ""]
 
 
 WORDS = st.sampled_from(["Pump", "=Lid", "Küche, groß", 'the "big" one', "-4", "'x", "a;b", "エンジン"])

@@ -23,11 +23,11 @@ def test_the_cautions_stand_open_until_something_of_the_step_is_off(garage: Gara
     first, second = careful(garage)
     garage.helper.post(PAGE, code=garage.blank(), kind="part", step=first)
     begun = briefs(garage)
-    assert set(begun[first].split()) == {"data-careful", "data-begun"}
-    assert set(begun[second].split()) == {"data-careful", "hidden"}
+    assert set(begun[first].split()) == set()
+    assert set(begun[second].split()) == {"data-unread", "hidden"}
 
     answer = garage.helper.post(PAGE, code="", kind="part", step=second)
-    assert re.search(rf'data-brief="{second}" data-careful open>', answer.text)
+    assert re.search(rf'data-brief="{second}" data-unread open>', answer.text)
 
 
 def test_a_brief_is_folded_to_the_names_of_its_cautions(garage: Garage) -> None:
